@@ -1,0 +1,198 @@
+/**
+ * The plan document: one GeoJSON FeatureCollection (RFC 7946) whose features carry `properties.kind`, and
+ * one foreign member, `lotfall`, for what is not a place. The types below are read off the schema, so
+ * what is checked and what is promised cannot part. Unknown properties and members are kept.
+ */
+import * as v from 'valibot';
+import type { LngLat } from '../frame/frame';
+
+const position = v.custom<LngLat>(
+  isPosition,
+  'expected a longitude from -180 to 180 and a latitude from -90 to 90, in that order',
+);
+const line = v.looseObject({
+  type: v.literal('LineString'),
+  coordinates: v.pipe(v.array(position), v.minLength(2)),
+});
+const point = v.looseObject({ type: v.literal('Point'), coordinates: position });
+const ring = v.pipe(v.array(position), v.minLength(4));
+const polygon = v.looseObject({
+  type: v.literal('Polygon'),
+  coordinates: v.pipe(v.array(ring), v.minLength(1)),
+});
+
+const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
+const isoDate = v.pipe(v.string(), v.isoDate());
+const outlet = v.union([position, v.literal('storm-sewer')]);
+export const soilGroup = v.picklist(['A', 'B', 'C', 'D']);
+export const cover = v.picklist([
+  'lawn',
+  'bed',
+  'woods',
+  'meadow',
+  'gravel',
+  'paving',
+  'deck',
+  'bare',
+]);
+export const condition = v.picklist(['poor', 'fair', 'good']);
+export const foundation = v.picklist(['basement', 'crawl-space', 'slab', 'none']);
+export const service = v.picklist([
+  'electric',
+  'gas',
+  'water',
+  'sewer',
+  'communications',
+  'reclaimed-water',
+]);
+
+/** A locate on record: who marked the line, when, and until when the marks may be relied on. */
+export const locate = v.looseObject({
+  by: v.picklist(['public', 'private']),
+  on: isoDate,
+  until: isoDate,
+});
+
+const length = {
+  height_m: v.optional(metres),
+  width_m: v.optional(metres),
+  depth_m: v.optional(metres),
+  diameter_m: v.optional(metres),
+};
+
+function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEntries>(
+  name: K,
+  geometry: G,
+  properties: P,
+) {
+  return v.looseObject({
+    type: v.literal('Feature'),
+    id: v.string(),
+    geometry,
+    properties: v.looseObject({
+      kind: v.literal(name),
+      name: v.optional(v.string()),
+      ...properties,
+    }),
+  });
+}
+
+/** For each kind of feature: its geometry and its own properties. The one list of kinds. */
+export const kinds = {
+  lot: kind('lot', polygon, { own: v.boolean() }),
+  building: kind('building', polygon, { foundation: v.optional(foundation) }),
+  roof: kind('roof', polygon, {
+    building: v.optional(v.string()),
+    material: v.optional(v.string()),
+  }),
+  downspout: kind('downspout', point, {
+    roof: v.string(),
+    share: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
+    outlet: v.optional(outlet),
+  }),
+  surface: kind('surface', polygon, {
+    cover,
+    condition: v.optional(condition),
+    soil_group: v.optional(soilGroup),
+  }),
+  utility: kind('utility', line, {
+    service,
+    side: v.optional(v.picklist(['public', 'private'])),
+    located: v.optional(locate),
+    depth_m: v.optional(metres),
+    accuracy_m: v.optional(metres),
+  }),
+  well: kind('well', point, {}),
+  'septic-tank': kind('septic-tank', point, {}),
+  'yard-drain': kind('yard-drain', point, {}),
+  'sump-outlet': kind('sump-outlet', point, { rate_m3_per_h: v.optional(metres) }),
+  'septic-field': kind('septic-field', polygon, {}),
+  wetland: kind('wetland', polygon, {}),
+  easement: kind('easement', polygon, {}),
+  tree: kind('tree', point, {
+    trunk_diameter_m: v.optional(metres),
+    canopy_radius_m: v.optional(metres),
+  }),
+  wall: kind('wall', line, length),
+  kerb: kind('kerb', line, length),
+  swale: kind('swale', line, length),
+  'drain-pipe': kind('drain-pipe', line, length),
+  watercourse: kind('watercourse', line, length),
+  'spot-height': kind('spot-height', point, {
+    elevation_m: v.pipe(v.number(), v.minValue(-500), v.maxValue(9000)),
+  }),
+  'soil-test': kind('soil-test', point, {}),
+  basin: kind('basin', polygon, {
+    ponding_depth_m: v.optional(metres),
+    dig_depth_m: v.optional(metres),
+    side_slope: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
+    overflow: v.optional(position),
+  }),
+};
+
+export type Kind = keyof typeof kinds;
+
+/** What is not a place: the foreign member `lotfall` of the collection. */
+export const settings = v.looseObject({
+  /** Version of this document's schema. */
+  version: v.literal(1),
+  /** What the plan is called on the sheet. */
+  name: v.optional(v.string()),
+  /** Unit system shown; inside everything is SI. */
+  units: v.optional(v.picklist(['us', 'metric'])),
+  elevation: v.optional(
+    v.looseObject({
+      /** File name or address of the raster that the plan was drawn on. */
+      source: v.optional(v.string()),
+      /** Stated vertical error (RMSE) of the raster. */
+      rmse_m: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
+      /** Metres for one unit of the raster's heights, where its keys do not say. */
+      vertical_unit_m: v.optional(v.pipe(v.number(), v.minValue(0.001), v.maxValue(10))),
+    }),
+  ),
+  soil: v.optional(
+    v.looseObject({
+      group: v.optional(soilGroup),
+      /** For the published size factors. */
+      texture: v.optional(v.picklist(['sandy', 'silty', 'clayey'])),
+    }),
+  ),
+  storm: v.optional(
+    v.looseObject({ rain_mm: v.pipe(v.number(), v.minValue(0), v.maxValue(2000)) }),
+  ),
+  /** Id of the rule set for setbacks. */
+  rule_set: v.optional(v.string()),
+});
+
+export type Settings = v.InferOutput<typeof settings>;
+export type FeatureOf<K extends Kind> = v.InferOutput<(typeof kinds)[K]>;
+/** Any feature of a plan; `properties.kind` tells which. */
+export type PlanFeature = { [K in Kind]: FeatureOf<K> }[Kind];
+
+/** The plan document, deeply readonly by convention: a change makes a new one. */
+export interface Plan {
+  readonly type: 'FeatureCollection';
+  readonly features: readonly PlanFeature[];
+  readonly lotfall: Settings;
+}
+
+/** The features of one kind, in document order. */
+export function featuresOf<K extends Kind>(plan: Plan, kind: K): FeatureOf<K>[] {
+  return plan.features.filter((feature): feature is FeatureOf<K> => isKind(feature, kind));
+}
+
+/** Whether a feature is of a kind. */
+export function isKind<K extends Kind>(feature: PlanFeature, kind: K): feature is FeatureOf<K> {
+  return feature.properties.kind === kind;
+}
+
+function isPosition(value: unknown): boolean {
+  if (!Array.isArray(value) || value.length < 2) return false;
+  const [lng, lat] = value as unknown[];
+  return (
+    typeof lng === 'number' &&
+    typeof lat === 'number' &&
+    Math.abs(lng) <= 180 &&
+    Math.abs(lat) <= 90
+  );
+}
