@@ -22,8 +22,11 @@ const polygon = v.looseObject({
 });
 
 const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
-const isoDate = v.pipe(v.string(), v.isoDate());
-const outlet = v.union([position, v.literal('storm-sewer')]);
+const isoDate = v.custom<string>(isDay, 'expected a date such as 2026-11-16');
+const outlet = v.union(
+  [position, v.literal('storm-sewer')],
+  "expected a [longitude, latitude] position or 'storm-sewer'",
+);
 export const soilGroup = v.picklist(['A', 'B', 'C', 'D']);
 export const cover = v.picklist([
   'lawn',
@@ -47,11 +50,17 @@ export const service = v.picklist([
 ]);
 
 /** A locate on record: who marked the line, when, and until when the marks may be relied on. */
-export const locate = v.looseObject({
-  by: v.picklist(['public', 'private']),
-  on: isoDate,
-  until: isoDate,
-});
+export const locate = v.pipe(
+  v.looseObject({
+    by: v.picklist(['public', 'private']),
+    on: isoDate,
+    until: isoDate,
+  }),
+  v.check(
+    ({ on, until }) => on <= until,
+    'expected `until` not to be before `on`, the day of the marking',
+  ),
+);
 
 const length = {
   height_m: v.optional(metres),
@@ -132,10 +141,21 @@ export const kinds = {
 
 export type Kind = keyof typeof kinds;
 
+/** Every kind's name, in the order of the table. */
+export const kindNames = Object.keys(kinds) as Kind[];
+
+/** The geometry type that features of a kind have. */
+export function geometryTypeOf(kind: Kind): PlanFeature['geometry']['type'] {
+  return kinds[kind].entries.geometry.entries.type.literal;
+}
+
+/** Version of the schema that this release writes. */
+export const schemaVersion = 1;
+
 /** What is not a place: the foreign member `lotfall` of the collection. */
 export const settings = v.looseObject({
   /** Version of this document's schema. */
-  version: v.literal(1),
+  version: v.literal(schemaVersion),
   /** What the plan is called on the sheet. */
   name: v.optional(v.string()),
   /** Unit system shown; inside everything is SI. */
@@ -195,4 +215,12 @@ function isPosition(value: unknown): boolean {
     Math.abs(lng) <= 180 &&
     Math.abs(lat) <= 90
   );
+}
+
+/** Whether a value is a day of the calendar, written year-month-day. */
+function isDay(value: unknown): boolean {
+  if (typeof value !== 'string' || !/^\d{4}-\d\d-\d\d$/.test(value)) return false;
+  const time = Date.parse(`${value}T00:00:00Z`);
+  // 31 February parses as 3 March in some engines, so the day must come back as it went in.
+  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(value);
 }

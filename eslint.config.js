@@ -1,0 +1,103 @@
+import js from '@eslint/js';
+import svelte from 'eslint-plugin-svelte';
+import globals from 'globals';
+import tseslint from 'typescript-eslint';
+import svelteConfig from './svelte.config.js';
+
+/** Folders of `lib` in the order in which they may lean on one another: a folder imports only from those before it. */
+const order = [
+  'units',
+  'frame',
+  'elevation',
+  'plan',
+  'storm',
+  'ground',
+  'drainage',
+  'setback',
+  'siting',
+];
+
+const outside = [
+  {
+    group: ['**/src/**', 'svelte', 'svelte/*', 'maplibre-gl', 'terra-draw*', 'comlink', 'idb'],
+    message: 'lib knows neither face of the project.',
+  },
+  { group: ['node:*'], message: 'Only the named reading and writing edges of lib may call Node.' },
+];
+
+const browserOnly = [
+  'window',
+  'document',
+  'navigator',
+  'localStorage',
+  'sessionStorage',
+  'self',
+  'process',
+];
+
+export default tseslint.config(
+  { ignores: ['dist/', 'node_modules/', '.cache/'] },
+  js.configs.recommended,
+  ...tseslint.configs.strictTypeChecked,
+  ...svelte.configs.recommended,
+  {
+    languageOptions: {
+      globals: { ...globals.node },
+      parserOptions: {
+        projectService: { allowDefaultProject: ['eslint.config.js', 'svelte.config.js'] },
+        extraFileExtensions: ['.svelte'],
+      },
+    },
+    rules: {
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-unnecessary-condition': [
+        'error',
+        { allowConstantLoopConditions: true },
+      ],
+      '@typescript-eslint/no-non-null-assertion': 'off',
+      eqeqeq: 'error',
+      'no-console': 'error',
+    },
+  },
+  {
+    files: ['**/*.svelte', '**/*.svelte.ts'],
+    languageOptions: {
+      globals: { ...globals.browser },
+      parserOptions: { parser: tseslint.parser, svelteConfig },
+    },
+  },
+  { files: ['**/*.js'], ...tseslint.configs.disableTypeChecked },
+  {
+    files: ['lib/**/*.ts'],
+    rules: {
+      'no-restricted-imports': ['error', { patterns: outside }],
+      'no-restricted-globals': ['error', ...browserOnly],
+    },
+  },
+  ...order.map((folder, index) => ({
+    files: [`lib/${folder}/**/*.ts`],
+    rules: {
+      'no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            ...outside,
+            ...order.slice(index + 1).map((later) => ({
+              group: [`../${later}/*`, `../../${later}/*`],
+              message: `lib/${folder} comes before lib/${later} and must not lean on it.`,
+            })),
+          ],
+        },
+      ],
+    },
+  })),
+  {
+    files: ['lib/elevation/**/*-file.ts', 'lib/elevation/node-*.ts'],
+    rules: { 'no-restricted-imports': 'off' },
+  },
+  {
+    files: ['src/cli/**/*.ts', 'tests/**/*.ts', 'fixtures/**/*.ts'],
+    rules: { 'no-console': 'off' },
+  },
+);

@@ -1,0 +1,95 @@
+import type { MultiPolygon } from 'geojson';
+import type { LngLat } from '../frame/frame';
+import type { Ledger } from './ledger';
+
+/** A low spot of the ground, filled to its brim. */
+export interface LowSpotRow {
+  readonly id: string;
+  readonly area_m2: number;
+  readonly depth_m: number;
+  readonly volume_m3: number;
+  readonly deepest: LngLat;
+  /** Where it overflows. */
+  readonly spill: LngLat;
+  /** The lot that holds its deepest point, or null. */
+  readonly lot: string | null;
+  /** Whether the vertical error of the elevation could have made it. */
+  readonly doubtful: boolean;
+  readonly outline: MultiPolygon;
+}
+
+/** Water that stands in a low spot when the storm is over. */
+export interface StandingRow {
+  /** Id of the low spot. */
+  readonly id: string;
+  readonly volume_m3: number;
+  readonly area_m2: number;
+  /** At its deepest. */
+  readonly depth_m: number;
+  /** Whether the low spot is full and passes water on. */
+  readonly spills: boolean;
+}
+
+/** What drains to one feature, point or low spot. */
+export interface Contributing {
+  /** Id of the feature or low spot, or 'point'. */
+  readonly feature: string;
+  /** Ground and roofs whose water runs there, each cell by the share of its water that does, m2. */
+  readonly area_m2: number;
+  /** The same for this storm: what low spots on the way hold back does not count, m2. */
+  readonly storm_area_m2: number;
+  /** `area_m2` by where the water comes from: own lot, each neighbour, each roof, street and other. */
+  readonly by_source: readonly { readonly source: string; readonly area_m2: number }[];
+  /** The ground that sends most of its water there, as polygons in longitude and latitude. */
+  readonly outline: MultiPolygon;
+  /** The part of `outline` on each lot, by overlay, m2; `lot` is null for the rest. */
+  readonly by_lot: readonly {
+    readonly lot: string | null;
+    readonly name: string;
+    readonly area_m2: number;
+  }[];
+  /** Whether it reaches the edge of the data: then every figure is 'at least'. */
+  readonly cut_by_edge: boolean;
+}
+
+/** Water standing near one building when the storm is over. */
+export interface WaterAtBuilding {
+  readonly building: string;
+  readonly name: string;
+  /** Greatest depth within the distance looked at, 0 when dry. */
+  readonly depth_m: number;
+  readonly area_m2: number;
+  readonly volume_m3: number;
+  /** Distance from the wall to the nearest standing water; null when dry. */
+  readonly distance_m: number | null;
+  /** Length of wall with standing water right at it. */
+  readonly wall_m: number;
+  /** Deepest place, null when dry. */
+  readonly at: LngLat | null;
+}
+
+/** A flow path as drawn: runs down the fall. */
+export interface FlowLine {
+  readonly points: readonly LngLat[];
+  /** What drains through its lower end, m2. */
+  readonly area_m2: number;
+}
+
+/** What `lotfall drainage --json` prints. */
+export interface DrainageResult {
+  readonly grid: {
+    readonly width: number;
+    readonly height: number;
+    readonly cell_m: number;
+    readonly crs: string;
+  };
+  readonly rain_mm: number;
+  readonly low_spots: readonly LowSpotRow[];
+  readonly standing: readonly StandingRow[];
+  readonly buildings: readonly WaterAtBuilding[];
+  /** Of the own lot; null when the plan has none. */
+  readonly ledger: Ledger | null;
+  readonly contributing: readonly Contributing[];
+  /** What the answer rests on and what it does not know, in the user's words. */
+  readonly notes: readonly string[];
+}

@@ -1,0 +1,219 @@
+import { LEAVES, neighbourOffsets, NONE } from './neighbours';
+
+/** Single flow over the ground, with the water that moves along it. */
+export interface Flow {
+  readonly width: number;
+  /** Direction code of each cell on the unfilled ground; paths end in pits or leave the map. */
+  readonly receiver: Uint8Array;
+  /** Catchment of each cell; 0 leaves the map. */
+  readonly catchment: Int32Array;
+  /** Water that passes each cell on its way down, its own included, m3. */
+  readonly passingM3: Float64Array;
+}
+
+/** Pools at the end of the storm, those upstream first. */
+export interface Pools {
+  readonly count: number;
+  /** The pool of each catchment; -1 for catchment 0. */
+  readonly ofCatchment: Int32Array;
+  readonly storedM3: Float64Array;
+  readonly spilledM3: Float64Array;
+  /** Last cell on a pool's side of the pass it spills through, and the first on the other; -1 where it does not spill. */
+  readonly spillFrom: Int32Array;
+  readonly spillTo: Int32Array;
+}
+
+/** Water that crossed one lot's line. Owners are lots by index, and `owners` itself for all that is on no lot. */
+export interface Crossings {
+  /** First entry of water that was never on the lot, by the owner it came from, m3; `owners + 1` values. */
+  readonly runOnM3: Float64Array;
+  /** Last exit of water, by the owner it went to, m3; `owners + 1` values. */
+  readonly passedOnM3: Float64Array;
+  /** Water that stands on the lot at the end, m3. */
+  readonly storedM3: number;
+}
+
+/**
+ * Follows every cubic metre over one lot's line: in, out, and what stays.
+ *
+ * Water that has been on the lot is told from water that has not. Water that leaves and comes back is
+ * counted as never having left, so that a path which winds along the line is not counted many times; water that
+ * leaves for good is put down to the owner of the ground it stepped onto last. In a pool all water is mixed:
+ * what a pool keeps on the lot has come on to it, what it keeps outside has left, and what spills carries the mixture on.
+ * By construction run-off of the lot + run-on = stored + passed on, to rounding.
+ *
+ * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
+ * @param lot - index of the lot looked at.
+ * @param owners - number of lots.
+ * @param depthM - standing water; its shares tell where in a pool the stored volume lies.
+ * Cost: O(n + steps of the paths that leave the lot or spill).
+ */
+export function followLot(
+  flow: Flow,
+  pools: Pools,
+  ownerOf: Int16Array,
+  lot: number,
+  owners: number,
+  depthM: Float32Array,
+): Crossings {
+  const { width, receiver, catchment, passingM3 } = flow;
+  const offsets = neighbourOffsets(width);
+  const owner = (cell: number): number => (ownerOf[cell] === -1 ? owners : ownerOf[cell]);
+  const runOn = new Float64Array(owners + 1);
+  const passedOn = new Float64Array(owners + 1);
+  let stored = 0;
+
+  // What each pool has received: never on the lot, now on it, and gone from it to each owner.
+  const kinds = owners + 3;
+  const here = owners + 2;
+  const never = owners + 1;
+  const mix = new Float64Array(pools.count * kinds);
+  const arrive = (cell: number, parcel: Float64Array): void => {
+    const pool = pools.ofCatchment[catchment[cell]];
+    for (let kind = 0; kind < kinds; kind++) {
+      if (pool !== -1) mix[pool * kinds + kind] += parcel[kind];
+      else if (kind === here) passedOn[owner(cell) === lot ? owners : owner(cell)] += parcel[kind];
+      else if (kind < never) passedOn[kind] += parcel[kind];
+    }
+  };
+
+  /** Takes a parcel down from a cell, over the line as often as the path crosses it, to a pit or off the map. */
+  const carry = (start: number, from: number, parcel: Float64Array): void => {
+    let before = from;
+    let cell = start;
+    for (;;) {
+      step(before, cell, parcel);
+      const code = receiver[cell];
+      if (code === NONE || code === LEAVES) break;
+      before = cell;
+      cell += offsets[code];
+    }
+    arrive(cell, parcel);
+  };
+  const step = (before: number, cell: number, parcel: Float64Array): void => {
+    const to = owner(cell);
+    if (to === lot) {
+      runOn[owner(before)] += parcel[never];
+      for (let kind = 0; kind < here; kind++) {
+        parcel[here] += parcel[kind];
+        parcel[kind] = 0;
+      }
+    } else if (parcel[here] !== 0) {
+      parcel[to] += parcel[here];
+      parcel[here] = 0;
+    }
+  };
+
+  // Overland: every link over the line. All that a cell of the lot passes on has been on the lot.
+  const cells = receiver.length;
+  const gone = new Float64Array(kinds);
+  for (let cell = 0; cell < cells; cell++) {
+    const code = receiver[cell];
+    const next = cell + offsets[code];
+    const moves = code !== NONE && code !== LEAVES;
+    if (moves && owner(cell) !== lot && owner(next) === lot) {
+      runOn[owner(cell)] += passingM3[cell];
+    } else if (moves && owner(cell) === lot && owner(next) !== lot && passingM3[cell] > 0) {
+      followOut(cell, next, passingM3[cell]);
+    } else if (!moves) {
+      // A pit or the map's edge: what has arrived, less what went out and was carried here by itself.
+      const pool = pools.ofCatchment[catchment[cell]];
+      if (owner(cell) === lot) {
+        if (pool !== -1) mix[pool * kinds + here] += passingM3[cell];
+        else passedOn[owners] += passingM3[cell];
+      } else if (pool !== -1) {
+        mix[pool * kinds + never] += passingM3[cell];
+      }
+    }
+  }
+
+  /** Overland water leaves the lot: it either comes back (and then never left) or ends outside. */
+  function followOut(from: number, start: number, volumeM3: number): void {
+    let before = from;
+    let cell = start;
+    for (;;) {
+      if (owner(cell) === lot) {
+        // Already in the lot's passing volume again; take back what the link over the line counted as run-on.
+        runOn[owner(before)] -= volumeM3;
+        return;
+      }
+      const code = receiver[cell];
+      if (code === NONE || code === LEAVES) break;
+      before = cell;
+      cell += offsets[code];
+    }
+    const pool = pools.ofCatchment[catchment[cell]];
+    if (pool === -1) {
+      passedOn[owner(start)] += volumeM3;
+    } else {
+      mix[pool * kinds + owner(start)] += volumeM3;
+      mix[pool * kinds + never] -= volumeM3;
+    }
+  }
+
+  const held = heldByOwner(pools, catchment, ownerOf, owners, depthM);
+  for (let pool = 0; pool < pools.count; pool++) {
+    const at = pool * kinds;
+    let total = 0;
+    for (let kind = 0; kind < kinds; kind++) total += mix[at + kind];
+    if (total <= 0) continue;
+    for (let place = 0; place <= owners; place++) {
+      const part = held[pool * (owners + 1) + place] / total;
+      if (part === 0) continue;
+      if (place === lot) {
+        stored += part * total;
+        runOn[outsideOf(pool)] += part * mix[at + never];
+      } else {
+        passedOn[place] += part * mix[at + here];
+        for (let kind = 0; kind <= owners; kind++) passedOn[kind] += part * mix[at + kind];
+      }
+    }
+    if (pools.spilledM3[pool] > 0) {
+      const part = pools.spilledM3[pool] / total;
+      for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
+      const from = pools.spillFrom[pool];
+      step(from, from, gone);
+      const to = pools.spillTo[pool];
+      if (to === -1) arrive(from, gone);
+      else carry(to, from, gone);
+    }
+  }
+
+  /** The owner that a pool's outside water is put down to: the one on whose ground most of it stands. */
+  function outsideOf(pool: number): number {
+    let most = owners;
+    for (let place = 0; place <= owners; place++) {
+      if (place === lot) continue;
+      if (held[pool * (owners + 1) + place] > held[pool * (owners + 1) + most]) most = place;
+    }
+    return most;
+  }
+
+  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored };
+}
+
+/** Volume that each pool keeps on each owner's ground, m3; `count * (owners + 1)` values that add up to what is stored. */
+function heldByOwner(
+  pools: Pools,
+  catchment: Int32Array,
+  ownerOf: Int16Array,
+  owners: number,
+  depthM: Float32Array,
+): Float64Array {
+  const places = owners + 1;
+  const held = new Float64Array(pools.count * places);
+  for (let cell = 0; cell < depthM.length; cell++) {
+    if (!(depthM[cell] > 0)) continue;
+    const pool = pools.ofCatchment[catchment[cell]];
+    if (pool === -1) continue;
+    held[pool * places + (ownerOf[cell] === -1 ? owners : ownerOf[cell])] += depthM[cell];
+  }
+  for (let pool = 0; pool < pools.count; pool++) {
+    let sum = 0;
+    for (let place = 0; place < places; place++) sum += held[pool * places + place];
+    for (let place = 0; place < places; place++) {
+      held[pool * places + place] *= sum > 0 ? pools.storedM3[pool] / sum : 0;
+    }
+  }
+  return held;
+}

@@ -1,0 +1,19 @@
+/** Something worth knowing about an elevation file or window. Never an error: the work goes on with it. */
+export interface Note {
+  /** Stable kebab-case word that tests and callers may branch on, for example `coarse-cells`. */
+  readonly code: string;
+  /** `warning` when results suffer from it, `info` when it only says what was done or assumed. */
+  readonly level: 'info' | 'warning';
+  /** One or two sentences for people, with the figures in them. */
+  readonly text: string;
+  /** Set when a site must not be chosen on these data; the text says why. */
+  readonly refusesSiting?: true;
+}
+
+export function info(code: string, text: string): Note {
+  return { code, level: 'info', text };
+}
+
+export function warning(code: string, text: string): Note {
+  return { code, level: 'warning', text };
+}

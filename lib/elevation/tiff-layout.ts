@@ -1,0 +1,162 @@
+import type { GeoTIFFImage } from 'geotiff';
+import { InputError } from '../errors';
+
+/** How the samples of one image of a TIFF are laid out in the file, checked to be sane. */
+export interface TiffLayout {
+  readonly width: number;
+  readonly height: number;
+  readonly bands: number;
+  readonly tiled: boolean;
+  readonly blockWidth: number;
+  readonly blockHeight: number;
+  readonly blocksAcross: number;
+  readonly blocksDown: number;
+  /** Whether each band has blocks of its own. */
+  readonly bandsApart: boolean;
+  readonly sample: 'uint' | 'int' | 'float';
+  readonly bits: number;
+  /** Bytes from one cell to the next within a block. */
+  readonly bytesPerCell: number;
+  readonly compression: number;
+  readonly predictor: number;
+  readonly littleEndian: boolean;
+}
+
+/** Compressions that the decoders at hand read without loss. LERC within its stated error. */
+const READABLE = new Set([1, 5, 8, 32946, 32773, 34887, 50000]);
+const COMPRESSION_NAMES: Readonly<Record<number, string>> = {
+  2: 'CCITT',
+  3: 'CCITT fax 3',
+  4: 'CCITT fax 4',
+  6: 'old JPEG',
+  7: 'JPEG',
+  33003: 'JPEG 2000',
+  34712: 'JPEG 2000',
+  34925: 'LZMA',
+  50001: 'WebP',
+  50002: 'JPEG XL',
+  52546: 'JPEG XL',
+};
+/** These two decoders build an array of numbers, one for each byte: eight bytes and more of memory each. */
+const BYTEWISE = new Set([5, 32773]);
+const LARGEST_BYTEWISE_BLOCK = 32 * 1024 * 1024;
+const LARGEST_BLOCK = 128 * 1024 * 1024;
+const LONGEST_SIDE = 10_000_000;
+
+/**
+ * Reads how an elevation image is laid out, from its header alone.
+ *
+ * @throws {InputError} for what cannot be read as elevations (a picture, a compression without decoder, an
+ *   unknown number format) and for sizes that are impossible or would need too much memory.
+ */
+export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise<TiffLayout> {
+  const tags = image.fileDirectory;
+  const refuse = (code: string, problem: string, remedy: string): InputError =>
+    new InputError({ code, where: name, problem, remedy });
+  const width = Number(tags.getValue('ImageWidth') ?? 0);
+  const height = Number(tags.getValue('ImageLength') ?? 0);
+  if (!isSize(width) || !isSize(height)) {
+    throw refuse(
+      'elevation-bad-size',
+      `its header gives a size of ${width} by ${height} cells, which no raster has`,
+      'the file is damaged: download it again',
+    );
+  }
+  const bits = Number(tags.getValue('BitsPerSample')?.[0] ?? 1);
+  const bands = Number(tags.getValue('SamplesPerPixel') ?? 1);
+  refusePicture(Number(tags.getValue('PhotometricInterpretation') ?? 1), bands, bits, refuse);
+
+  const format = Number(tags.getValue('SampleFormat')?.[0] ?? 1);
+  const sample = ({ 1: 'uint', 2: 'int', 3: 'float' } as const)[format];
+  const sound = sample === 'float' ? [16, 32, 64].includes(bits) : [8, 16, 32].includes(bits);
+  if (sample === undefined || !sound) {
+    throw refuse(
+      'elevation-number-format',
+      `its cells are ${bits}-bit numbers of TIFF sample format ${format}, which cannot be read as heights`,
+      'save it again as 32-bit floating point',
+    );
+  }
+  const compression = Number(tags.getValue('Compression') ?? 1);
+  if (!READABLE.has(compression)) {
+    throw refuse(
+      'elevation-compression',
+      `it is compressed by ${COMPRESSION_NAMES[compression] ?? 'a method'} (TIFF compression ${compression}), for which there is no decoder here`,
+      'save it again with deflate, LZW or no compression',
+    );
+  }
+  const tiled = !tags.hasTag('StripOffsets');
+  const blockWidth = tiled ? Number(tags.getValue('TileWidth') ?? 0) : width;
+  const rows = Number(tags.getValue('RowsPerStrip') ?? 0);
+  const blockHeight = tiled
+    ? Number(tags.getValue('TileLength') ?? 0)
+    : rows > 0
+      ? Math.min(rows, height)
+      : height;
+  if (!isSize(blockWidth) || !isSize(blockHeight)) {
+    throw refuse(
+      'elevation-bad-size',
+      `its header gives tiles of ${blockWidth} by ${blockHeight} cells`,
+      'the file is damaged: download it again',
+    );
+  }
+  const bandsApart = Number(tags.getValue('PlanarConfiguration') ?? 1) === 2;
+  const bytesPerCell = (bits / 8) * (bandsApart ? 1 : bands);
+  const layout: TiffLayout = {
+    width,
+    height,
+    bands,
+    tiled,
+    blockWidth,
+    blockHeight,
+    blocksAcross: Math.ceil(width / blockWidth),
+    blocksDown: Math.ceil(height / blockHeight),
+    bandsApart,
+    sample,
+    bits,
+    bytesPerCell,
+    compression,
+    predictor: Number((await tags.loadValue('Predictor')) ?? 1),
+    littleEndian: image.littleEndian,
+  };
+  const blockBytes = blockWidth * blockHeight * bytesPerCell;
+  const limit = BYTEWISE.has(compression) ? LARGEST_BYTEWISE_BLOCK : LARGEST_BLOCK;
+  if (!readsByRow(layout) && blockBytes > limit) {
+    throw refuse(
+      'elevation-block-too-large',
+      `it is compressed in pieces of ${blockWidth} by ${blockHeight} cells (${Math.round(blockBytes / 1e6)} MB each when unpacked), so no part of it can be read alone`,
+      'save it again as a tiled or cloud-optimised GeoTIFF',
+    );
+  }
+  return layout;
+}
+
+/** Whether rows can be taken straight out of the file: nothing is packed, so a block need not be read whole. */
+export function readsByRow(layout: TiffLayout): boolean {
+  return layout.compression === 1 && layout.predictor === 1;
+}
+
+function isSize(cells: number): boolean {
+  return Number.isInteger(cells) && cells >= 1 && cells <= LONGEST_SIDE;
+}
+
+/** A coloured or shaded picture of the relief is easily taken for the relief: its numbers are brightness. */
+function refusePicture(
+  photometric: number,
+  bands: number,
+  bits: number,
+  refuse: (code: string, problem: string, remedy: string) => InputError,
+): void {
+  // 0 and 1 are plain numbers; 2 RGB, 3 palette, 5 and up colour separations.
+  const coloured = photometric >= 2 && photometric !== 4;
+  if (!coloured && bits !== 8) return;
+  const what = coloured
+    ? bands >= 3
+      ? `${bands} colour bands`
+      : 'a colour palette'
+    : '8-bit brightness values';
+  throw refuse(
+    'elevation-is-picture',
+    `it holds ${what}: a picture, not heights`,
+    'choose the elevation raster itself (bare earth, DTM or DEM) rather than an image of it',
+  );
+}

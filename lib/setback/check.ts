@@ -1,0 +1,46 @@
+import { BasinSite } from './basin-site';
+import { concerned } from './concerned';
+import { judge } from './judge';
+import type { SetbackFindings, SetbackInput, SetbackResult, Verdict } from './setback-result';
+
+export type * from './setback-result';
+
+/**
+ * Checks basins against a rule set: one row for each basin, rule and feature, the least margin first.
+ *
+ * Distances are horizontal, in the local frame, exact to rounding. What cannot be judged answers `check` and says what
+ * is missing; it never passes. A utility line without a current locate by the party whose marking counts cannot pass,
+ * and since an unmarked line is not an absent one, neither can the lot without locates by both parties.
+ *
+ * Cost: for each basin the sum over features of (vertices x rim vertices), less what boxes rule out; each pair is
+ * measured once however many rules look at it.
+ */
+export function checkSetbacks(input: SetbackInput): SetbackFindings {
+  const results: SetbackResult[] = [];
+  const asked = input.ruleSet.rules.map((rule) => ({
+    rule,
+    features: 'from' in rule ? concerned(input.plan, rule.from) : [],
+  }));
+  for (const basin of input.basins) {
+    const site = new BasinSite(input, basin);
+    for (const { rule, features } of asked) judge(site, rule, features, results);
+  }
+  results.sort((a, b) => rank(a) - rank(b) || b.penetration_m - a.penetration_m);
+  return { rule_set: input.ruleSet.id, results, summary: summarise(results) };
+}
+
+/** Least margin first; a row without a margin stands with the failures, at nought, or last, by its result. */
+function rank(row: SetbackResult): number {
+  if (row.margin_m !== null) return row.margin_m;
+  return row.result === 'fail' ? -Infinity : row.result === 'check' ? 0 : Infinity;
+}
+
+function summarise(results: readonly SetbackResult[]): SetbackFindings['summary'] {
+  const count = (result: Verdict): number => results.filter((row) => row.result === result).length;
+  return {
+    pass: count('pass'),
+    fail: count('fail'),
+    check: count('check'),
+    must_fail: results.filter((row) => row.result === 'fail' && row.binding === 'must').length,
+  };
+}

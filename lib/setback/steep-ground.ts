@@ -1,0 +1,54 @@
+import { cellAt, cellCentre, type Grid } from '../elevation/grid';
+import type { XY } from '../frame/frame';
+import { distanceMap, type DistanceMap } from './distance-map';
+import { steepnessOf } from './ground-at';
+import type { Outline } from './measure';
+
+/** Steep ground nearest to a basin. */
+export interface NearestSteep {
+  /** Distance in metres, good to a cell: steepness is a property of ground a few metres wide. */
+  readonly distanceM: number;
+  readonly from: XY;
+  readonly to: XY;
+}
+
+const maps = new WeakMap<Grid, Map<number, DistanceMap>>();
+
+/** Distances to ground steeper than a limit, kept for as long as the grid is. Cost: linear in cells, once. */
+export function steepGroundMap(grid: Grid, steeperThan: number): DistanceMap {
+  let ofGrid = maps.get(grid);
+  if (ofGrid === undefined) {
+    ofGrid = new Map();
+    maps.set(grid, ofGrid);
+  }
+  let map = ofGrid.get(steeperThan);
+  if (map === undefined) {
+    const { ratio } = steepnessOf(grid);
+    const steep = Uint8Array.from(ratio, (slope) => (slope > steeperThan ? 1 : 0));
+    map = distanceMap(steep, grid.width, grid.height);
+    ofGrid.set(steeperThan, map);
+  }
+  return map;
+}
+
+/**
+ * Where ground steeper than a limit is nearest to a basin's rim.
+ * @returns `null` when no vertex of the rim lies on the grid; a distance of `Infinity` when no ground is that steep.
+ */
+export function nearestSteep(grid: Grid, rim: Outline, steeperThan: number): NearestSteep | null {
+  const map = steepGroundMap(grid, steeperThan);
+  let best: NearestSteep | null = null;
+  for (let v = 0; v < rim.vertices.length; v += 2) {
+    const from: XY = [rim.vertices[v], rim.vertices[v + 1]];
+    const cell = cellAt(grid, from[0], from[1]);
+    if (cell < 0) continue;
+    const distanceM = map.cells[cell] * grid.cellM;
+    if (best !== null && distanceM >= best.distanceM) continue;
+    best = {
+      distanceM,
+      from,
+      to: map.nearest[cell] < 0 ? from : cellCentre(grid, map.nearest[cell]),
+    };
+  }
+  return best;
+}

@@ -1,0 +1,58 @@
+import type { Ledger } from '../../../lib/drainage/ledger';
+import type { Target } from '../map/map-props';
+
+/** One piece of a ledger bar. */
+export interface Segment {
+  readonly key: string;
+  readonly label: string;
+  readonly volumeM3: number;
+  /** Hatch, by what happens to the water. */
+  readonly fate: 'rain' | 'run-on' | 'soaked' | 'standing' | 'basin' | 'sewer' | 'passed-on';
+  /** Its place on the map, where it has one. */
+  readonly target?: Target;
+}
+
+/** Water that comes to the lot. */
+export function comesIn(ledger: Ledger): Segment[] {
+  return [
+    { key: 'rain', label: 'rain on the lot', volumeM3: ledger.rain_m3, fate: 'rain' },
+    ...ledger.run_on_from.map((share): Segment => ({
+      key: `run-on ${share.name}`,
+      label: `run-on from ${share.name}`,
+      volumeM3: share.volume_m3,
+      fate: 'run-on',
+      ...lotTarget(share.lot),
+    })),
+  ];
+}
+
+/** Where that water ends. */
+export function endsUp(ledger: Ledger): Segment[] {
+  return [
+    { key: 'soaked', label: 'soaked in', volumeM3: ledger.soaked_m3, fate: 'soaked' },
+    {
+      key: 'standing',
+      label: 'stands in low spots',
+      volumeM3: ledger.standing_m3,
+      fate: 'standing',
+    },
+    { key: 'basin', label: 'in the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
+    { key: 'sewer', label: 'storm sewer', volumeM3: ledger.sewer_m3, fate: 'sewer' },
+    ...ledger.passed_on_to.map((share): Segment => ({
+      key: `passed-on ${share.name}`,
+      label: `passed on to ${share.name}`,
+      volumeM3: share.volume_m3,
+      fate: 'passed-on',
+      ...lotTarget(share.lot),
+    })),
+  ];
+}
+
+function lotTarget(lot: string | null): { target?: Target } {
+  return lot === null ? {} : { target: { kind: 'feature', id: lot } };
+}
+
+/** Sum of a bar, m3. */
+export function totalM3(segments: readonly Segment[]): number {
+  return segments.reduce((sum, segment) => sum + segment.volumeM3, 0);
+}

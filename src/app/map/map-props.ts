@@ -1,0 +1,133 @@
+import type {
+  Feature,
+  FeatureCollection,
+  LineString,
+  MultiPolygon,
+  Point,
+  Polygon,
+  Position,
+} from 'geojson';
+import type { LngLat } from '../../../lib/frame/frame';
+import type { Kind } from '../../../lib/plan/schema';
+
+/** Which paper the sheet is drawn on. */
+export type Theme = 'paper' | 'dark';
+
+/** The unit system of what the sheet writes by itself: scale bar, contours, spot heights, drawn lengths. */
+export type UnitSystem = 'us' | 'metric';
+
+/** How a rule or a place stands: meets, fails, or a person must check. */
+export type Result = 'pass' | 'fail' | 'check';
+
+/** RGBA pixels, rows from the north, not premultiplied. */
+export interface RasterImage {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8ClampedArray<ArrayBuffer>;
+}
+
+/** Corners of an image on the ground: north-west, north-east, south-east, south-west. */
+export type Corners = readonly [LngLat, LngLat, LngLat, LngLat];
+
+/** An image laid on the ground. */
+export interface SheetImage {
+  readonly image: RasterImage;
+  readonly corners: Corners;
+}
+
+/** All lines of one height. */
+export interface ContourLine {
+  readonly elevationM: number;
+  /** Whether it is drawn heavier and carries its height. */
+  readonly index: boolean;
+  readonly lines: readonly (readonly LngLat[])[];
+  /** Written instead of the rounded height, for example '332' feet. */
+  readonly label?: string;
+}
+
+/** Flow paths, each running down the fall; `area_m2` is what drains through it. */
+export type FlowLines = FeatureCollection<LineString, { area_m2: number }>;
+
+/** What one point on the ground answers: where its water goes, and what drains to it. */
+export interface Probe {
+  readonly at: LngLat;
+  /** From the point down the fall. */
+  readonly path: readonly LngLat[];
+  readonly area: Polygon | MultiPolygon | null;
+  /** Low spots that the path fills on its way. */
+  readonly ponds?: FeatureCollection<Polygon | MultiPolygon>;
+}
+
+export type LowSpots = FeatureCollection<
+  Polygon | MultiPolygon,
+  { id: string; label: string; result?: Result }
+>;
+
+/** Keep-clear zones; zones of one `rule` share an angle of hatching and a letter. */
+export type KeepClear = FeatureCollection<Polygon | MultiPolygon, { rule: string; letter: string }>;
+
+/** One measured distance, between the nearest points of the basin and of what it must keep clear of. */
+export interface Margin {
+  readonly id: string;
+  readonly from: LngLat;
+  readonly to: LngLat;
+  /** With its unit, rounded, for example '5.7 m'. */
+  readonly measured: string;
+  /** For example 'needs 3.05 m'. */
+  readonly required?: string;
+  readonly result: Result;
+}
+
+/** A candidate site. */
+export interface Site {
+  readonly rank: number;
+  readonly ring: readonly LngLat[];
+  readonly at: LngLat;
+  readonly result?: Result;
+}
+
+/** Map tiles under the drawing; off unless the user names them. */
+export interface Backdrop {
+  /** Address with `{z}`, `{x}` and `{y}`. */
+  readonly template: string;
+  readonly attribution: string;
+  readonly tileSizePx?: number;
+  readonly maxZoom?: number;
+}
+
+/** Anything that can be pointed at, on the map or from beside it. A site's id is its rank. */
+export interface Target {
+  readonly kind: 'feature' | 'low-spot' | 'site' | 'keep-clear' | 'margin';
+  readonly id: string;
+}
+
+/** What the pointer does on the map. */
+export type Tool = 'none' | 'edit' | 'probe' | { readonly draw: Kind };
+
+/** A geometry that a plan's feature may have. */
+export type PlanGeometry = Polygon | LineString | Point;
+
+/** Which part of a feature moves: its geometry, or the place that one of its properties names. */
+export type Part = 'geometry' | 'outlet' | 'overflow';
+
+/** What a gesture has made so far. */
+export interface Draft {
+  /** `null` for a feature that is being drawn and has no id yet. */
+  readonly id: string | null;
+  readonly part: Part;
+  /** A point when `part` is not the geometry. */
+  readonly geometry: PlanGeometry;
+}
+
+/** West, south, east, north in degrees. */
+export type Bounds = readonly [west: number, south: number, east: number, north: number];
+
+/** Room to leave around the lot, pixels. */
+export interface Padding {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
+export type { Feature, FeatureCollection, Position };

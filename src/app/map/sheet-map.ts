@@ -1,0 +1,233 @@
+import '@fontsource/barlow-semi-condensed/500.css';
+import '@fontsource/barlow-semi-condensed/600.css';
+import { Map as MapView, setWorkerUrl, type GeoJSONSource, type ImageSource } from 'maplibre-gl';
+import 'maplibre-gl/dist/maplibre-gl.css';
+import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
+import type { FeatureCollection } from 'geojson';
+import type { LngLat } from '../../../lib/frame/frame';
+import { inkOf } from './ink';
+import type { Backdrop, Bounds, Padding, SheetImage, Target, Theme } from './map-props';
+import { tileRatio } from './pattern-tiles';
+import type { Hit } from './pick';
+import { pickableLayers } from './plan-layers';
+import { sheetIcons } from './sheet-icons';
+import { sheetPatterns } from './sheet-patterns';
+import { sheetLayers, sheetStyle, type ImageSourceName, type VectorSource } from './sheet-style';
+import type { ScreenXY } from './snap';
+
+setWorkerUrl(workerUrl);
+
+/** Where each kind of target lives on the map. */
+const targetSources: Readonly<Record<Target['kind'], VectorSource | null>> = {
+  feature: 'plan',
+  'low-spot': 'low-spots',
+  site: 'sites',
+  'keep-clear': 'keep-clear',
+  margin: null,
+};
+
+const pickReachPx = 5;
+
+/**
+ * The map library behind a narrow face: named data in, places and hits out. The one module that knows how
+ * sources, images and feature states are handled; it and the library load together, after the page.
+ */
+export class SheetMap {
+  readonly view: MapView;
+  #theme: Theme;
+  #attention = new Map<string, { selected: boolean; hovered: boolean }>();
+
+  private constructor(view: MapView, theme: Theme) {
+    this.view = view;
+    this.#theme = theme;
+  }
+
+  /** Opens a map in an element and waits until it can take data and draw its labels in their fonts. */
+  static async open(
+    container: HTMLElement,
+    theme: Theme,
+    bounds: Bounds | null,
+    padding: Padding,
+    signal: AbortSignal,
+  ): Promise<SheetMap | null> {
+    const view = new MapView({
+      container,
+      style: sheetStyle(inkOf(theme)),
+      ...(bounds === null
+        ? { center: [0, 0], zoom: 16 }
+        : { bounds: [...bounds], fitBoundsOptions: { padding: { ...padding } } }),
+      attributionControl: false,
+      localIdeographFontFamily: false,
+      maplibreLogo: false,
+      maxPitch: 0,
+      pitchWithRotate: false,
+      touchPitch: false,
+      renderWorldCopies: false,
+      refreshExpiredTiles: false,
+      // Beyond this a screen pixel is under a millimetre and no coordinate is that good.
+      maxZoom: 25,
+      fadeDuration: 120,
+      locale: { 'Map.Title': 'Drawing of the lot' },
+    });
+    signal.addEventListener('abort', () => {
+      view.remove();
+    });
+    const fonts = ['500', '600'].map((weight) =>
+      document.fonts.load(`${weight} 24px "Barlow Semi Condensed"`),
+    );
+    await Promise.all([view.once('load'), ...fonts]);
+    if (signal.aborted) return null;
+    const sheet = new SheetMap(view, theme);
+    sheet.#addImages();
+    return sheet;
+  }
+
+  /** Shows features in place of a source's former ones. */
+  show(source: VectorSource, features: FeatureCollection): void {
+    void this.#geojson(source).setData(features);
+  }
+
+  /** Lays an image on the ground in place of the former one, or takes it away. */
+  lay(source: ImageSourceName, laid: SheetImage | null): void {
+    this.view.setLayoutProperty(source, 'visibility', laid === null ? 'none' : 'visible');
+    if (laid === null) return;
+    const { image, corners } = laid;
+    const [nw, ne, se, sw] = corners;
+    this.view.getSource<ImageSource>(source)?.updateImage({
+      image: new ImageData(image.data, image.width, image.height),
+      coordinates: [
+        [nw[0], nw[1]],
+        [ne[0], ne[1]],
+        [se[0], se[1]],
+        [sw[0], sw[1]],
+      ],
+    });
+  }
+
+  /** Draws everything in the inks of another paper. */
+  setTheme(theme: Theme): void {
+    if (theme === this.#theme) return;
+    this.#theme = theme;
+    const ink = inkOf(theme);
+    for (const layer of sheetLayers(ink)) {
+      for (const [property, value] of Object.entries(layer.paint ?? {})) {
+        this.view.setPaintProperty(layer.id, property as never, value as never);
+      }
+    }
+    this.#addImages();
+  }
+
+  /** Marks what is selected and what is pointed at, and nothing else. */
+  setAttention(selected: Target | null, hovered: Target | null): void {
+    const wanted = new Map<string, { selected: boolean; hovered: boolean }>();
+    for (const target of [selected, hovered]) {
+      const source = target === null ? null : targetSources[target.kind];
+      if (target === null || source === null) continue;
+      const key = `${source}/${target.id}`;
+      const mark = wanted.get(key) ?? { selected: false, hovered: false };
+      if (target === selected) mark.selected = true;
+      if (target === hovered) mark.hovered = true;
+      wanted.set(key, mark);
+    }
+    for (const key of this.#attention.keys()) {
+      if (!wanted.has(key)) this.view.removeFeatureState(place(key));
+    }
+    for (const [key, mark] of wanted) this.view.setFeatureState(place(key), mark);
+    this.#attention = wanted;
+  }
+
+  /** Puts map tiles under the drawing, or takes them away. */
+  setBackdrop(backdrop: Backdrop | null): void {
+    if (this.view.getLayer('backdrop') !== undefined) this.view.removeLayer('backdrop');
+    if (this.view.getSource('backdrop') !== undefined) this.view.removeSource('backdrop');
+    if (backdrop === null) return;
+    this.view.addSource('backdrop', {
+      type: 'raster',
+      tiles: [backdrop.template],
+      tileSize: backdrop.tileSizePx ?? 256,
+      maxzoom: backdrop.maxZoom ?? 19,
+      attribution: backdrop.attribution,
+    });
+    this.view.addLayer(
+      {
+        id: 'backdrop',
+        type: 'raster',
+        source: 'backdrop',
+        paint: { 'raster-saturation': -0.35, 'raster-opacity': 0.9 },
+      },
+      'relief',
+    );
+  }
+
+  /** Everything that can be picked near a place on the screen. */
+  hitsAt([x, y]: ScreenXY): Hit[] {
+    const layers = [...pickableLayers, 'sites', 'site-fill', 'low-spot-fill', 'keep-clear'];
+    const box: [ScreenXY, ScreenXY] = [
+      [x - pickReachPx, y - pickReachPx],
+      [x + pickReachPx, y + pickReachPx],
+    ];
+    return this.view
+      .queryRenderedFeatures([[...box[0]], [...box[1]]], { layers })
+      .map((feature) => {
+        const area: unknown = feature.properties['areaM2'];
+        const drawnAsLine = feature.layer.type === 'line';
+        return {
+          source: feature.source,
+          geometryType: drawnAsLine ? 'Line' : feature.geometry.type,
+          id: String(feature.properties['id']),
+          ...(typeof area === 'number' ? { areaM2: area } : {}),
+        };
+      });
+  }
+
+  toScreen([lng, lat]: LngLat): ScreenXY {
+    const { x, y } = this.view.project([lng, lat]);
+    return [x, y];
+  }
+
+  toPlace([x, y]: ScreenXY): LngLat {
+    const { lng, lat } = this.view.unproject([x, y]);
+    return [lng, lat];
+  }
+
+  /** Ground metres for one pixel in the middle of the sheet. */
+  metresPerPx(): number {
+    const circumferenceM = 2 * Math.PI * 6378137;
+    const { lat } = this.view.getCenter();
+    return (
+      (circumferenceM * Math.cos((lat * Math.PI) / 180)) / (512 * 2 ** this.view.getZoom())
+    );
+  }
+
+  fit(bounds: Bounds, padding: Padding, animate: boolean): void {
+    this.view.fitBounds([...bounds], {
+      padding: { ...padding },
+      bearing: this.view.getBearing(),
+      duration: animate ? 400 : 0,
+      maxZoom: 23,
+    });
+  }
+
+  /** Keeps the view within bounds; `null` lets it go anywhere. */
+  lock(bounds: Bounds | null): void {
+    this.view.setMaxBounds(bounds === null ? null : [...bounds]);
+  }
+
+  #geojson(source: VectorSource): GeoJSONSource {
+    return this.view.getSource<GeoJSONSource>(source)!;
+  }
+
+  #addImages(): void {
+    const ink = inkOf(this.#theme);
+    for (const [name, image] of [...sheetPatterns(ink), ...sheetIcons(ink)]) {
+      if (this.view.hasImage(name)) this.view.updateImage(name, image);
+      else this.view.addImage(name, image, { pixelRatio: tileRatio });
+    }
+  }
+}
+
+function place(key: string): { source: string; id: string } {
+  const slash = key.indexOf('/');
+  return { source: key.slice(0, slash), id: key.slice(slash + 1) };
+}
+

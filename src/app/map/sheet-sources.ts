@@ -1,0 +1,131 @@
+import type { FeatureCollection, Position } from 'geojson';
+import type { LngLat } from '../../../lib/frame/frame';
+import { heightText } from './height-text';
+import { keepClearInk, keepClearPattern } from './sheet-patterns';
+import type { Ink } from './ink';
+import type { ContourLine, Corners, KeepClear, Probe, Site, UnitSystem } from './map-props';
+
+/** Nothing to draw. */
+export const nothing: FeatureCollection = { type: 'FeatureCollection', features: [] };
+
+/** Contours with their heights as labels; the number of decimals follows the interval. */
+export function contourFeatures(
+  contours: readonly ContourLine[],
+  units: UnitSystem,
+): FeatureCollection {
+  const heights = contours.filter((contour) => contour.index).map((contour) => contour.elevationM);
+  const step = smallestStep(heights);
+  return {
+    type: 'FeatureCollection',
+    features: contours.map(({ elevationM, index, lines, label }) => ({
+      type: 'Feature',
+      geometry: { type: 'MultiLineString', coordinates: lines.map(positions) },
+      properties: { index, label: label ?? heightText(elevationM, units, step) },
+    })),
+  };
+}
+
+function smallestStep(heights: readonly number[]): number {
+  const sorted = [...heights].sort((a, b) => a - b);
+  let step = Infinity;
+  for (let i = 0; i + 1 < sorted.length; i++) {
+    const difference = sorted[i + 1]! - sorted[i]!;
+    if (difference > 1e-6) step = Math.min(step, difference);
+  }
+  return Number.isFinite(step) ? step : 0.1;
+}
+
+/** Keep-clear zones with the hatching of their rule; rules take their looks in the order they come. */
+export function keepClearFeatures(zones: KeepClear | null, ink: Ink): FeatureCollection {
+  const order = new Map<string, number>();
+  return {
+    type: 'FeatureCollection',
+    features: (zones?.features ?? []).map((zone) => {
+      const { rule, letter } = zone.properties;
+      const nth = order.get(rule) ?? order.size;
+      order.set(rule, nth);
+      return {
+        type: 'Feature',
+        geometry: zone.geometry,
+        properties: {
+          id: rule,
+          letter,
+          pattern: keepClearPattern(nth),
+          colour: keepClearInk(ink, nth),
+        },
+      };
+    }),
+  };
+}
+
+/** Outlines of candidate sites. */
+export function siteFeatures(sites: readonly Site[]): FeatureCollection {
+  return {
+    type: 'FeatureCollection',
+    features: sites.map(({ rank, ring, result }) => ({
+      type: 'Feature',
+      geometry: { type: 'Polygon', coordinates: [closed(positions(ring))] },
+      properties: { id: String(rank), result: result ?? 'pass' },
+    })),
+  };
+}
+
+/** What a probed point answers, and the basin's overflow, as one collection told apart by `role`. */
+export function probeFeatures(
+  probe: Probe | null,
+  overflowPath: readonly LngLat[] | null,
+): FeatureCollection {
+  const features: FeatureCollection['features'] = [];
+  if (probe !== null) {
+    if (probe.area !== null) {
+      features.push({ type: 'Feature', geometry: probe.area, properties: { role: 'area' } });
+    }
+    for (const pond of probe.ponds?.features ?? []) {
+      features.push({ type: 'Feature', geometry: pond.geometry, properties: { role: 'pond' } });
+    }
+    if (probe.path.length > 1) features.push(line(probe.path, 'path'));
+    features.push({
+      type: 'Feature',
+      geometry: { type: 'Point', coordinates: [...probe.at] },
+      properties: { role: 'at' },
+    });
+  }
+  if (overflowPath !== null && overflowPath.length > 1) {
+    features.push(line(overflowPath, 'overflow-path'));
+  }
+  return { type: 'FeatureCollection', features };
+}
+
+/** The edge of the elevation data. */
+export function edgeFeatures(corners: Corners | null): FeatureCollection {
+  if (corners === null) return nothing;
+  return {
+    type: 'FeatureCollection',
+    features: [
+      {
+        type: 'Feature',
+        geometry: { type: 'LineString', coordinates: closed(positions(corners)) },
+        properties: {},
+      },
+    ],
+  };
+}
+
+function line(points: readonly LngLat[], role: string): FeatureCollection['features'][number] {
+  return {
+    type: 'Feature',
+    geometry: { type: 'LineString', coordinates: positions(points) },
+    properties: { role },
+  };
+}
+
+function positions(points: readonly LngLat[]): Position[] {
+  return points.map(([lng, lat]) => [lng, lat]);
+}
+
+function closed(ring: Position[]): Position[] {
+  const [first] = ring;
+  const last = ring.at(-1);
+  if (first === undefined || last === undefined) return ring;
+  return first[0] === last[0] && first[1] === last[1] ? ring : [...ring, first];
+}

@@ -1,0 +1,76 @@
+import type { LayerSpecification } from 'maplibre-gl';
+import type { Ink } from './ink';
+import { boldFont, byAttention } from './layer-expressions';
+
+/** Keep-clear zones, each rule hatched at its own angle, with its letter along the edge. */
+export function keepClearLayers(): LayerSpecification[] {
+  return [
+    {
+      id: 'keep-clear',
+      type: 'fill',
+      source: 'keep-clear',
+      paint: { 'fill-pattern': ['get', 'pattern'], 'fill-opacity': byAttention(1, 1, 0.85) },
+    },
+    {
+      id: 'keep-clear-edges',
+      type: 'line',
+      source: 'keep-clear',
+      layout: { 'line-join': 'round' },
+      paint: { 'line-color': ['get', 'colour'], 'line-width': byAttention(2.6, 2.6, 1.1) },
+    },
+  ];
+}
+
+/** Letters of the keep-clear zones, set into their edges. */
+export function keepClearLetters(ink: Ink): LayerSpecification {
+  return {
+    id: 'keep-clear-letters',
+    type: 'symbol',
+    source: 'keep-clear',
+    layout: {
+      'symbol-placement': 'line',
+      'symbol-spacing': 150,
+      'text-field': ['get', 'letter'],
+      'text-font': boldFont,
+      'text-size': 12.5,
+      'text-rotation-alignment': 'viewport',
+      'text-padding': 1,
+    },
+    paint: {
+      'text-color': ['get', 'colour'],
+      'text-halo-color': ink.paper,
+      'text-halo-width': 3,
+    },
+  };
+}
+
+/** Candidate sites. */
+export function siteLayers(ink: Ink): LayerSpecification[] {
+  return [
+    {
+      id: 'site-fill',
+      type: 'fill',
+      source: 'sites',
+      paint: { 'fill-color': ink.basinSteps[1], 'fill-opacity': byAttention(0.75, 0.75, 0.3) },
+    },
+    {
+      id: 'sites',
+      type: 'line',
+      source: 'sites',
+      layout: { 'line-join': 'round' },
+      paint: {
+        'line-color': [
+          'match',
+          ['get', 'result'],
+          'fail',
+          ink.fails,
+          'check',
+          ink.check,
+          ink.basinRim,
+        ],
+        'line-width': byAttention(3, 3, 1.8),
+        'line-dasharray': [4, 2],
+      },
+    },
+  ];
+}

@@ -1,0 +1,44 @@
+import type { LngLat } from '../../../lib/frame/frame';
+import type { Backdrop, Target, Theme, Tool } from '../map/map-props';
+
+/** The five questions of the job, in the order in which they are asked. */
+export type Question = 'here' | 'water' | 'place' | 'dig' | 'handover';
+
+/** Layers that a user may take off the sheet. */
+export interface Shown {
+  contours: boolean;
+  flow: boolean;
+  lowSpots: boolean;
+  standing: boolean;
+  keepClear: boolean;
+  margins: boolean;
+  sites: boolean;
+}
+
+/** What the user is looking at and doing; not saved with the plan, not undone. */
+export class Session {
+  question = $state<Question>('water');
+  tool = $state.raw<Tool>('probe');
+  selectedId = $state<string | null>(null);
+  hovered = $state.raw<Target | null>(null);
+  probeAt = $state.raw<LngLat | null>(null);
+  theme = $state<Theme>('paper');
+  backdrop = $state.raw<Backdrop | null>(null);
+  shown = $state<Shown>({
+    contours: true,
+    flow: true,
+    lowSpots: true,
+    standing: true,
+    keepClear: true,
+    margins: true,
+    sites: true,
+  });
+  /** Whether the phone's sheet of questions is pulled up over the map. */
+  pulledUp = $state(false);
+  /** The last thing that could not be done, as one sentence. */
+  complaint = $state<string | null>(null);
+
+  open(question: Question): void {
+    this.question = question;
+  }
+}

@@ -1,0 +1,35 @@
+import type { ParseArgsConfig } from 'node:util';
+import type { Progress } from '../../lib/errors';
+
+/** What every command is given: the words and options of its call, and where to tell how far it has come. */
+export interface Call {
+  /** Words that are not options: files. */
+  readonly words: readonly string[];
+  readonly option: (name: string) => string | undefined;
+  readonly flag: (name: string) => boolean;
+  readonly onProgress: Progress;
+}
+
+/** What a command hands back; printing it is not its business. */
+export interface Outcome {
+  /** For people. */
+  readonly text: string;
+  /** The document that `--json` prints. */
+  readonly json: unknown;
+  /** Other forms that `--out` can write, by file ending, for example `.csv`. */
+  readonly files?: Readonly<Record<string, string>>;
+  /** Whether a binding rule fails: exit status 1. */
+  readonly ruleFails?: boolean;
+}
+
+/** One command of the line. */
+export interface Command {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly summary: string;
+  /** What `lotfall <command> --help` prints below its first line. */
+  readonly help: string;
+  /** Options beside the ones that all commands take. */
+  readonly options: NonNullable<ParseArgsConfig['options']>;
+  readonly run: (call: Call) => Promise<Outcome>;
+}

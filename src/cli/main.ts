@@ -1,0 +1,140 @@
+import { writeFile } from 'node:fs/promises';
+import { basename, extname } from 'node:path';
+import { parseArgs } from 'node:util';
+import { InputError } from '../../lib/errors';
+import type { Call, Command, Outcome } from './command';
+import { drainage } from './drainage';
+import { setbacks } from './setbacks';
+import { sites } from './sites';
+import { usage } from './usage';
+
+const commands: readonly Command[] = [drainage, setbacks, sites];
+
+const shared = {
+  help: { type: 'boolean', short: 'h' },
+  json: { type: 'boolean' },
+  out: { type: 'string' },
+} as const;
+
+const overview = `lotfall: sites, sizes and checks a rain garden on a lot
+
+Usage: lotfall <command> <plan.geojson> [options]
+
+Commands
+${commands.map(({ name, summary }) => `  ${name.padEnd(10)} ${summary}`).join('\n')}
+
+Options of every command
+  --json        one JSON document on standard output, nothing else there
+  --out <file>  write there instead; the ending chooses the form (.json, .txt and what the command adds)
+  --help        more about a command
+
+Exit status: 0 done, 1 a binding rule fails, 2 bad input or usage.
+Figures are estimates for planning, not a survey or an engineered design. Local code governs.`;
+
+/**
+ * Runs the command line.
+ *
+ * @param args - the words after the program's name.
+ * @returns the exit status: 0 done, 1 a binding rule fails, 2 bad input or usage.
+ */
+export async function main(args: readonly string[]): Promise<number> {
+  try {
+    return await dispatch(args);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    clearProgress();
+    console.error(error.message);
+    return 2;
+  }
+}
+
+async function dispatch(args: readonly string[]): Promise<number> {
+  const [name, ...rest] = args;
+  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
+    console.log(overview);
+    return name === undefined ? 2 : 0;
+  }
+  const command = commands.find((candidate) => candidate.name === name);
+  if (command === undefined) {
+    throw usage(`there is no command '${name}'`, `use one of ${commands.map((c) => c.name).join(', ')}`);
+  }
+  const { values, positionals } = parse(command, rest);
+  if (values['help'] === true) {
+    console.log(`lotfall ${command.name}: ${command.summary}\n\n${command.help}`);
+    return 0;
+  }
+  const call: Call = {
+    words: positionals,
+    option: (key) => (typeof values[key] === 'string' ? values[key] : undefined),
+    flag: (key) => values[key] === true,
+    onProgress: showProgress,
+  };
+  const outcome = await command.run(call);
+  clearProgress();
+  await deliver(outcome, call);
+  return outcome.ruleFails === true ? 1 : 0;
+}
+
+function parse(command: Command, args: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...args],
+      options: { ...command.options, ...shared },
+      allowPositionals: true,
+    });
+  } catch (error) {
+    const what = error instanceof Error ? error.message.split('. ')[0] : String(error);
+    throw usage(what.charAt(0).toLowerCase() + what.slice(1), `see lotfall ${command.name} --help`);
+  }
+}
+
+/** Prints the outcome, or writes it in the form that the file's ending asks for. */
+async function deliver(outcome: Outcome, call: Call): Promise<void> {
+  const json = `${JSON.stringify(outcome.json, null, 2)}\n`;
+  const file = call.option('out');
+  if (file === undefined) {
+    process.stdout.write(call.flag('json') ? json : `${outcome.text}\n`);
+    return;
+  }
+  const forms: Record<string, string> = {
+    '.json': json,
+    '.txt': `${outcome.text}\n`,
+    ...outcome.files,
+  };
+  const ending = extname(file).toLowerCase();
+  const form = forms[ending] ?? (call.flag('json') ? json : undefined);
+  if (form === undefined) {
+    throw usage(
+      `the ending of '${basename(file)}' names no form that can be written`,
+      `end it in one of ${Object.keys(forms).join(', ')}`,
+    );
+  }
+  try {
+    await writeFile(file, form);
+  } catch (error) {
+    throw new InputError(
+      {
+        code: 'out-not-written',
+        where: file,
+        problem: `the file cannot be written (${error instanceof Error ? error.message : String(error)})`,
+        remedy: 'name a place that exists and may be written to',
+      },
+      { cause: error },
+    );
+  }
+  if (call.flag('json')) process.stdout.write(json);
+}
+
+
+let progressShown = false;
+
+function showProgress(fraction: number, stage: string): void {
+  if (!process.stderr.isTTY) return;
+  progressShown = true;
+  process.stderr.write(`\r\u001b[K${Math.round(fraction * 100)} % ${stage}`);
+}
+
+function clearProgress(): void {
+  if (progressShown) process.stderr.write('\r\u001b[K');
+  progressShown = false;
+}

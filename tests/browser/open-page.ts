@@ -1,0 +1,42 @@
+import { chromium, type Browser, type Page } from 'playwright-core';
+import { inject } from 'vitest';
+import { findBrowser, noBrowser } from './find-browser.js';
+
+/** Software rendering, and nothing that looks for a network. */
+const args = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export async function launch(): Promise<Browser> {
+  const executablePath = findBrowser();
+  if (executablePath === null) throw new Error(noBrowser);
+  return chromium.launch({ executablePath, args });
+}
+
+/** A page of the built app, and what went wrong in it so far. */
+export interface OpenPage {
+  readonly page: Page;
+  /** Console errors, page errors and violations of the content security policy. */
+  readonly faults: string[];
+}
+
+export async function openPage(
+  browser: Browser,
+  size = { width: 1400, height: 900 },
+): Promise<OpenPage> {
+  const context = await browser.newContext({ viewport: size, acceptDownloads: true });
+  const page = await context.newPage();
+  const faults: string[] = [];
+  page.on('console', (message) => {
+    if (message.type() === 'error') faults.push(message.text());
+  });
+  page.on('pageerror', (error) => faults.push(error.message));
+  await page.goto(inject('address'));
+  return { page, faults };
+}

@@ -1,0 +1,65 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+
+/**
+ * What the page may do: only what it ships. Blob and data addresses are needed by the map's image sources
+ * and by the raster decoders; `https:` and loopback images and requests are for map tiles and elevation
+ * addresses that the user names.
+ */
+const contentSecurityPolicy = [
+  "default-src 'none'",
+  "script-src 'self' 'wasm-unsafe-eval'",
+  "worker-src 'self' blob:",
+  "style-src 'self' 'unsafe-inline'",
+  "font-src 'self' data:",
+  "img-src 'self' data: blob: https: http://127.0.0.1:* http://localhost:*",
+  "connect-src 'self' data: blob: https: http://127.0.0.1:* http://localhost:*",
+  "manifest-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+const root = fileURLToPath(new URL('.', import.meta.url));
+
+export default defineConfig({
+  root,
+  plugins: [svelte()],
+  build: { target: 'es2022', outDir: 'dist/app', chunkSizeWarningLimit: 1500 },
+  worker: { format: 'es' },
+  server: { host: '127.0.0.1' },
+  preview: {
+    host: '127.0.0.1',
+    port: 4870,
+    headers: {
+      'Content-Security-Policy': contentSecurityPolicy,
+      'X-Content-Type-Options': 'nosniff',
+      'Referrer-Policy': 'no-referrer',
+    },
+  },
+  test: {
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'lib',
+          include: ['tests/{unit,property,reference,cli}/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          environment: 'node',
+          globalSetup: ['tests/browser/serve-app.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
