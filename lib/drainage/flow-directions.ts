@@ -80,7 +80,16 @@ function resolveFlats(
     towards[at] = 1;
     queue[waiting++] = at;
   }
-  const reached = spread(queue, waiting, towards, flatCells, flatIndex, directions, filled, offsets);
+  const reached = spread(
+    queue,
+    waiting,
+    towards,
+    flatCells,
+    flatIndex,
+    directions,
+    filled,
+    offsets,
+  );
   assert(reached === count, 'every flat of a filled surface has a lower edge');
 
   waiting = 0;

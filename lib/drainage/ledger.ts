@@ -1,3 +1,11 @@
+import { centroid } from '../frame/shapes';
+import type { LocalPlan } from '../plan/local-plan';
+import { cellAt } from '../elevation/grid';
+import { runOffMm } from '../storm/run-off';
+import { followLot, type Displaced } from './lot-ledger';
+import type { ShapedGround } from './shaped-ground';
+import type { StormOnGround } from './storm-on-ground';
+
 /** A volume of water and the lot it comes from or goes to; `lot` is null for the street and all that is on no lot of the plan. */
 export interface Share {
   readonly lot: string | null;
@@ -31,4 +39,96 @@ export interface Ledger {
   readonly run_on_from: readonly Share[];
   /** By the lot that the water enters when it last leaves this one. */
   readonly passed_on_to: readonly Share[];
+}
+
+/** What all ground on no lot of the plan is called. */
+export const elsewhere = 'street and other ground';
+
+/**
+ * Draws up the water ledger of one lot.
+ *
+ * Water counts as run-on when it first enters the lot and as passed on when it last leaves it, so that a path that
+ * winds along the line counts once. It balances to rounding.
+ *
+ * @param lot - index of the lot in the ground's list.
+ */
+export function ledger(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  lot: number,
+): Ledger {
+  const { ground, cellM2 } = shape;
+  const { lots, lotOf, sheltered } = ground;
+  const { rainMm, roofs, roofRunOffM, surfaces } = storm;
+  const owners = lots.length;
+
+  let rain = 0;
+  let soaked = 0;
+  for (const cell of lots[lot].cells) {
+    if (sheltered[cell] === 1 || Number.isNaN(ground.grid.z[cell])) continue;
+    rain += (rainMm / 1000) * cellM2;
+    soaked += ((rainMm - runOffMm(rainMm, surfaces.curveNumbers[cell])) / 1000) * cellM2;
+  }
+
+  let sewer = 0;
+  const displaced: Displaced[] = [];
+  for (const outlet of roofs.outlets) {
+    const roofOwner = ownerOfRoof(shape, plan, outlet.roof);
+    const volumeM3 = outlet.areaM2 * roofRunOffM;
+    if (roofOwner === lot) {
+      rain += (outlet.areaM2 * rainMm) / 1000;
+      soaked += outlet.areaM2 * (rainMm / 1000 - roofRunOffM);
+      if (outlet.cells.length === 0) sewer += volumeM3;
+    }
+    for (const cell of outlet.cells) {
+      const cellOwner = lotOf[cell] === -1 ? owners : lotOf[cell];
+      if (cellOwner === roofOwner) continue;
+      displaced.push({ cell, volumeM3: volumeM3 / outlet.cells.length, roofOwner });
+    }
+  }
+
+  const crossings = followLot(storm.flow, storm.pools, lotOf, lot, owners, storm.depthM, displaced);
+  let inBasins = 0;
+  for (const basin of ground.basins) {
+    for (const cell of basin.cells)
+      if (lotOf[cell] === lot) inBasins += storm.depthM[cell] * cellM2;
+  }
+  const basin = Math.min(inBasins, crossings.storedM3);
+  const standing = crossings.storedM3 - basin;
+  const runOn = crossings.runOnM3.reduce((sum, volume) => sum + volume, 0);
+  const passedOn = crossings.passedOnM3.reduce((sum, volume) => sum + volume, 0);
+  return {
+    lot: lots[lot].id,
+    rain_m3: rain,
+    run_on_m3: runOn,
+    soaked_m3: soaked,
+    standing_m3: standing,
+    basin_m3: basin,
+    sewer_m3: sewer,
+    passed_on_m3: passedOn,
+    error_m3: rain + runOn - soaked - standing - basin - sewer - passedOn,
+    run_on_from: shares(shape, crossings.runOnM3),
+    passed_on_to: shares(shape, crossings.passedOnM3),
+  };
+}
+
+/** Index of the lot that a roof's middle lies on, the number of lots when on none. */
+function ownerOfRoof({ ground }: ShapedGround, plan: LocalPlan, id: string): number {
+  const feature = plan.byId.get(id);
+  if (feature?.shape.type !== 'polygon') return ground.lots.length;
+  const [x, y] = centroid(feature.shape.rings);
+  const cell = cellAt(ground.grid, x, y);
+  return cell === -1 || ground.lotOf[cell] === -1 ? ground.lots.length : ground.lotOf[cell];
+}
+
+function shares({ ground }: ShapedGround, volumes: Float64Array): Share[] {
+  return [...volumes]
+    .map((volume_m3, index) => ({
+      lot: ground.lots[index]?.id ?? null,
+      name: ground.lots[index]?.name ?? elsewhere,
+      volume_m3,
+    }))
+    .filter((share) => share.volume_m3 > 1e-9)
+    .sort((a, b) => b.volume_m3 - a.volume_m3);
 }

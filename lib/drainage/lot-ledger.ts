@@ -18,9 +18,17 @@ export interface Pools {
   readonly ofCatchment: Int32Array;
   readonly storedM3: Float64Array;
   readonly spilledM3: Float64Array;
-  /** Last cell on a pool's side of the pass it spills through, and the first on the other; -1 where it does not spill. */
+  /** Last cell on a pool's side of the pass it spills through, and the first beyond; -1 where it does not spill. */
   readonly spillFrom: Int32Array;
   readonly spillTo: Int32Array;
+}
+
+/** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
+export interface Displaced {
+  readonly cell: number;
+  readonly volumeM3: number;
+  /** Owner of the ground below the roof: an index as in {@link Crossings}. */
+  readonly roofOwner: number;
 }
 
 /** Water that crossed one lot's line. Owners are lots by index, and `owners` itself for all that is on no lot. */
@@ -45,6 +53,7 @@ export interface Crossings {
  * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
  * @param lot - index of the lot looked at.
  * @param owners - number of lots.
+ * @param displaced - roof water that is put down on the other side of the line; it crosses there and then.
  * @param depthM - standing water; its shares tell where in a pool the stored volume lies.
  * Cost: O(n + steps of the paths that leave the lot or spill).
  */
@@ -55,6 +64,7 @@ export function followLot(
   lot: number,
   owners: number,
   depthM: Float32Array,
+  displaced: readonly Displaced[] = [],
 ): Crossings {
   const { width, receiver, catchment, passingM3 } = flow;
   const offsets = neighbourOffsets(width);
@@ -127,6 +137,11 @@ export function followLot(
     }
   }
 
+  for (const { cell, volumeM3, roofOwner } of displaced) {
+    if (owner(cell) === lot) runOn[roofOwner] += volumeM3;
+    else if (roofOwner === lot) followOut(cell, cell, volumeM3);
+  }
+
   /** Overland water leaves the lot: it either comes back (and then never left) or ends outside. */
   function followOut(from: number, start: number, volumeM3: number): void {
     let before = from;
@@ -172,10 +187,13 @@ export function followLot(
       const part = pools.spilledM3[pool] / total;
       for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
       const from = pools.spillFrom[pool];
+      if (owner(from) === lot) {
+        runOn[outsideOf(pool)] += gone[never];
+        gone[here] += gone[never];
+        gone[never] = 0;
+      }
       step(from, from, gone);
-      const to = pools.spillTo[pool];
-      if (to === -1) arrive(from, gone);
-      else carry(to, from, gone);
+      carry(pools.spillTo[pool], from, gone);
     }
   }
 

@@ -198,8 +198,7 @@ function orderPits(
       next += size;
     } else {
       root[node] = root[above];
-      pitStart[node] =
-        child0[above] === node ? pitStart[above] : pitEnd[above] - size;
+      pitStart[node] = child0[above] === node ? pitStart[above] : pitEnd[above] - size;
     }
     pitEnd[node] = pitStart[node] + size;
     if (node <= pits) pitOrder[pitStart[node]] = node;

@@ -39,7 +39,7 @@ export function findPasses(
 ): Passes {
   let most = 0;
   for (let at = 0; at < passCells.length; at++) {
-    for (let mask = lower[passCells[at]]; mask !== 0; ) {
+    for (let mask = lower[passCells[at]]; mask !== 0;) {
       mask &= ~groupOf[mask * 8 + 31 - Math.clz32(mask)];
       most++;
     }
@@ -87,7 +87,7 @@ function steepestOf(
 ): number {
   let chosen = -1;
   let steepest = -1;
-  for (let rest = group; rest !== 0; ) {
+  for (let rest = group; rest !== 0;) {
     const direction = 31 - Math.clz32(rest);
     rest ^= 1 << direction;
     const slope = (z[i] - z[i + offsets[direction]]) * inverseStep[direction];

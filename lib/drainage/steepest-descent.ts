@@ -28,7 +28,7 @@ function groupTable(): Uint8Array {
     for (let start = 0; start < 8; start++) {
       if (((mask >> start) & 1) === 0) continue;
       let group = 1 << start;
-      for (let grown = 0; grown !== group; ) {
+      for (let grown = 0; grown !== group;) {
         grown = group;
         for (let direction = 0; direction < 8; direction++) {
           if (((group >> direction) & 1) === 0) continue;

@@ -2,7 +2,7 @@ import type { Grid } from '../elevation/grid';
 import type { Ground } from '../ground/ground';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
-import { curveNumber, roofCurveNumber, type SoilGroup } from '../storm/curve-numbers';
+import { curveNumber, roofCurveNumber, type Cover, type SoilGroup } from '../storm/curve-numbers';
 import { runOffMm } from '../storm/run-off';
 
 /** What is taken for ground on which no surface is drawn. */
@@ -10,10 +10,24 @@ export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
 /** What is taken where neither plan nor surface gives a hydrologic soil group: the less pervious middle. */
 export const defaultSoilGroup: SoilGroup = 'C';
 
+/** Covers by index; the first is that of ground on which none is drawn. */
+export const covers: readonly Cover[] = [
+  defaultSurface.cover,
+  'bed',
+  'woods',
+  'meadow',
+  'gravel',
+  'paving',
+  'deck',
+  'bare',
+];
+
 /** The curve number of every cell of the ground, by the surfaces of the plan. */
 export interface Surfaces {
   /** Curve number by cell; that of a roof where a building or roof keeps the rain off the ground. */
   readonly curveNumbers: Float32Array<ArrayBuffer>;
+  /** Index in `covers` of what covers each cell of open ground. */
+  readonly coverOf: Uint8Array<ArrayBuffer>;
   readonly notes: readonly string[];
 }
 
@@ -32,6 +46,7 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
     group ?? defaultSoilGroup,
   );
   const curveNumbers = new Float32Array(ground.grid.z.length).fill(base);
+  const coverOf = new Uint8Array(ground.grid.z.length);
   for (const surface of plan.of.surface) {
     const { cover, condition, soil_group } = surface.feature.properties;
     const value = curveNumber(
@@ -39,12 +54,16 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
       condition ?? defaultSurface.condition,
       soil_group ?? group ?? defaultSoilGroup,
     );
-    for (const cell of cellsInside(ground.grid, surface.shape.rings)) curveNumbers[cell] = value;
+    const index = covers.indexOf(cover);
+    for (const cell of cellsInside(ground.grid, surface.shape.rings)) {
+      curveNumbers[cell] = value;
+      coverOf[cell] = index;
+    }
   }
   for (let cell = 0; cell < curveNumbers.length; cell++) {
     if (ground.sheltered[cell] === 1) curveNumbers[cell] = roofCurveNumber;
   }
-  return { curveNumbers, notes };
+  return { curveNumbers, coverOf, notes };
 }
 
 /**

@@ -87,16 +87,7 @@ export function buildTerrain(
   pitCells[0] = -1;
   for (let pit = 1; pit <= counts.pits; pit++) pitCells[pit] = cellLists[size - pit];
   const passCells = cellLists.subarray(0, counts.passCells);
-  const passes = findPasses(
-    z,
-    width,
-    height,
-    receiver,
-    lower,
-    catchment,
-    passCells,
-    workspace,
-  );
+  const passes = findPasses(z, width, height, receiver, lower, catchment, passCells, workspace);
   const tree = buildLowSpotTree(passes, pitCells, workspace);
   throwIfCancelled(signal);
   onProgress?.(0.7, 'Filling low spots');

@@ -42,7 +42,19 @@ export function lowSpotVolumes(
       to[node] = below[below[below[below[node]]]];
     }
   }
-  addCells(z, catchment, fillLevel, spill, parent, jumps[0], jumps[1], jumps[2], jumps[3], volume, cellsBelow);
+  addCells(
+    z,
+    catchment,
+    fillLevel,
+    spill,
+    parent,
+    jumps[0],
+    jumps[1],
+    jumps[2],
+    jumps[3],
+    volume,
+    cellsBelow,
+  );
   for (let node = pits + 1; node < nodes; node++) {
     const a = child0[node];
     const b = child1[node];

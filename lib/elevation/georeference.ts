@@ -68,8 +68,7 @@ export async function readGeoreference(
   } else {
     throw noGeoreference(name, 'nothing in it says where on the ground it lies');
   }
-  const area =
-    corner.eastByColumn * corner.northByRow - corner.eastByRow * corner.northByColumn;
+  const area = corner.eastByColumn * corner.northByRow - corner.eastByRow * corner.northByColumn;
   if (!Number.isFinite(area + corner.originEast + corner.originNorth) || area === 0) {
     throw noGeoreference(name, 'its cells have no size');
   }

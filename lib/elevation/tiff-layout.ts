@@ -118,6 +118,13 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
     predictor: Number((await tags.loadValue('Predictor')) ?? 1),
     littleEndian: image.littleEndian,
   };
+  if (layout.predictor === 2 && bits === 64) {
+    throw refuse(
+      'elevation-compression',
+      'its 64-bit numbers are stored as differences (TIFF predictor 2), for which there is no decoder here',
+      'save it again as 32-bit floating point',
+    );
+  }
   const blockBytes = blockWidth * blockHeight * bytesPerCell;
   const limit = BYTEWISE.has(compression) ? LARGEST_BYTEWISE_BLOCK : LARGEST_BLOCK;
   if (!readsByRow(layout) && blockBytes > limit) {
@@ -128,6 +135,50 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
     );
   }
   return layout;
+}
+
+/** Reads how a mask is laid out: one band of one or eight bits, zero where there is no data. */
+export async function readMaskLayout(
+  image: GeoTIFFImage,
+  name: string,
+): Promise<Omit<TiffLayout, 'sample'>> {
+  const tags = image.fileDirectory;
+  const width = Number(tags.getValue('ImageWidth'));
+  const height = Number(tags.getValue('ImageLength'));
+  const tiled = !tags.hasTag('StripOffsets');
+  const rows = Number(tags.getValue('RowsPerStrip') ?? 0);
+  const blockWidth = tiled ? Number(tags.getValue('TileWidth') ?? 0) : width;
+  const stripHeight = rows > 0 ? Math.min(rows, height) : height;
+  const blockHeight = tiled ? Number(tags.getValue('TileLength') ?? 0) : stripHeight;
+  const bits = Number(tags.getValue('BitsPerSample')?.[0] ?? 1);
+  const compression = Number(tags.getValue('Compression') ?? 1);
+  const bands = Number(tags.getValue('SamplesPerPixel') ?? 1);
+  const readable = READABLE.has(compression) && (bits === 1 || bits === 8) && bands === 1;
+  const bytes = (blockWidth * blockHeight * bits) / 8;
+  if (!readable || !isSize(blockWidth) || !isSize(blockHeight) || bytes > LARGEST_BYTEWISE_BLOCK) {
+    throw new InputError({
+      code: 'elevation-mask',
+      where: name,
+      problem: 'the mask that says which cells hold data is stored in a way that cannot be read',
+      remedy: 'save it again with a no-data value in place of the mask',
+    });
+  }
+  return {
+    width,
+    height,
+    bands: 1,
+    tiled,
+    blockWidth,
+    blockHeight,
+    blocksAcross: Math.ceil(width / blockWidth),
+    blocksDown: Math.ceil(height / blockHeight),
+    bandsApart: false,
+    bits,
+    bytesPerCell: bits / 8,
+    compression,
+    predictor: Number((await tags.loadValue('Predictor')) ?? 1),
+    littleEndian: image.littleEndian,
+  };
 }
 
 /** Whether rows can be taken straight out of the file: nothing is packed, so a block need not be read whole. */

@@ -1,7 +1,7 @@
 import { cellCentre, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { contains, distanceM, nearest, type LineShape, type Ring } from '../frame/shapes';
-import { cellsAlong } from './rasterise';
+import { cellsAlong, cellsAround } from './rasterise';
 
 /** A basin as it is to be built, in local metres. */
 export interface BasinShape {
@@ -65,7 +65,7 @@ export function cutBasin(grid: Grid, z: Float32Array, basin: BasinShape): BasinF
   const inside: number[] = [];
   let cut = 0;
   let fill = 0;
-  for (const cell of cellsWithin(grid, basin.rim, reachOutside(grid, rimCells, rimM, basin))) {
+  for (const cell of cellsAround(grid, basin.rim, reachOutside(grid, rimCells, rimM, basin))) {
     const before = z[cell];
     if (Number.isNaN(before)) continue;
     const centre = cellCentre(grid, cell);
@@ -111,19 +111,4 @@ function reachOutside(grid: Grid, rimCells: Int32Array, rimM: number, basin: Bas
   let lowest = rimM;
   for (const cell of rimCells) lowest = Math.min(lowest, grid.z[cell]);
   return bermTopM + 2 * (rimM - lowest) * basin.sideSlope + 2 * grid.cellM;
-}
-
-/** Cells in the bounding box of a ring, grown by a margin. */
-function* cellsWithin(grid: Grid, ring: Ring, marginM: number): Generator<number> {
-  const xs = ring.map(([x]) => x);
-  const ys = ring.map(([, y]) => y);
-  const column = (x: number) => Math.floor((x - grid.westM) / grid.cellM);
-  const row = (y: number) => Math.floor((grid.northM - y) / grid.cellM);
-  const lastColumn = Math.min(grid.width - 1, column(Math.max(...xs) + marginM));
-  const lastRow = Math.min(grid.height - 1, row(Math.min(...ys) - marginM));
-  for (let r = Math.max(0, row(Math.max(...ys) + marginM)); r <= lastRow; r++) {
-    for (let c = Math.max(0, column(Math.min(...xs) - marginM)); c <= lastColumn; c++) {
-      yield r * grid.width + c;
-    }
-  }
 }

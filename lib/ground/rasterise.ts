@@ -1,6 +1,6 @@
 import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
-import type { Rings } from '../frame/shapes';
+import { boundsOf, type Ring, type Rings } from '../frame/shapes';
 
 type Window = Pick<Grid, 'width' | 'height' | 'cellM' | 'westM' | 'northM'>;
 
@@ -53,6 +53,19 @@ function crossRow(rings: Rings, y: number, out: Float64Array): number {
     }
   }
   return count;
+}
+
+/** Cells in the bounding box of a ring, grown by a margin. */
+export function* cellsAround(grid: Window, ring: Ring, marginM: number): Generator<number> {
+  const { west, south, east, north } = boundsOf(ring);
+  const column = (x: number) => Math.floor((x - grid.westM) / grid.cellM);
+  const row = (y: number) => Math.floor((grid.northM - y) / grid.cellM);
+  const lastColumn = Math.min(grid.width - 1, column(east + marginM));
+  const lastRow = Math.min(grid.height - 1, row(south - marginM));
+  for (let r = Math.max(0, row(north + marginM)); r <= lastRow; r++) {
+    for (let c = Math.max(0, column(west - marginM)); c <= lastColumn; c++)
+      yield r * grid.width + c;
+  }
 }
 
 /**

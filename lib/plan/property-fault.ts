@@ -6,6 +6,7 @@ export interface PropertyFault {
   readonly path: string;
   /** What was met and what was expected, as one clause. */
   readonly problem: string;
+  readonly missing: boolean;
 }
 
 /** The first fault of a value against a schema, or `undefined`. The value itself is left as it is. */
@@ -16,12 +17,12 @@ export function propertyFault(schema: v.GenericSchema, value: unknown): Property
   const path = v.getDotPath(issue) ?? '';
   const missing = issue.input === undefined;
   const met = missing ? 'it is missing' : `it is ${quote(issue.input)}`;
-  return { path, problem: `${expected(issue, schema, path)}, ${met}` };
+  return { path, problem: `${expected(issue, schema, path)}, but ${met}`, missing };
 }
 
 /** A value as it is shown in a message: JSON, cut short. */
 export function quote(value: unknown): string {
-  const text = JSON.stringify(value) ?? String(value);
+  const text = value === undefined ? 'nothing' : JSON.stringify(value);
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }
 
@@ -55,7 +56,7 @@ function missingKey(schema: v.GenericSchema, path: string): string {
 }
 
 function inWords(expects: string): string {
-  const plain: Record<string, string> = {
+  const plain: Partial<Record<string, string>> = {
     boolean: 'true or false',
     string: 'text',
     number: 'a number',

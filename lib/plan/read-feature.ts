@@ -31,17 +31,23 @@ export function readFeature(raw: Member, id: string, where: string, note: Note):
   }
   const kind = readKind(properties.kind, where);
   const geometry = readGeometry(raw.geometry, kind, id, where, note);
-  const { bbox: _stale, ...kept } = raw;
-  const feature = { ...kept, id, properties: readProperties(properties), geometry };
+  const feature = { ...without(raw, 'bbox'), id, properties: readProperties(properties), geometry };
   const wrong = propertyFault(kinds[kind], feature);
   if (wrong !== undefined) {
     const path = wrong.path.replace(/^properties\./, '');
-    throw fault('feature-property', `${where}, ${path}`, `${wrong.problem}`, {
-      remedy: `correct ${path} or leave it out if it is optional`,
+    throw fault('feature-property', `${where}, ${path}`, wrong.problem, {
+      remedy: wrong.missing
+        ? `give ${path}`
+        : `correct ${path}, or take it out where it is optional`,
     });
   }
   // The schema has just said so.
   return feature as unknown as PlanFeature;
+}
+
+/** A copy of an object less some of its members. */
+export function without(member: Member, ...names: string[]): Member {
+  return Object.fromEntries(Object.entries(member).filter(([name]) => !names.includes(name)));
 }
 
 /** Whether a parsed value is a JSON object. */

@@ -2,7 +2,7 @@ import { InputError } from '../errors';
 import type { LngLat } from '../frame/frame';
 import { jsonFault } from './json-fault';
 import { propertyFault, quote } from './property-fault';
-import { isMember, readFeature, type Note } from './read-feature';
+import { isMember, readFeature, without, type Note } from './read-feature';
 import { featuresOf, schemaVersion, settings, type Plan, type PlanFeature } from './schema';
 
 /** Enough for a neighbourhood of some thousand lots; keeps reading below about a second. Own choice. */
@@ -41,7 +41,7 @@ export function readPlan(text: string, fileName: string): PlanRead {
   const whole: string[] = [];
   refuseOtherCrs(collection.crs, fileName);
   const plan = {
-    ...withoutStale(collection),
+    ...without(collection, 'crs', 'bbox'),
     type: 'FeatureCollection',
     lotfall: readSettings(collection.lotfall, fileName, whole),
     features: readFeatures(collection.features as readonly unknown[], fileName, note),
@@ -81,11 +81,6 @@ function readCollection(text: string, fileName: string): Member {
     });
   }
   return value;
-}
-
-function withoutStale(collection: Member): Member {
-  const { crs: _crs, bbox: _bbox, ...kept } = collection;
-  return kept;
 }
 
 /** GeoJSON of 2008 could name a reference system; only those that mean the same as today's are read. */
@@ -240,9 +235,9 @@ function refuseBrokenReferences(plan: Plan, fileName: string): void {
 
 /** A slip in one feature's coordinates puts it on another continent; say so before a map shows a speck. */
 function refuseFarApart(plan: Plan, fileName: string): void {
+  if (plan.features.length === 0) return;
   const centre =
     featuresOf(plan, 'lot').find(({ properties }) => properties.own) ?? plan.features[0];
-  if (centre === undefined) return;
   const [lng0, lat0] = firstPosition(centre);
   for (const feature of plan.features) {
     const [lng, lat] = firstPosition(feature);

@@ -44,7 +44,7 @@ function indented(value: unknown, indent: string): string {
     if (value.every((entry) => typeof entry === 'number')) {
       return `[${value.map((entry) => JSON.stringify(entry)).join(', ')}]`;
     }
-    const entries = value.map((entry) => deeper + (indented(entry, deeper) ?? 'null'));
+    const entries = value.map((entry) => deeper + indented(entry, deeper));
     return `[\n${entries.join(',\n')}\n${indent}]`;
   }
   const members = Object.entries(value)

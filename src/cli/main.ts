@@ -56,7 +56,10 @@ async function dispatch(args: readonly string[]): Promise<number> {
   }
   const command = commands.find((candidate) => candidate.name === name);
   if (command === undefined) {
-    throw usage(`there is no command '${name}'`, `use one of ${commands.map((c) => c.name).join(', ')}`);
+    throw usage(
+      `there is no command '${name}'`,
+      `use one of ${commands.map((c) => c.name).join(', ')}`,
+    );
   }
   const { values, positionals } = parse(command, rest);
   if (values['help'] === true) {
@@ -124,7 +127,6 @@ async function deliver(outcome: Outcome, call: Call): Promise<void> {
   }
   if (call.flag('json')) process.stdout.write(json);
 }
-
 
 let progressShown = false;
 

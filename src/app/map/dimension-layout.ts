@@ -95,7 +95,12 @@ function* candidates({ from, to, labelWidthPx }: Dimension): Generator<Candidate
           from[0] + dx * t + across[0] * off * side,
           from[1] + dy * t + across[1] * off * side,
         ];
-        yield { at, turnDeg, cost: Math.abs(t - 0.5) * 10 + (side > 0 ? 0.5 : 0), leaderFrom: null };
+        yield {
+          at,
+          turnDeg,
+          cost: Math.abs(t - 0.5) * 10 + (side > 0 ? 0.5 : 0),
+          leaderFrom: null,
+        };
       }
     }
   }

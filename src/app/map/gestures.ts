@@ -62,8 +62,7 @@ export class Gestures {
     this.#port = port;
     let count = 0;
     const snapping = {
-      toCustom: (event: TerraDrawMouseEvent) =>
-        this.#snapped([event.containerX, event.containerY]),
+      toCustom: (event: TerraDrawMouseEvent) => this.#snapped([event.containerX, event.containerY]),
     };
     const coordinates = {
       draggable: true,
@@ -91,7 +90,11 @@ export class Gestures {
               ? ValidateNotSelfIntersecting(feature)
               : { valid: true },
         }),
-        new TerraDrawLineStringMode({ snapping, styles: lineInk(theme), showCoordinatePoints: true }),
+        new TerraDrawLineStringMode({
+          snapping,
+          styles: lineInk(theme),
+          showCoordinatePoints: true,
+        }),
         new TerraDrawPointMode({ styles: pointInk(theme) }),
         new TerraDrawSelectMode({
           // What is selected is the owner's affair, and so are keys.

@@ -37,12 +37,7 @@ export interface Ink {
 }
 
 export type UtilityService =
-  | 'electric'
-  | 'gas'
-  | 'water'
-  | 'sewer'
-  | 'communications'
-  | 'reclaimed-water';
+  'electric' | 'gas' | 'water' | 'sewer' | 'communications' | 'reclaimed-water';
 
 /** Letters as on site plans. */
 export const utilityLetters: Readonly<Record<UtilityService, string>> = {

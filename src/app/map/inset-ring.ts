@@ -111,8 +111,7 @@ export function labelPoint(ring: readonly XY[]): XY {
       ];
       if (!isInside(ring, point)) continue;
       const score =
-        distanceToRing(ring, point) -
-        0.1 * Math.hypot(point[0] - middle[0], point[1] - middle[1]);
+        distanceToRing(ring, point) - 0.1 * Math.hypot(point[0] - middle[0], point[1] - middle[1]);
       if (score > bestScore) {
         bestScore = score;
         best = point;

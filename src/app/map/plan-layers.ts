@@ -182,20 +182,18 @@ function utilityLayers(ink: Ink): LayerSpecification[] {
       filter: roleIs('utility'),
       paint: { 'line-color': ink.paper, 'line-width': 5.5, 'line-opacity': 0.75 },
     },
-    ...Object.entries(dashes).map(
-      ([service, dash]): LayerSpecification => ({
-        id: `utility-${service}`,
-        type: 'line',
-        source: 'plan',
-        filter: ['all', roleIs('utility'), ['==', ['get', 'service'], service]],
-        paint: {
-          'line-color': ink.utility[service as keyof Ink['utility']],
-          'line-width': 2.6,
-          'line-dasharray': [...dash],
-          'line-opacity': ['case', ['get', 'located'], 1, 0.8],
-        },
-      }),
-    ),
+    ...Object.entries(dashes).map(([service, dash]): LayerSpecification => ({
+      id: `utility-${service}`,
+      type: 'line',
+      source: 'plan',
+      filter: ['all', roleIs('utility'), ['==', ['get', 'service'], service]],
+      paint: {
+        'line-color': ink.utility[service as keyof Ink['utility']],
+        'line-width': 2.6,
+        'line-dasharray': [...dash],
+        'line-opacity': ['case', ['get', 'located'], 1, 0.8],
+      },
+    })),
     {
       id: 'utility-letters',
       type: 'symbol',
@@ -392,7 +390,11 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
       id: 'line-labels',
       type: 'symbol',
       source: 'plan',
-      filter: ['all', roleIs('wall', 'kerb', 'swale', 'drain-pipe', 'watercourse'), ['has', 'label']],
+      filter: [
+        'all',
+        roleIs('wall', 'kerb', 'swale', 'drain-pipe', 'watercourse'),
+        ['has', 'label'],
+      ],
       layout: {
         'symbol-placement': 'line',
         'symbol-spacing': 500,

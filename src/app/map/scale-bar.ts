@@ -25,7 +25,8 @@ export function scaleBar(metresPerPx: number, units: UnitSystem, widthPx: number
     for (const lead of [1, 2, 2.5, 5]) {
       for (const parts of [4, 5]) {
         const part = lead * 10 ** power;
-        if (part * parts <= longest && part * parts > best.part * best.parts) best = { part, parts };
+        if (part * parts <= longest && part * parts > best.part * best.parts)
+          best = { part, parts };
       }
     }
   }

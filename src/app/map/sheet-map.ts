@@ -75,7 +75,7 @@ export class SheetMap {
     const fonts = ['500', '600'].map((weight) =>
       document.fonts.load(`${weight} 24px "Barlow Semi Condensed"`),
     );
-    await Promise.all([view.once('load'), ...fonts]);
+    await Promise.all([view.once('style.load'), ...fonts]);
     if (signal.aborted) return null;
     const sheet = new SheetMap(view, theme);
     sheet.#addImages();
@@ -194,9 +194,7 @@ export class SheetMap {
   metresPerPx(): number {
     const circumferenceM = 2 * Math.PI * 6378137;
     const { lat } = this.view.getCenter();
-    return (
-      (circumferenceM * Math.cos((lat * Math.PI) / 180)) / (512 * 2 ** this.view.getZoom())
-    );
+    return (circumferenceM * Math.cos((lat * Math.PI) / 180)) / (512 * 2 ** this.view.getZoom());
   }
 
   fit(bounds: Bounds, padding: Padding, animate: boolean): void {
@@ -230,4 +228,3 @@ function place(key: string): { source: string; id: string } {
   const slash = key.indexOf('/');
   return { source: key.slice(0, slash), id: key.slice(slash + 1) };
 }
-

@@ -1,13 +1,7 @@
 import type { LayerSpecification, SourceSpecification, StyleSpecification } from 'maplibre-gl';
 import { groundLayers } from './ground-layers';
 import type { Ink } from './ink';
-import {
-  attentionLayers,
-  builtLayers,
-  labelLayers,
-  lineLayers,
-  pointLayers,
-} from './plan-layers';
+import { attentionLayers, builtLayers, labelLayers, lineLayers, pointLayers } from './plan-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
 import { lowSpotLabels, pathLayers, waterLayers } from './water-layers';
 

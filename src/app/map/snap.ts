@@ -70,5 +70,8 @@ function alongSegment(point: ScreenXY, from: ScreenXY, to: ScreenXY): number {
   const dy = to[1] - from[1];
   const squared = dx * dx + dy * dy;
   if (squared === 0) return 0;
-  return Math.min(1, Math.max(0, ((point[0] - from[0]) * dx + (point[1] - from[1]) * dy) / squared));
+  return Math.min(
+    1,
+    Math.max(0, ((point[0] - from[0]) * dx + (point[1] - from[1]) * dy) / squared),
+  );
 }

@@ -1,0 +1,140 @@
+import { cellCentre, type Grid } from '../elevation/grid';
+import type { LngLat } from '../frame/frame';
+import { cellsInside } from '../ground/rasterise';
+import type { LocalPlan } from '../plan/local-plan';
+import { contributingArea, patchesOf, toMultiPolygon } from './contributing-area';
+import type { Contributing, DrainageResult, LowSpotRow, StandingRow } from './drainage-result';
+import { ledger } from './ledger';
+import { lowSpots, type LowSpot } from './low-spots';
+import type { ShapedGround } from './shaped-ground';
+import type { StormOnGround } from './storm-on-ground';
+import { waterAtBuilding } from './water-at-building';
+
+/** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. A choice, no source. */
+export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
+
+/**
+ * A low spot is doubtful when its depth is under 2 sqrt(2) times the short-range error of the elevation: the
+ * difference of two heights with that error reaches it once in about twenty. The short-range part is taken as half
+ * the stated error, since most of it is shared by all heights of a lot (a judgement; no source for lidar was found).
+ */
+function doubtfulBelowM(rmseM: number): number {
+  return 2 * Math.SQRT2 * (rmseM / 2);
+}
+
+/** Everything one storm on one ground has to say, as `lotfall drainage --json` prints it. */
+export function drainLot(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  about: {
+    /** Name of the elevation's coordinate system. */
+    readonly crs: string;
+    /** Stated vertical error of the elevation, metres. */
+    readonly rmseM: number;
+    /** Notes on the elevation, to stand before those on the storm. */
+    readonly notes?: readonly string[];
+  },
+): DrainageResult {
+  const { ground, terrain, cellM2 } = shape;
+  const { grid } = ground;
+  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
+  const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, about.rmseM));
+  const ownLot = ground.lots.findIndex((lot) => lot.own);
+
+  const contributing: Contributing[] = [];
+  const ask = (feature: string, cells: Int32Array): void => {
+    if (cells.length > 0) contributing.push(contributingArea(shape, storm, plan, cells, feature));
+  };
+  for (const lot of ground.lots) if (lot.own) ask(lot.id, lot.cells);
+  for (const basin of ground.basins) ask(basin.id, basin.cells);
+  spots.forEach((spot, i) => {
+    if (rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id) ask(rows[i].id, spot.cells);
+  });
+
+  return {
+    grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
+    rain_mm: storm.rainMm,
+    low_spots: rows,
+    standing: standingIn(shape, storm, spots, rows),
+    buildings: plan.of.building.map((building) =>
+      waterAtBuilding(ground, building, storm.depthM, plan.frame),
+    ),
+    ledger: ownLot === -1 ? null : ledger(shape, storm, plan, ownLot),
+    contributing,
+    notes: [...(about.notes ?? []), ...storm.surfaces.notes, ...storm.roofs.notes],
+  };
+}
+
+function lowSpotRow(
+  { ground }: ShapedGround,
+  plan: LocalPlan,
+  spot: LowSpot,
+  rmseM: number,
+): LowSpotRow {
+  const { grid, lotOf, lots } = ground;
+  const mask = new Uint8Array(grid.z.length);
+  for (const cell of spot.cells) mask[cell] = 1;
+  const lot = lotOf[spot.pitCell];
+  return {
+    id: lowSpotId(grid, spot),
+    area_m2: spot.areaM2,
+    depth_m: spot.depthM,
+    volume_m3: spot.volumeM3,
+    deepest: lngLatOf(grid, plan, spot.pitCell),
+    spill: lngLatOf(grid, plan, spot.spillCell),
+    lot: lot === -1 ? null : lots[lot].id,
+    doubtful: spot.depthM < doubtfulBelowM(rmseM),
+    outline: toMultiPolygon(patchesOf(grid, mask), plan.frame),
+  };
+}
+
+/** Named for where it lies, so that it keeps its name while the ground elsewhere changes. */
+function lowSpotId(grid: Grid, spot: LowSpot): string {
+  const row = Math.floor(spot.pitCell / grid.width);
+  return `low-${spot.pitCell - row * grid.width}-${row}`;
+}
+
+function lngLatOf(grid: Grid, plan: LocalPlan, cell: number): LngLat {
+  return plan.frame.toLngLat(cellCentre(grid, cell));
+}
+
+/** Water in each listed low spot: a low spot may hold several pools that have not yet met. */
+function standingIn(
+  { terrain, cellM2 }: ShapedGround,
+  storm: StormOnGround,
+  spots: readonly LowSpot[],
+  rows: readonly LowSpotRow[],
+): StandingRow[] {
+  const { tree } = terrain;
+  const stored = new Float64Array(tree.nodes);
+  const full = new Uint8Array(tree.nodes);
+  for (let pool = 0; pool < storm.stormPools.count; pool++) {
+    const node = storm.stormPools.node[pool];
+    stored[tree.root[node]] += storm.stormPools.stored[pool] * cellM2;
+    if (tree.root[node] === node) full[node] = storm.stormPools.full[pool];
+  }
+  return spots
+    .map((spot, i) => {
+      let wet = 0;
+      let deepest = 0;
+      for (const cell of spot.cells) {
+        if (storm.depthM[cell] > 0) wet++;
+        deepest = Math.max(deepest, storm.depthM[cell]);
+      }
+      return {
+        id: rows[i].id,
+        volume_m3: stored[spot.id],
+        area_m2: wet * cellM2,
+        depth_m: deepest,
+        spills: full[spot.id] === 1,
+      };
+    })
+    .filter((row) => row.volume_m3 > 0);
+}
+
+/** Cells of a feature of the plan, for asking what drains to it; a point stands for the cells within a metre. */
+export function cellsOfFeature(grid: Grid, plan: LocalPlan, id: string): Int32Array {
+  const feature = plan.byId.get(id);
+  return feature?.shape.type === 'polygon' ? cellsInside(grid, feature.shape.rings) : new Int32Array();
+}

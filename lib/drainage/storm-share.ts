@@ -1,0 +1,55 @@
+import type { Flow, Pools } from './lot-ledger';
+import { LEAVES, neighbourOffsets, NONE } from './neighbours';
+
+/**
+ * Share of each cell's run-off that reaches a target in one storm: what low spots on the way hold back at the
+ * end of the storm does not arrive. Single flow, as the storm itself is routed.
+ *
+ * @param isTarget - 1 for the target's cells.
+ * @returns 0 to 1 for each cell, 1 in the target.
+ * Cost: O(n).
+ */
+export function stormShare(
+  flow: Pick<Flow, 'width' | 'receiver' | 'catchment'>,
+  pools: Pools,
+  isTarget: Uint8Array,
+): Float32Array<ArrayBuffer> {
+  const { receiver, catchment, width } = flow;
+  const offsets = neighbourOffsets(width);
+  const share = new Float32Array(receiver.length).fill(-1);
+  const arrives = new Float64Array(pools.count);
+
+  /** Follows the path down to what is known, and writes it back along the path. */
+  const settle = (start: number): number => {
+    let cell = start;
+    let found = share[cell];
+    while (found < 0) {
+      if (isTarget[cell] === 1) found = 1;
+      else if (receiver[cell] === NONE) found = poolShare(catchment[cell]);
+      else if (receiver[cell] === LEAVES) found = 0;
+      else {
+        cell += offsets[receiver[cell]];
+        found = share[cell];
+      }
+    }
+    for (let at = start; share[at] < 0; at += offsets[receiver[at]]) {
+      share[at] = found;
+      if (at === cell) break;
+    }
+    return found;
+  };
+  const poolShare = (number: number): number => {
+    const pool = pools.ofCatchment[number];
+    return pool === -1 ? 0 : arrives[pool];
+  };
+
+  // Downstream pools first: where a pool spills to is then known.
+  for (let pool = pools.count - 1; pool >= 0; pool--) {
+    const spilled = pools.spilledM3[pool];
+    const to = pools.spillTo[pool];
+    if (spilled <= 0 || to === -1) continue;
+    arrives[pool] = (spilled / (spilled + pools.storedM3[pool])) * settle(to);
+  }
+  for (let cell = 0; cell < share.length; cell++) if (share[cell] < 0) settle(cell);
+  return share;
+}

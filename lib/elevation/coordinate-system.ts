@@ -1,0 +1,216 @@
+import proj4 from 'proj4';
+import { InputError } from '../errors';
+import { knownSystem } from './known-systems';
+
+/** The horizontal coordinate system of a raster, as plain data. */
+export interface CoordinateSystem {
+  /** Its name for people, for example `NAD83 / UTM zone 18N`. */
+  readonly name: string;
+  /** EPSG code, or null when the file spells the system out itself. */
+  readonly code: number | null;
+  /** Definition that proj4 reads; coordinates times `unitFactor` are what it takes. */
+  readonly definition: string;
+  readonly unitFactor: number;
+  readonly kind: 'projected' | 'degrees';
+  /** Ground metres for one unit of the file's coordinates before any map scale; null for degrees. */
+  readonly unitM: number | null;
+  /** Known error of the shift from an older datum, metres; null when none is needed. */
+  readonly shiftAccuracyM: number | null;
+}
+
+/** Keys of a GeoTIFF by their names. */
+export type GeoKeys = Readonly<Record<string, unknown>>;
+
+const USER_DEFINED = 32767;
+const MODEL_PROJECTED = 1;
+const MODEL_GEOCENTRIC = 3;
+const EPSG_MAX = 32766;
+
+/**
+ * Resolves the horizontal coordinate system from a file's keys.
+ *
+ * Common systems are built in; for the rest a database of 1.4 MB is loaded at the first need. A system on
+ * an older datum without a known shift is refused: it would place the lot tens of metres off.
+ *
+ * @throws {InputError} `elevation-no-crs`, `elevation-unknown-crs` or `elevation-datum-shift`.
+ */
+export async function coordinateSystem(keys: GeoKeys, name: string): Promise<CoordinateSystem> {
+  const projected = code(keys.ProjectedCSTypeGeoKey);
+  const geographic = code(keys.GeographicTypeGeoKey);
+  const model = code(keys.GTModelTypeGeoKey);
+  if (model === MODEL_GEOCENTRIC) {
+    throw unknown(name, 'its coordinates are geocentric (X, Y, Z from the Earth’s centre)');
+  }
+  let found: Found;
+  if (projected !== null && projected <= EPSG_MAX) {
+    found = await byCode(projected, 'ProjectedCSTypeGeoKey', name);
+  } else if (
+    projected === null &&
+    model !== MODEL_PROJECTED &&
+    geographic !== null &&
+    geographic <= EPSG_MAX
+  ) {
+    found = await byCode(geographic, 'GeographicTypeGeoKey', name);
+  } else if (
+    projected === USER_DEFINED ||
+    geographic !== null ||
+    keys.ProjCoordTransGeoKey !== undefined
+  ) {
+    found = await spelledOut(keys, name);
+  } else {
+    throw new InputError({
+      code: 'elevation-no-crs',
+      where: name,
+      problem: 'nothing in it names its coordinate system, so its place and true size are unknown',
+      remedy:
+        'look the system up where the file came from and write it into the file with a GIS (assign, not reproject)',
+    });
+  }
+  return checked(found, keys, name);
+}
+
+interface Found {
+  readonly code: number | null;
+  readonly definition: string;
+  readonly unitFactor: number;
+  readonly name?: string;
+  readonly shiftAccuracyM?: number;
+}
+
+async function byCode(epsg: number, key: string, name: string): Promise<Found> {
+  const known = knownSystem(epsg);
+  if (known) return { ...known, code: epsg, unitFactor: 1 };
+  const { definition, factor, errors } = await fromDatabase({ [key]: epsg });
+  if (errors.CRSNotSupported !== undefined) {
+    throw unknown(name, `its coordinate system, EPSG:${epsg}, is not in the database`);
+  }
+  return { code: epsg, definition, unitFactor: factor };
+}
+
+/** A system that the file describes by its parameters, or in text as one vendor writes it. */
+async function spelledOut(keys: GeoKeys, name: string): Promise<Found> {
+  const text = [keys.PCSCitationGeoKey, keys.GTCitationGeoKey, keys.GeogCitationGeoKey]
+    .filter((citation): citation is string => typeof citation === 'string')
+    .map((citation) => /(?:PROJCS|GEOGCS)\[.*\]/s.exec(citation)?.[0])
+    .find((found) => found !== undefined);
+  if (text !== undefined) {
+    return { code: null, definition: text, unitFactor: 1, ...named(/\["([^"]+)"/.exec(text)?.[1]) };
+  }
+  const { definition, factor, errors } = await fromDatabase(keys);
+  const projectedModel = code(keys.GTModelTypeGeoKey) === MODEL_PROJECTED;
+  const problem = Object.keys(errors)[0];
+  const fatal = [
+    'CRSNotSupported',
+    'conversionNotSupported',
+    'coordinateTransformationNotSupported',
+  ];
+  if (fatal.includes(problem) || (projectedModel && definition.includes('+proj=longlat'))) {
+    throw unknown(name, 'it describes a coordinate system of its own that cannot be worked out');
+  }
+  return { code: null, definition, unitFactor: factor };
+}
+
+async function fromDatabase(
+  keys: GeoKeys,
+): Promise<{ definition: string; factor: number; errors: Readonly<Record<string, unknown>> }> {
+  const { default: database } = await import('geotiff-geokeys-to-proj4');
+  // Some files name the datum twice over; the database then forgets the projection.
+  const { VerticalCSTypeGeoKey, VerticalUnitsGeoKey, ...horizontal } = keys;
+  void VerticalCSTypeGeoKey;
+  void VerticalUnitsGeoKey;
+  const found = database.toProj4(horizontal as unknown as Parameters<typeof database.toProj4>[0]);
+  const definition = withPlainAxes(found.proj4);
+  // The database counts the unit twice when its definition carries it already.
+  const carriesUnit = /\+(to_meter|units)=/.test(definition);
+  return {
+    definition,
+    factor: carriesUnit ? 1 : found.coordinatesConversionParameters.x,
+    errors: found.errors as unknown as Readonly<Record<string, unknown>>,
+  };
+}
+
+/**
+ * GeoTIFF always writes east before north, whatever order the registry gives the axes, so the order is
+ * dropped; only axes that run west and south are kept, in the form that proj4 knows.
+ */
+function withPlainAxes(definition: string): string {
+  return definition
+    .replace(/\+axis=ws(?=\s|$)/, '+axis=wsu')
+    .replace(/\+axis=(?!wsu)\S+\s*/, '')
+    .trim();
+}
+
+function checked(found: Found, keys: GeoKeys, name: string): CoordinateSystem {
+  let projection: ProjectionParts;
+  try {
+    projection = new proj4.Proj(found.definition) as unknown as ProjectionParts;
+  } catch (cause) {
+    throw unknown(
+      name,
+      `its coordinate system (${label(found, keys)}) cannot be worked out`,
+      cause,
+    );
+  }
+  const { a, b, datum } = projection;
+  const modernEllipsoid = Math.abs(a - 6_378_137) < 0.5 && Math.abs(b - 6_356_752.31) < 0.5;
+  const shiftGiven = datum?.datum_params !== undefined;
+  const sphereOnPurpose = found.code === 3857;
+  if (!modernEllipsoid && !shiftGiven && !sphereOnPurpose) {
+    throw new InputError({
+      code: 'elevation-datum-shift',
+      where: name,
+      problem: `its coordinate system (${label(found, keys)}) rests on an older datum whose shift to WGS 84 is not built in, so it would lie tens of metres off`,
+      remedy:
+        'reproject it in a GIS to a WGS 84, NAD83 or ETRS89 system (the UTM zone, say) and open the result',
+    });
+  }
+  const degrees = projection.projName === 'longlat';
+  return {
+    name: label(found, keys),
+    code: found.code,
+    definition: found.definition,
+    unitFactor: found.unitFactor,
+    kind: degrees ? 'degrees' : 'projected',
+    unitM: degrees ? null : found.unitFactor * (projection.to_meter ?? 1),
+    shiftAccuracyM: found.shiftAccuracyM ?? null,
+  };
+}
+
+/** What is read of proj4's own description of a projection. */
+interface ProjectionParts {
+  readonly projName?: string;
+  readonly a: number;
+  readonly b: number;
+  readonly to_meter?: number;
+  readonly datum?: { readonly datum_params?: readonly number[] };
+}
+
+function label(found: Found, keys: GeoKeys): string {
+  const cited = [keys.PCSCitationGeoKey, keys.GTCitationGeoKey, keys.GeogCitationGeoKey]
+    .filter((citation): citation is string => typeof citation === 'string')
+    .map((citation) => citation.split('|')[0].trim())
+    .find((citation) => /^[\w .,/()+-]{3,60}$/.test(citation));
+  return (
+    found.name ?? cited ?? (found.code === null ? 'a system of its own' : `EPSG:${found.code}`)
+  );
+}
+
+function named(name: string | undefined): { name?: string } {
+  return name === undefined ? {} : { name: name.replaceAll('_', ' ') };
+}
+
+function code(key: unknown): number | null {
+  return typeof key === 'number' && key > 0 ? key : null;
+}
+
+function unknown(name: string, problem: string, cause?: unknown): InputError {
+  return new InputError(
+    {
+      code: 'elevation-unknown-crs',
+      where: name,
+      problem,
+      remedy: 'reproject it in a GIS to the UTM zone of the lot and open the result',
+    },
+    { cause },
+  );
+}

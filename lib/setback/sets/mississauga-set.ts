@@ -1,0 +1,60 @@
+import type { RuleSetInput } from '../rule';
+import { utility, notOverEasement, notOverWater, notOverBuilt } from './shared-rules';
+import { localGoverns, mississauga } from './sources';
+
+export const mississaugaSet: RuleSetInput = {
+  id: 'mississauga',
+  title: 'Mississauga rain garden guidance',
+  jurisdiction: 'Mississauga, Ontario',
+  note: localGoverns,
+  rules: [
+    {
+      test: 'distance',
+      id: 'foundation',
+      letter: 'F',
+      title: 'Buildings and foundations',
+      from: [{ kind: 'building' }],
+      distance: { by: 'constant', m: 3 },
+      published: '3 m',
+      binding: 'must',
+      source: mississauga,
+    },
+    {
+      test: 'distance',
+      id: 'tree',
+      letter: 'T',
+      title: 'Trees',
+      from: [{ kind: 'tree' }],
+      distance: { by: 'constant', m: 3 },
+      published: '3 m',
+      binding: 'must',
+      source: mississauga,
+    },
+    {
+      test: 'distance',
+      id: 'canopy',
+      letter: 'TC',
+      title: 'Not under mature trees',
+      from: [{ kind: 'tree' }],
+      distance: { by: 'canopy' },
+      published: 'not under mature trees',
+      binding: 'should',
+      source: mississauga,
+      note: 'The plan does not say which trees are mature; every canopy is taken.',
+    },
+    {
+      test: 'inside-lot',
+      id: 'lot-line',
+      letter: 'L',
+      title: 'Lot line to neighbours',
+      m: 1.25,
+      published: '1.25 m',
+      binding: 'must',
+      source: mississauga,
+    },
+    utility,
+    notOverEasement,
+    notOverWater,
+    notOverBuilt,
+  ],
+};

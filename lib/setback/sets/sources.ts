@@ -1,0 +1,71 @@
+import type { RuleSource } from '../rule';
+
+/** Said with every set. */
+export const localGoverns =
+  'Local code governs: ask your municipality, health department and utility notice centre, and use their figures where they differ.';
+
+export const minnesota: RuleSource = {
+  title: 'Minnesota Stormwater Manual',
+  publisher: 'Minnesota state pollution control agency',
+  year: 2022,
+  section: 'Bioretention, setbacks (practices treating 1,000 gallons or more)',
+  mark: 'seen',
+};
+export const minnesotaInfiltration: RuleSource = {
+  ...minnesota,
+  section: 'General setbacks for infiltration practices',
+};
+export const washington: RuleSource = {
+  title: 'Rain Garden Handbook for Western Washington',
+  publisher: 'Washington State University Extension and the state Department of Ecology',
+  year: 2013,
+  section: 'p. 13',
+  mark: 'seen',
+};
+export const newJersey: RuleSource = {
+  title: 'Rain garden training slides to the Rain Garden Manual of New Jersey',
+  publisher: 'Rutgers Cooperative Extension and the Native Plant Society of New Jersey',
+  year: 2011,
+  section: 'slide 17',
+  mark: 'seen',
+};
+export const northCarolina: RuleSource = {
+  title: 'Low-impact backyard guide, Backyard Rain Garden Design',
+  publisher: 'North Carolina State extension',
+  year: null,
+  section: 'chapter 5',
+  mark: 'seen',
+};
+export const mississauga: RuleSource = {
+  title: 'Rain garden guidance for residents',
+  publisher: 'City of Mississauga, Ontario',
+  year: null,
+  mark: 'seen',
+};
+export const rhodeIsland: RuleSource = {
+  title: 'Rain Gardens: A Design Guide for Homeowners in Rhode Island',
+  publisher:
+    'University of Rhode Island Cooperative Extension, adapted from the University of Wisconsin-Extension',
+  year: null,
+  section: 'slope and depth',
+  mark: 'seen',
+};
+export const rootCircle: RuleSource = {
+  title: 'Municipal code, tree root protection zone',
+  publisher: 'City of Vancouver, Washington',
+  year: null,
+  section: '20.170.100',
+  mark: 'seen',
+};
+export const markingGuide: RuleSource = {
+  title: 'Uniform colour code and marking guide, tolerance zone',
+  publisher: 'American Public Works Association, as copied by the Louisiana notice centre',
+  year: null,
+  mark: 'seen in a secondary copy',
+};
+export const practice: RuleSource = {
+  title: 'Common practice',
+  publisher: 'none',
+  year: null,
+  mark: 'common practice, no source',
+};

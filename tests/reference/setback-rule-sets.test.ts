@@ -1,0 +1,145 @@
+import { describe, expect, it } from 'vitest';
+import type { Rule } from '../../lib/setback/rule';
+import { parseRuleSet } from '../../lib/setback/rule';
+import { ruleSetById, ruleSets } from '../../lib/setback/rule-sets';
+
+const footM = 0.3048;
+
+/** Published figures, typed from the sources' rows in feet (or metres) and turned into metres here. */
+const rows: readonly [set: string, rule: string, metres: number][] = [
+  // Minnesota Stormwater Manual, bioretention page: 10 / 10 / 50 / 50 ft.
+  ['minnesota', 'foundation', 10 * footM],
+  ['minnesota', 'lot-line', 10 * footM],
+  ['minnesota', 'septic', 50 * footM],
+  ['minnesota', 'well', 50 * footM],
+  ['minnesota', 'steep-ground', 200 * footM],
+  // Rain Garden Handbook for Western Washington, 2013, p. 13.
+  ['western-washington', 'foundation', 10 * footM],
+  ['western-washington', 'steep-ground', 50 * footM],
+  // Rain garden slides, New Jersey, 2011, slide 17: 10 ft with basement, 2 without, septic 25.
+  ['new-jersey', 'basement', 10 * footM],
+  ['new-jersey', 'foundation', 2 * footM],
+  ['new-jersey', 'septic', 25 * footM],
+  // City of Mississauga: 3 m from buildings and trees, 1.25 m from neighbours.
+  ['mississauga', 'foundation', 3],
+  ['mississauga', 'tree', 3],
+  ['mississauga', 'lot-line', 1.25],
+  // The middle of the published ranges.
+  ['default', 'foundation', 10 * footM],
+  ['default', 'lot-line', 10 * footM],
+  ['default', 'septic', 50 * footM],
+  ['default', 'well', 50 * footM],
+  ['default', 'utility', 1.5 * footM],
+  ['strictest', 'well', 100 * footM],
+  ['strictest', 'utility', 2 * footM],
+];
+
+function metresOf(rule: Rule): number | undefined {
+  switch (rule.test) {
+    case 'distance':
+      return rule.distance.by === 'constant' ? rule.distance.m : undefined;
+    case 'inside-lot':
+    case 'steep-ground':
+      return rule.m;
+    case 'utility':
+      return rule.toleranceM;
+    case 'not-uphill':
+      return rule.reachM;
+    default:
+      return undefined;
+  }
+}
+
+function ruleOf(set: string, id: string): Rule {
+  const found = ruleSetById(set).rules.find((rule) => rule.id === id);
+  if (found === undefined) throw new Error(`${set} has no rule ${id}`);
+  return found;
+}
+
+describe('the rule sets', () => {
+  it.each(rows)('%s: %s is %f m', (set, id, metres) => {
+    expect(metresOf(ruleOf(set, id))).toBeCloseTo(metres, 9);
+  });
+
+  it('have Washington’s 50 ft uphill and 10 ft downhill of a septic system', () => {
+    expect(ruleOf('western-washington', 'septic')).toMatchObject({
+      distance: { by: 'side', uphillM: 50 * footM, downhillM: 10 * footM },
+    });
+  });
+
+  it('have the root circles: 12 in of trunk gives 12 ft in the common set and 18 ft in the strictest', () => {
+    const inchM = 0.0254;
+    for (const [set, feet] of [
+      ['default', 12],
+      ['strictest', 18],
+    ] as const) {
+      const tree = ruleOf(set, 'tree');
+      if (tree.test !== 'distance' || tree.distance.by !== 'trunk') throw new Error('not by trunk');
+      expect(tree.distance.perDiameter * 12 * inchM).toBeCloseTo(feet * footM, 9);
+    }
+  });
+
+  it('have the published slope limits', () => {
+    expect(ruleOf('default', 'slope')).toMatchObject({ atMost: 0.12 });
+    expect(ruleOf('western-washington', 'slope')).toMatchObject({ atMost: 0.1 });
+    expect(ruleOf('minnesota', 'slope')).toMatchObject({ atMost: 0.33 });
+  });
+
+  it('keep the figure as published in agreement with the metres', () => {
+    for (const set of ruleSets) {
+      for (const rule of set.rules) {
+        const metres = metresOf(rule);
+        const feet = /^(\d+) ft(?:$| (?:with|from|without))/.exec(rule.published);
+        if (metres !== undefined && feet !== null) {
+          expect(metres, `${set.id} ${rule.id}`).toBeCloseTo(Number(feet[1]) * footM, 9);
+        }
+      }
+    }
+  });
+
+  it('ask in the strictest set no less than any other set does, subject by subject', () => {
+    for (const set of ruleSets) {
+      for (const rule of set.rules) {
+        const other = ruleSetById('strictest').rules.find((each) => each.id === rule.id);
+        const [asked, strictest] = [metresOf(rule), other && metresOf(other)];
+        if (asked !== undefined && strictest !== undefined) {
+          expect(strictest, `${set.id} ${rule.id}`).toBeGreaterThanOrEqual(asked);
+        }
+      }
+    }
+  });
+
+  it('say that local code governs, and name a source with its mark for every rule', () => {
+    for (const set of ruleSets) {
+      expect(set.note).toContain('Local code governs');
+      for (const rule of set.rules) {
+        expect(rule.source.title.length, rule.id).toBeGreaterThan(0);
+        if (rule.source.mark === 'common practice, no source') expect(rule.source.year).toBeNull();
+      }
+    }
+  });
+});
+
+describe('a rule set from a file', () => {
+  it('is refused with the place and what was expected', () => {
+    const set = structuredClone(ruleSetById('default')) as unknown as {
+      rules: { binding: string }[];
+    };
+    set.rules[2].binding = 'perhaps';
+    expect(() => parseRuleSet(set, 'town.json')).toThrow(
+      /town\.json, rules\.2\.binding: .*perhaps/,
+    );
+  });
+
+  it('is refused when two rules share a letter', () => {
+    const set = structuredClone(ruleSetById('default')) as unknown as {
+      rules: { letter: string }[];
+    };
+    set.rules[1].letter = set.rules[0].letter;
+    expect(() => parseRuleSet(set, 'town.json')).toThrow(/letters to be unique/);
+  });
+
+  it('is looked up by id, with the choices when there is none', () => {
+    expect(() => ruleSetById('atlantis')).toThrow(/default, minnesota/);
+  });
+});
