@@ -1,9 +1,16 @@
 import { cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat } from '../frame/frame';
+import type { BasinForm } from '../ground/basin-form';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingArea, patchesOf, toMultiPolygon } from './contributing-area';
-import type { Contributing, DrainageResult, LowSpotRow, StandingRow } from './drainage-result';
+import type {
+  BasinRow,
+  Contributing,
+  DrainageResult,
+  LowSpotRow,
+  StandingRow,
+} from './drainage-result';
 import { ledger } from './ledger';
 import { lowSpots, type LowSpot } from './low-spots';
 import type { ShapedGround } from './shaped-ground';
@@ -49,7 +56,8 @@ export function drainLot(
   for (const lot of ground.lots) if (lot.own) ask(lot.id, lot.cells);
   for (const basin of ground.basins) ask(basin.id, basin.cells);
   spots.forEach((spot, i) => {
-    if (rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id) ask(rows[i].id, spot.cells);
+    if (rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id)
+      ask(rows[i].id, spot.cells);
   });
 
   return {
@@ -60,6 +68,7 @@ export function drainLot(
     buildings: plan.of.building.map((building) =>
       waterAtBuilding(ground, building, storm.depthM, plan.frame),
     ),
+    basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
     ledger: ownLot === -1 ? null : ledger(shape, storm, plan, ownLot),
     contributing,
     notes: [...(about.notes ?? []), ...storm.surfaces.notes, ...storm.roofs.notes],
@@ -86,6 +95,33 @@ function lowSpotRow(
     lot: lot === -1 ? null : lots[lot].id,
     doubtful: spot.depthM < doubtfulBelowM(rmseM),
     outline: toMultiPolygon(patchesOf(grid, mask), plan.frame),
+  };
+}
+
+function basinRow(
+  { ground, terrain, cellM2 }: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  basin: BasinForm,
+): BasinRow {
+  let holds = 0;
+  let standing = 0;
+  for (const cell of basin.cells) {
+    holds += terrain.filled[cell] - terrain.z[cell];
+    standing += storm.depthM[cell];
+  }
+  const { datumM } = ground.grid;
+  return {
+    id: basin.id,
+    area_m2: basin.cells.length * cellM2,
+    holds_m3: holds * cellM2,
+    standing_m3: standing * cellM2,
+    rim_m: datumM + basin.rimM,
+    overflow_m: datumM + basin.overflowM,
+    floor_m: datumM + basin.floorM,
+    overflow_at: plan.frame.toLngLat(basin.overflowAt),
+    cut_m3: basin.cutM3,
+    fill_m3: basin.fillM3,
   };
 }
 
@@ -136,5 +172,7 @@ function standingIn(
 /** Cells of a feature of the plan, for asking what drains to it; a point stands for the cells within a metre. */
 export function cellsOfFeature(grid: Grid, plan: LocalPlan, id: string): Int32Array {
   const feature = plan.byId.get(id);
-  return feature?.shape.type === 'polygon' ? cellsInside(grid, feature.shape.rings) : new Int32Array();
+  return feature?.shape.type === 'polygon'
+    ? cellsInside(grid, feature.shape.rings)
+    : new Int32Array();
 }

@@ -75,6 +75,22 @@ export interface FlowLine {
   readonly area_m2: number;
 }
 
+/** A basin as it is cut into the ground. Elevations are above the vertical datum of the source. */
+export interface BasinRow {
+  readonly id: string;
+  readonly area_m2: number;
+  /** Water inside the rim when it starts to overflow. */
+  readonly holds_m3: number;
+  /** Water inside the rim when the storm is over. */
+  readonly standing_m3: number;
+  readonly rim_m: number;
+  readonly overflow_m: number;
+  readonly floor_m: number;
+  readonly overflow_at: LngLat;
+  readonly cut_m3: number;
+  readonly fill_m3: number;
+}
+
 /** What `lotfall drainage --json` prints. */
 export interface DrainageResult {
   readonly grid: {
@@ -87,6 +103,7 @@ export interface DrainageResult {
   readonly low_spots: readonly LowSpotRow[];
   readonly standing: readonly StandingRow[];
   readonly buildings: readonly WaterAtBuilding[];
+  readonly basins: readonly BasinRow[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
   readonly contributing: readonly Contributing[];

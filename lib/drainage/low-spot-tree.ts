@@ -68,16 +68,32 @@ export function buildLowSpotTree(
   const destination = workspace.int32('tree destination', nodes).fill(0);
   const isRoot = workspace.uint8('tree is root', nodes).fill(0);
   const spillBits = new Int32Array(spill.buffer, spill.byteOffset, nodes);
-  const joined = workspace.int32('tree joined', nodes);
-  for (let node = 0; node < nodes; node++) joined[node] = node;
+  // sets of joined catchments: a member points on, a set's head holds minus the set's size
+  const sets = workspace.int32('tree sets', pits + 1).fill(-1);
+  const nodeOf = workspace.int32('tree node of set', pits + 1);
+  for (let pit = 0; pit <= pits; pit++) nodeOf[pit] = pit;
 
   const order = sortedByHeight(passes, workspace);
+  // fetched ahead of the loop below, which would stall on each; the sort is done with these buffers
+  const sortedNear = workspace.int32('sort keys', passes.near.length);
+  const sortedFar = workspace.int32('sort next keys', passes.near.length);
+  for (let at = 0; at < passes.count; at++) {
+    sortedNear[at] = passes.near[order[at]];
+    sortedFar[at] = passes.far[order[at]];
+  }
   let last = pits;
   for (let at = 0; at < passes.count; at++) {
+    const nearHead = headOf(sets, sortedNear[at]);
+    const farHead = headOf(sets, sortedFar[at]);
+    if (nearHead === farHead) continue;
     const pass = order[at];
-    const near = find(joined, passes.near[pass]);
-    const far = find(joined, passes.far[pass]);
-    if (near === far) continue;
+    const near = nodeOf[nearHead];
+    const far = nodeOf[farHead];
+    // the smaller set goes into the larger
+    const head = sets[farHead] < sets[nearHead] ? farHead : nearHead;
+    const other = head === nearHead ? farHead : nearHead;
+    sets[head] += sets[other];
+    sets[other] = head;
     if (near !== 0) {
       spillBits[near] = passes.heightBits[pass];
       spillFrom[near] = passes.cell[pass];
@@ -92,15 +108,14 @@ export function buildLowSpotTree(
     }
     if (near === 0 || far === 0) {
       isRoot[near + far] = 1;
-      joined[near + far] = 0;
+      nodeOf[head] = 0;
     } else {
       last++;
       child0[last] = near;
       child1[last] = far;
       parent[near] = last;
       parent[far] = last;
-      joined[near] = last;
-      joined[far] = last;
+      nodeOf[head] = last;
     }
   }
   const count = last + 1;
@@ -120,24 +135,26 @@ export function buildLowSpotTree(
   };
 }
 
-/** Representative of a joined set, halving the path on the way. */
-function find(joined: Int32Array, start: number): number {
-  let node = start;
-  while (joined[node] !== node) {
-    joined[node] = joined[joined[node]];
-    node = joined[node];
+/** Head of the set that a catchment is in, halving the path on the way. */
+function headOf(sets: Int32Array, start: number): number {
+  let at = start;
+  for (let next = sets[at]; next >= 0; next = sets[at]) {
+    const beyond = sets[next];
+    if (beyond < 0) return next;
+    sets[at] = beyond;
+    at = beyond;
   }
-  return node;
+  return at;
 }
 
-/** Numbers of passes in ascending order of height, stable; a radix sort over the bits that differ. */
+/** Numbers of passes in ascending order of height, stable; a radix sort, nine bits at a time (few enough for the first cache). */
 function sortedByHeight(passes: Passes, workspace: Workspace): Int32Array {
   const { count, heightBits } = passes;
   let keys = workspace.int32('sort keys', heightBits.length);
   let order = workspace.int32('sort order', heightBits.length);
   let nextKeys = workspace.int32('sort next keys', heightBits.length);
   let nextOrder = workspace.int32('sort next order', heightBits.length);
-  const digits = workspace.int32('sort digits', 2048);
+  const digits = workspace.int32('sort digits', 512);
   let least = 0x7fffffff;
   let greatest = 0;
   for (let at = 0; at < count; at++) {
@@ -148,18 +165,18 @@ function sortedByHeight(passes: Passes, workspace: Workspace): Int32Array {
     keys[at] = heightBits[at] - least;
     order[at] = at;
   }
-  for (let shift = 0; shift < 31 && (greatest - least) >> shift > 0; shift += 11) {
+  for (let shift = 0; shift < 31 && (greatest - least) >> shift > 0; shift += 9) {
     digits.fill(0);
-    for (let at = 0; at < count; at++) digits[(keys[at] >> shift) & 2047]++;
+    for (let at = 0; at < count; at++) digits[(keys[at] >> shift) & 511]++;
     let sum = 0;
-    for (let digit = 0; digit < 2048; digit++) {
+    for (let digit = 0; digit < 512; digit++) {
       const here = digits[digit];
       digits[digit] = sum;
       sum += here;
     }
     for (let at = 0; at < count; at++) {
       const key = keys[at];
-      const to = digits[(key >> shift) & 2047]++;
+      const to = digits[(key >> shift) & 511]++;
       nextKeys[to] = key;
       nextOrder[to] = order[at];
     }

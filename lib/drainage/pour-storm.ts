@@ -1,6 +1,6 @@
 import { assert } from '../errors';
 import type { LowSpotTree } from './low-spot-tree';
-import type { LowSpotVolumes } from './volumes';
+import type { Terrain } from './terrain';
 
 /**
  * Standing water after a storm, as pools. A pool is a low spot that holds or passes on water and is
@@ -37,107 +37,110 @@ export interface StormPools {
  * so paths through full low spots can be shortened as in union-find, and the order of pouring does
  * not matter. Static: no time, no seepage.
  *
- * @param tree - with its volumes, in cells times metres.
- * @param inflow - what reaches each pit, `pits + 1` elements, none negative; element 0 leaves the map.
+ * @param inflow - what reaches each pit, in cells times metres as the terrain's volumes are;
+ *   `pits + 1` elements, none negative; element 0 leaves the map.
+ * @returns arrays of its own, which no later call overwrites.
  * Balance: inflow equals stored water plus outflow but for the rounding of sums in Float64.
  * Cost: O(nodes) but for a near-constant factor. Source: the same end state as Barnes, Callaghan and
  *   Wickert (2021), Earth Surface Dynamics 9, 105 (abstract read); the pointer scheme is our own.
  */
 export function pourStorm(
-  { tree, volume }: { readonly tree: LowSpotTree } & Pick<LowSpotVolumes, 'volume'>,
+  terrain: Pick<Terrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'>,
   inflow: Float64Array,
 ): StormPools {
-  const { nodes, pits, child0, child1 } = tree;
-  const room = new Float64Array(nodes);
-  const next = new Int32Array(nodes);
-  for (let node = 0; node < nodes; node++) {
-    next[node] = node;
-    // rounding can put the children's volume a trifle above the parent's
-    room[node] = Math.max(0, volume[node] - volume[child0[node]] - volume[child1[node]]);
-  }
-  const free = room.slice();
-  let outflow = inflow[0];
-  for (let pit = 1; pit <= pits; pit++) {
-    if (inflow[pit] > 0) outflow += pour(tree, free, next, pit, inflow[pit]);
-  }
-  return collectPools(tree, volume, inflow, room, free, next, outflow);
+  const { tree, ownVolume, workspace } = terrain;
+  const free = workspace.float64('storm free', tree.nodes);
+  const next = workspace.int32('storm next', tree.nodes);
+  const merged = workspace.uint8('storm merged', tree.nodes).fill(0);
+  free.set(ownVolume);
+  for (let node = 0; node < tree.nodes; node++) next[node] = node;
+  const outflow = pourAll(tree, inflow, free, next, merged);
+  return collectPools(terrain, inflow, free, next, merged, outflow);
 }
 
-/** Pours an amount into a pit; returns what leaves the map. `next[x] === x` while `x` has room. */
-function pour(
+/**
+ * Pours all inflow; returns what leaves the map. On return `next[x] === x` where `x` has room, and
+ * `merged[x]` is 1 where both children of `x` are full.
+ */
+function pourAll(
   tree: LowSpotTree,
+  inflow: Float64Array,
   free: Float64Array,
   next: Int32Array,
-  pit: number,
-  amount: number,
+  merged: Uint8Array,
 ): number {
-  const { parent, child0, child1, isRoot, destination } = tree;
-  let left = amount;
-  let node = find(next, pit);
-  while (node !== 0) {
-    if (left < free[node]) {
-      free[node] -= left;
-      return 0;
-    }
-    left -= free[node];
-    free[node] = 0;
-    const above = parent[node];
-    if (isRoot[node] === 1) {
-      next[node] = destination[node];
-    } else {
+  const { pits, parent, child0, child1, isRoot, destination } = tree;
+  let outflow = inflow[0];
+  for (let pit = 1; pit <= pits; pit++) {
+    let left = inflow[pit];
+    let node = pit;
+    while (left > 0) {
+      node = find(next, node);
+      if (node === 0) {
+        outflow += left;
+        break;
+      }
+      if (left < free[node]) {
+        free[node] -= left;
+        break;
+      }
+      left -= free[node];
+      free[node] = 0;
+      if (isRoot[node] === 1) {
+        next[node] = destination[node];
+        continue;
+      }
+      const above = parent[node];
       const sibling = child0[above] === node ? child1[above] : child0[above];
-      next[node] = next[sibling] !== sibling ? above : destination[node];
+      const isSiblingFull = next[sibling] !== sibling;
+      next[node] = isSiblingFull ? above : destination[node];
+      if (isSiblingFull) merged[above] = 1;
     }
-    if (left === 0) return 0;
-    node = find(next, node);
   }
-  return left;
+  return outflow;
 }
 
 function find(next: Int32Array, start: number): number {
   let node = start;
-  while (next[node] !== node) {
-    next[node] = next[next[node]];
+  for (let to = next[node]; to !== node; to = next[node]) {
+    next[node] = next[to];
     node = next[node];
   }
   return node;
 }
 
 function collectPools(
-  tree: LowSpotTree,
-  volume: Float64Array,
+  { tree, volume, ownVolume, workspace }: Parameters<typeof pourStorm>[0],
   inflow: Float64Array,
-  room: Float64Array,
   free: Float64Array,
   next: Int32Array,
+  merged: Uint8Array,
   outflow: number,
 ): StormPools {
   const { nodes, pits, parent, child0, child1, destination } = tree;
   // the pool that a low spot is part of: its parent's once both children are full
-  const poolNode = new Int32Array(nodes);
-  for (let node = nodes - 1; node > 0; node--) {
-    const above = parent[node];
-    const merged =
-      above !== 0 && next[child0[above]] !== child0[above] && next[child1[above]] !== child1[above];
-    poolNode[node] = merged ? poolNode[above] : node;
+  const poolNode = workspace.int32('storm pool node', nodes);
+  for (let node = nodes - 1; node >= 0; node--) {
+    poolNode[node] = merged[parent[node]] === 1 ? poolNode[parent[node]] : node;
   }
 
-  // index of each pool, -1 for low spots that are none
-  const index = new Int32Array(nodes).fill(-1);
-  const own = new Float64Array(nodes);
+  // pools in the order of their first pit, and how many others spill into each
+  const own = workspace.float64('storm own inflow', nodes).fill(0);
+  const donors = workspace.int32('storm donors', nodes).fill(0);
+  const listed = workspace.int32('storm pools', pits);
+  const isListed = merged;
+  isListed.fill(0);
   let count = 0;
   for (let pit = 1; pit <= pits; pit++) {
     const node = poolNode[pit];
     own[node] += inflow[pit];
-    const isWet = node > pits || next[node] !== node || free[node] < room[node];
-    if (isWet && index[node] < 0) index[node] = count++;
+    const isWet = node > pits || next[node] !== node || free[node] < ownVolume[node];
+    if (!isWet || isListed[node] === 1) continue;
+    isListed[node] = 1;
+    listed[count++] = node;
+    if (next[node] !== node) donors[poolNode[destination[node]]]++;
   }
 
-  // how many pools spill into each, so that chains can be followed downstream
-  const donors = new Int32Array(nodes);
-  for (let node = 1; node < nodes; node++) {
-    if (index[node] >= 0 && next[node] !== node) donors[poolNode[destination[node]]]++;
-  }
   const pools = {
     count,
     node: new Int32Array(count),
@@ -150,43 +153,40 @@ function collectPools(
     poolOfPit: new Int32Array(pits + 1),
     outflow,
   };
-  const received = new Float64Array(nodes);
+  // follow chains downstream from pools that nothing spills into
+  const index = workspace.int32('storm pool index', nodes).fill(-1);
+  const received = workspace.float64('storm received', nodes).fill(0);
   let placed = 0;
-  for (let start = 1; start < nodes; start++) {
-    if (index[start] < 0 || donors[start] !== 0) continue;
-    for (let node = start; node !== 0 && donors[node] === 0 && index[node] >= 0;) {
-      donors[node] = -1;
+  for (let at = 0; at < count; at++) {
+    let node = listed[at];
+    while (isListed[node] === 1 && donors[node] === 0) {
+      isListed[node] = 0;
       index[node] = placed;
-      const children = volume[child0[node]] + volume[child1[node]];
-      const inflowHere = own[node] + received[node];
-      const stored = children + room[node] - free[node];
+      const isFull = next[node] !== node;
+      const total = own[node] + received[node];
+      // what the children hold is theirs to the brim
+      const stored = volume[child0[node]] + volume[child1[node]] + ownVolume[node] - free[node];
       pools.node[placed] = node;
       pools.ownInflow[placed] = own[node];
-      pools.inflow[placed] = inflowHere;
+      pools.inflow[placed] = total;
       pools.stored[placed] = stored;
-      if (next[node] !== node) {
-        const to = poolNode[destination[node]];
-        pools.full[placed] = 1;
-        // a pool that nothing was poured into receives nothing; what is left over is rounding
-        const spilled = to !== 0 && index[to] < 0 ? 0 : Math.max(0, inflowHere - stored);
-        pools.spilled[placed] = spilled;
-        received[to] += spilled;
-        donors[to]--;
-        node = to;
-      } else {
-        node = 0;
-      }
+      pools.full[placed] = isFull ? 1 : 0;
       placed++;
+      if (!isFull) break;
+      const to = poolNode[destination[node]];
+      // where nothing was poured nothing arrives: what is left over then is rounding
+      const spilled = to === 0 || isListed[to] === 1 ? Math.max(0, total - stored) : 0;
+      pools.spilled[placed - 1] = spilled;
+      received[to] += spilled;
+      donors[to]--;
+      node = to;
     }
   }
   assert(placed === count, 'pools must not spill in a loop');
   for (let at = 0; at < count; at++) {
-    if (pools.spilled[at] > 0) {
-      const to = poolNode[destination[pools.node[at]]];
-      pools.destination[at] = to === 0 ? -1 : index[to];
-    }
+    if (pools.spilled[at] > 0) pools.destination[at] = index[poolNode[destination[pools.node[at]]]];
   }
-  pools.poolOfPit[0] = -1;
   for (let pit = 1; pit <= pits; pit++) pools.poolOfPit[pit] = index[poolNode[pit]];
+  pools.poolOfPit[0] = -1;
   return pools;
 }

@@ -105,14 +105,23 @@ export function specificCatchmentArea(
       continue;
     }
     const h = filled[i];
-    const e = Math.max(0, h - filled[i + 1]);
-    const s = Math.max(0, h - filled[i + width]);
-    const w = Math.max(0, h - filled[i - 1]);
-    const n = Math.max(0, h - filled[i - width]);
-    const se = Math.max(0, h - filled[i + width + 1]) * Math.SQRT1_2;
-    const sw = Math.max(0, h - filled[i + width - 1]) * Math.SQRT1_2;
-    const nw = Math.max(0, h - filled[i - width - 1]) * Math.SQRT1_2;
-    const ne = Math.max(0, h - filled[i - width + 1]) * Math.SQRT1_2;
+    // twice the positive parts, as above; the factor cancels out
+    let e = h - filled[i + 1];
+    let s = h - filled[i + width];
+    let w = h - filled[i - 1];
+    let n = h - filled[i - width];
+    let se = (h - filled[i + width + 1]) * Math.SQRT1_2;
+    let sw = (h - filled[i + width - 1]) * Math.SQRT1_2;
+    let nw = (h - filled[i - width - 1]) * Math.SQRT1_2;
+    let ne = (h - filled[i - width + 1]) * Math.SQRT1_2;
+    e += Math.abs(e);
+    s += Math.abs(s);
+    w += Math.abs(w);
+    n += Math.abs(n);
+    se += Math.abs(se);
+    sw += Math.abs(sw);
+    nw += Math.abs(nw);
+    ne += Math.abs(ne);
     const total = e + s + w + n + se + sw + nw + ne;
     const right = e + se + ne - w - sw - nw;
     const down = s + se + sw - n - nw - ne;

@@ -5,6 +5,8 @@ import type { Workspace } from './workspace';
 export interface LowSpotVolumes {
   /** Volume in cell areas times metres. */
   readonly volume: Float64Array;
+  /** Volume less that of the two children: what a low spot holds once they are full. Never negative. */
+  readonly ownVolume: Float64Array;
   /** Cells below the spill level. */
   readonly cellsBelow: Int32Array;
 }
@@ -31,6 +33,7 @@ export function lowSpotVolumes(
 ): LowSpotVolumes {
   const { nodes, parent, child0, child1, spill, pits } = tree;
   const volume = workspace.float64('tree volume', nodes).fill(0);
+  const ownVolume = workspace.float64('tree own volume', nodes);
   const cellsBelow = workspace.int32('tree cells below', nodes).fill(0);
   // A jump past the root stays at 0, whose height, 0, is below every cell: it is never taken.
   const jumps = JUMPS.map((_, at) => workspace.int32(`tree jump ${at}`, nodes).fill(0));
@@ -55,14 +58,17 @@ export function lowSpotVolumes(
     volume,
     cellsBelow,
   );
+  ownVolume.set(volume.subarray(0, pits + 1));
   for (let node = pits + 1; node < nodes; node++) {
     const a = child0[node];
     const b = child1[node];
-    const layer = spill[node] - spill[a];
-    volume[node] += volume[a] + volume[b] + (cellsBelow[a] + cellsBelow[b]) * layer;
+    // its own cells, and a layer over the children's from their spill level to this one
+    const own = volume[node] + (cellsBelow[a] + cellsBelow[b]) * (spill[node] - spill[a]);
+    ownVolume[node] = own;
+    volume[node] = volume[a] + volume[b] + own;
     cellsBelow[node] += cellsBelow[a] + cellsBelow[b];
   }
-  return { volume, cellsBelow };
+  return { volume, ownVolume, cellsBelow };
 }
 
 function addCells(

@@ -80,9 +80,15 @@ interface Found {
 async function byCode(epsg: number, key: string, name: string): Promise<Found> {
   const known = knownSystem(epsg);
   if (known) return { ...known, code: epsg, unitFactor: 1 };
-  const { definition, factor, errors } = await fromDatabase({ [key]: epsg });
+  const { definition, factor, errors, southWest } = await fromDatabase({ [key]: epsg });
   if (errors.CRSNotSupported !== undefined) {
     throw unknown(name, `its coordinate system, EPSG:${epsg}, is not in the database`);
+  }
+  if (southWest) {
+    throw unknown(
+      name,
+      `the axes of its coordinate system, EPSG:${epsg}, run west and south, and files differ in how they write that`,
+    );
   }
   return { code: epsg, definition, unitFactor: factor };
 }
@@ -119,25 +125,27 @@ async function fromDatabase(
   void VerticalCSTypeGeoKey;
   void VerticalUnitsGeoKey;
   const found = database.toProj4(horizontal as unknown as Parameters<typeof database.toProj4>[0]);
-  const definition = withPlainAxes(found.proj4);
+  const definition = repaired(found.proj4);
   // The database counts the unit twice when its definition carries it already.
   const carriesUnit = /\+(to_meter|units)=/.test(definition);
   return {
     definition,
     factor: carriesUnit ? 1 : found.coordinatesConversionParameters.x,
+    southWest: /\+axis=(ws|sw)/.test(found.proj4),
     errors: found.errors as unknown as Readonly<Record<string, unknown>>,
   };
 }
 
 /**
- * GeoTIFF always writes east before north, whatever order the registry gives the axes, so the order is
- * dropped; only axes that run west and south are kept, in the form that proj4 knows.
+ * The database's definition as proj4 needs it. GeoTIFF writes east before north whatever order the registry
+ * gives the axes, so the order is dropped; and polar stereographic systems get back the pole that the
+ * database leaves out.
  */
-function withPlainAxes(definition: string): string {
-  return definition
-    .replace(/\+axis=ws(?=\s|$)/, '+axis=wsu')
-    .replace(/\+axis=(?!wsu)\S+\s*/, '')
-    .trim();
+function repaired(definition: string): string {
+  const plain = definition.replace(/\+axis=\S+\s*/, '').trim();
+  const trueScale = /\+lat_ts=(-?[\d.]+)/.exec(plain);
+  if (!plain.includes('+proj=stere ') || plain.includes('+lat_0=') || !trueScale) return plain;
+  return `${plain} +lat_0=${90 * Math.sign(Number(trueScale[1]))}`;
 }
 
 function checked(found: Found, keys: GeoKeys, name: string): CoordinateSystem {
@@ -189,7 +197,9 @@ function label(found: Found, keys: GeoKeys): string {
   const cited = [keys.PCSCitationGeoKey, keys.GTCitationGeoKey, keys.GeogCitationGeoKey]
     .filter((citation): citation is string => typeof citation === 'string')
     .map((citation) => citation.split('|')[0].trim())
-    .find((citation) => /^[\w .,/()+-]{3,60}$/.test(citation));
+    .find(
+      (citation) => !/^(unknown|unnamed)$/i.test(citation) && /^[\w .,/()+-]{3,60}$/.test(citation),
+    );
   return (
     found.name ?? cited ?? (found.code === null ? 'a system of its own' : `EPSG:${found.code}`)
   );

@@ -110,29 +110,35 @@ async function bytesOf(
   return nodeFileBytes(source.path);
 }
 
+/** First bytes of files that are taken for elevation now and then, and what they are. */
+const OTHER_FORMATS: readonly (readonly [RegExp, string])[] = [
+  [/^PK/, 'it is a zip archive, not a GeoTIFF'],
+  [/^\x89PNG|^\xff\xd8\xff/, 'it is a picture (PNG or JPEG), not a GeoTIFF'],
+  [/^ncols/i, 'it is a text grid, not a GeoTIFF'],
+  [/^LASF/, 'it is a cloud of lidar points, not a raster'],
+  [/^\s*<(!doctype|html)/i, 'it is a web page, not a GeoTIFF'],
+];
+
 /** Looks at the first bytes: what is not a TIFF is named for what it is, where that can be told. */
 async function refuseOtherFormats(reader: ByteReader, name: string): Promise<void> {
   const head = new Uint8Array(await reader.read(0, 16));
   const text = String.fromCharCode(...head);
   if (/^(II[*+]\0|MM\0[*+])/.test(text)) {
-    if (head.length >= 8) return;
+    if (head.length === 16) return;
   }
+  if (head.length > 0 && head.length < 16 && /^(II|MM)/.test(text)) {
+    throw new InputError({
+      code: 'elevation-truncated',
+      where: name,
+      problem: `the file ends after ${head.length} bytes: it is cut short`,
+      remedy: 'download it again',
+    });
+  }
+  const known = OTHER_FORMATS.find(([pattern]) => pattern.test(text));
   const what =
     head.length === 0
       ? 'the file is empty'
-      : head.length < 16 && /^(II|MM)/.test(text)
-        ? `the file ends after ${head.length} bytes`
-        : /^PK/.test(text)
-          ? 'it is a zip archive, not a GeoTIFF'
-          : /^\x89PNG|^\xff\xd8\xff/.test(text)
-            ? 'it is a picture (PNG or JPEG), not a GeoTIFF'
-            : /^(ncols|NCOLS)/.test(text)
-              ? 'it is a text grid, not a GeoTIFF'
-              : /^LASF/.test(text)
-                ? 'it is a cloud of lidar points, not a raster'
-                : /^\s*<(!doctype|html)/i.test(text)
-                  ? 'it is a web page, not a GeoTIFF'
-                  : 'it is not a GeoTIFF (its first bytes say otherwise)';
+      : (known?.[1] ?? 'it is not a GeoTIFF (its first bytes say otherwise)');
   throw new InputError({
     code: 'elevation-not-tiff',
     where: name,

@@ -22,6 +22,8 @@ export interface Block {
   /** The cells, row by row; null when the file leaves the block out. */
   readonly bytes: ArrayBuffer | null;
   readonly rowBytes: number;
+  /** For each cell of the block, row by row, zero where the packing itself marks it as empty; null when none is. */
+  readonly filled: Uint8Array | null;
   /** Byte order of the unpacked numbers. */
   readonly littleEndian: boolean;
 }
@@ -39,6 +41,8 @@ const AT_ONCE = 6;
 /** Uncompressed rows are read in one piece up to this length, beyond it only the needed columns of each. */
 const ONE_PIECE_BYTES = 4 * 1024 * 1024;
 const LERC = 34887;
+const DEFLATE = 8;
+const ZSTD = 50000;
 
 /**
  * Reads the blocks of the first band that a window touches and hands each one over as soon as it is there,
@@ -84,25 +88,52 @@ export async function readBlocks(
   await Promise.all(Array.from({ length: Math.min(AT_ONCE, total) }, work));
 }
 
-type Unpack = (packed: ArrayBuffer) => Promise<ArrayBuffer>;
+interface Unpacked {
+  readonly bytes: ArrayBuffer;
+  readonly filled: Uint8Array | null;
+}
+type Unpack = (packed: ArrayBuffer) => Promise<Unpacked>;
 
-/** The decoder for a layout, with the library's blind spots for big-endian differences seen to. */
+/** The decoder for a layout, with the library's blind spots seen to: see {@link undoneHere}, {@link lercUnpacker}. */
 async function unpacker({ image, layout }: BlockSource): Promise<Unpack> {
+  if (layout.compression === LERC) {
+    const parameters = await image.fileDirectory.loadValue('LercParameters');
+    return lercUnpacker(layout, Number((parameters as ArrayLike<number> | undefined)?.[1] ?? 0));
+  }
   const own = undoneHere(layout);
   const decoder = await getDecoder(layout.compression, {
-    tileWidth: layout.blockWidth,
-    tileHeight: layout.blockHeight,
+    ...decoderShape(layout),
     predictor: own ? 1 : layout.predictor,
-    bitsPerSample: Array.from({ length: layout.bandsApart ? 1 : layout.bands }, () => layout.bits),
-    planarConfiguration: layout.bandsApart ? 2 : 1,
-    ...(layout.compression === LERC
-      ? { LercParameters: await image.fileDirectory.loadValue('LercParameters') }
-      : {}),
   });
   return async (packed) => {
     const bytes = (await decoder.decode(packed)) as ArrayBuffer;
     if (own) undoDifferences(bytes, layout);
-    return bytes;
+    return { bytes, filled: null };
+  };
+}
+
+/**
+ * LERC keeps beside the numbers a mask of the cells that hold any, which is how cells of NaN are stored. The
+ * TIFF library drops it and leaves zeros there, so the blocks are decoded here.
+ */
+async function lercUnpacker(layout: MaskLayout, packedBy: number): Promise<Unpack> {
+  const { default: lerc } = await import('lerc');
+  const outer = packedBy === 1 ? DEFLATE : packedBy === 2 ? ZSTD : null;
+  const decoder =
+    outer === null ? null : await getDecoder(outer, { ...decoderShape(layout), predictor: 1 });
+  return async (packed) => {
+    const blob = decoder === null ? packed : ((await decoder.decode(packed)) as ArrayBuffer);
+    const { pixels, mask } = lerc.decode(blob, { returnPixelInterleavedDims: !layout.bandsApart });
+    return { bytes: pixels[0].buffer, filled: mask ?? null };
+  };
+}
+
+function decoderShape(layout: MaskLayout) {
+  return {
+    tileWidth: layout.blockWidth,
+    tileHeight: layout.blockHeight,
+    bitsPerSample: Array.from({ length: layout.bandsApart ? 1 : layout.bands }, () => layout.bits),
+    planarConfiguration: layout.bandsApart ? 2 : 1,
   };
 }
 
@@ -152,9 +183,15 @@ async function readBlock(
   const full = rows * rowBytes;
   const length =
     stated === undefined && layout.compression === 1 ? full : Number(stated ?? Number.NaN);
-  const block = { column: x * layout.blockWidth, row, rows, columns: layout.blockWidth, rowBytes };
-  const predicted = layout.predictor === 3 || layout.compression === LERC;
-  const littleEndian = predicted || layout.littleEndian;
+  const block = {
+    filled: null,
+    column: x * layout.blockWidth,
+    row,
+    rows,
+    columns: layout.blockWidth,
+    rowBytes,
+  };
+  const { littleEndian } = layout;
   if (length === 0 || offset === 0) return { ...block, bytes: null, littleEndian };
 
   const size = bytes.fileSize;
@@ -167,15 +204,15 @@ async function readBlock(
 
   const [packed] = await bytes.fetch([{ offset, length }], signal);
   if (packed.byteLength < length) throw cutShort(source.name, size);
-  let unpacked: ArrayBuffer;
+  let unpacked: Unpacked;
   try {
     unpacked = await unpack(packed);
   } catch (cause) {
     if (cause instanceof Cancelled || cause instanceof InputError) throw cause;
     throw damaged(source.name, x, y, cause);
   }
-  if (unpacked.byteLength < full) throw damaged(source.name, x, y, undefined);
-  return { ...block, bytes: unpacked, littleEndian };
+  if (unpacked.bytes.byteLength < full) throw damaged(source.name, x, y, undefined);
+  return { ...block, ...unpacked, littleEndian };
 }
 
 /** Takes only the needed rows, and of very long ones only the needed columns, straight from the file. */
@@ -213,6 +250,7 @@ async function readRows(
     row: top,
     rows,
     columns: right - left,
+    filled: null,
     rowBytes,
     bytes: out.buffer,
     littleEndian,

@@ -35,6 +35,7 @@ export async function readCells(
     window,
     (block) => {
       if (block.bytes === null) return;
+      const { filled } = block;
       const read = sampleReader(block.bytes, layout, block.littleEndian);
       eachRow(
         block,
@@ -46,7 +47,8 @@ export async function readCells(
             i++, from += layout.bytesPerCell
           ) {
             const value = read(from);
-            if (!isNoData(value)) cells[into + i] = value * scale + offset;
+            if (isNoData(value) || filled?.[at + i] === 0) continue;
+            cells[into + i] = value * scale + offset;
           }
         },
         layout.bytesPerCell,

@@ -182,7 +182,7 @@ export async function readMaskLayout(
 }
 
 /** Whether rows can be taken straight out of the file: nothing is packed, so a block need not be read whole. */
-export function readsByRow(layout: TiffLayout): boolean {
+export function readsByRow(layout: Pick<TiffLayout, 'compression' | 'predictor'>): boolean {
   return layout.compression === 1 && layout.predictor === 1;
 }
 

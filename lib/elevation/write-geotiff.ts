@@ -143,7 +143,9 @@ function tileCells(
 function plainBytes(cells: Float32Array): Uint8Array {
   const bytes = new Uint8Array(cells.length * 4);
   const view = new DataView(bytes.buffer);
-  cells.forEach((value, i) => view.setFloat32(i * 4, value, true));
+  cells.forEach((value, i) => {
+    view.setFloat32(i * 4, value, true);
+  });
   return bytes;
 }
 

@@ -86,9 +86,9 @@ function readGeometry(
   note: Note,
 ): PlanFeature['geometry'] {
   const wanted = geometryTypeOf(kind);
-  const geometry = singlePart(raw, wanted, kind, where, () =>
-    note(id, 'one part of a Multi geometry taken as it is'),
-  );
+  const geometry = singlePart(raw, wanted, kind, where, () => {
+    note(id, 'one part of a Multi geometry taken as it is');
+  });
   let left = mostVerticesPerFeature;
   const position = (value: unknown): LngLat => {
     if (left-- === 0) {
@@ -129,9 +129,13 @@ function readGeometry(
     });
   }
   const rings = coordinates.map((ring) =>
-    closed(positions(ring), where, () => note(id, 'ring closed')),
+    closed(positions(ring), where, () => {
+      note(id, 'ring closed');
+    }),
   );
-  rings.forEach((ring) => refuseAntimeridian(ring, where));
+  rings.forEach((ring) => {
+    refuseAntimeridian(ring, where);
+  });
   refuseRingFault(rings, kind, where);
   return { ...geometry, type: wanted, coordinates: rings };
 }

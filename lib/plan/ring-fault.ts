@@ -129,10 +129,9 @@ function meeting(
       if (Math.max(a[j], b[j]) < low) continue;
       active[kept++] = j;
       if (Math.max(c[j], d[j]) < least || Math.min(c[j], d[j]) > most) continue;
-      const neighbours = following[i] === j || following[j] === i;
-      if (neighbours ? foldsBack(i, j) : meet(i, j)) {
-        return { at: meetingPlace(i, j), proper: !neighbours && crossProperly(i, j) };
-      }
+      // Neighbours share a corner; one that runs back over the other also meets the edge beyond it.
+      if (following[i] === j || following[j] === i) continue;
+      if (meet(i, j)) return { at: meetingPlace(i, j), proper: crossProperly(i, j) };
     }
     active.length = kept;
     active.push(i);
@@ -167,15 +166,6 @@ function meeting(
       touches(j, ax[i], ay[i]) ||
       touches(j, bx[i], by[i])
     );
-  }
-  /** Whether an edge runs back over the one before it. */
-  function foldsBack(i: number, j: number): boolean {
-    const [first, second] = following[i] === j ? [i, j] : [j, i];
-    if (side(first, bx[second], by[second]) !== 0) return false;
-    const forward =
-      (bx[first] - ax[first]) * (bx[second] - ax[second]) +
-      (by[first] - ay[first]) * (by[second] - ay[second]);
-    return forward < 0;
   }
   function meetingPlace(i: number, j: number): LngLat {
     const [rx, ry] = [bx[i] - ax[i], by[i] - ay[i]];

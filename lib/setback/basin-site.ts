@@ -13,8 +13,16 @@ import type { CheckedBasin, SetbackInput, SetbackResult, Verdict } from './setba
  */
 const levelM = 0.1;
 const levelRatio = 0.01;
-/** Ground this far round the rim counts for the slope at the basin, metres. Common practice, no source. */
+
+/** Ground this far round the rim counts for the slope at the basin, metres (and a cell and a half). Common practice, no source. */
 const slopeAroundM = 1;
+
+/** Which way a place lies that is higher than another by `riseM` (negative for lower), `distanceM` away. */
+export function sideByRise(riseM: number, distanceM: number): Side {
+  if (Number.isNaN(riseM)) return 'unknown';
+  const level = Math.max(levelM, levelRatio * distanceM);
+  return riseM > level ? 'uphill' : riseM < -level ? 'downhill' : 'level';
+}
 
 /** One basin with what is worked out about it once. */
 export class BasinSite {
@@ -45,7 +53,9 @@ export class BasinSite {
     if (this.fitted === undefined) {
       const { elevation } = this.input;
       this.fitted =
-        elevation === undefined ? null : planeOver(elevation, this.outline, slopeAroundM);
+        elevation === undefined
+          ? null
+          : planeOver(elevation, this.outline, Math.max(slopeAroundM, 1.5 * elevation.cellM));
     }
     return this.fitted;
   }
@@ -56,10 +66,7 @@ export class BasinSite {
     const { plane } = this;
     if (elevation === undefined || plane === null) return 'unknown';
     const { distanceM, to } = this.to(feature);
-    const riseM = plane.middleM - heightAt(elevation, to[0], to[1]);
-    if (Number.isNaN(riseM)) return 'unknown';
-    const level = Math.max(levelM, levelRatio * distanceM);
-    return riseM > level ? 'uphill' : riseM < -level ? 'downhill' : 'level';
+    return sideByRise(plane.middleM - heightAt(elevation, to[0], to[1]), distanceM);
   }
 
   row(rule: Rule, feature: LocalFeature | null, rest: RowRest): SetbackResult {

@@ -2,7 +2,7 @@ import { InputError } from '../errors';
 import { footM, inchM, surveyFootM, yardM, type UnitSystem } from './units';
 
 /** Names that people write after a length, in metres. */
-const unitsM: Readonly<Record<string, number>> = Object.fromEntries(
+const unitsM: ReadonlyMap<string, number> = new Map(
   [
     [0.001, 'mm millimetre millimetres millimeter millimeters'],
     [0.01, 'cm centimetre centimetres centimeter centimeters'],
@@ -15,7 +15,7 @@ const unitsM: Readonly<Record<string, number>> = Object.fromEntries(
   ].flatMap(([factor, names]) =>
     String(names)
       .split(' ')
-      .map((name) => [name, Number(factor)]),
+      .map((name) => [name, Number(factor)] as const),
   ),
 );
 
@@ -74,8 +74,9 @@ function readLength(text: string, bareM: number | undefined, wording: Wording): 
   do {
     const found = part.exec(rest);
     if (found === null) throw notRead(text, wording, 'it is not a number with a unit');
-    const [whole, amount, unit] = found;
-    const unitM = unit === undefined ? bareM : unitsM[unit.toLowerCase()];
+    const [whole, amount] = found;
+    const unit = found.at(2);
+    const unitM = unit === undefined ? bareM : unitsM.get(unit.toLowerCase());
     if (unitM === undefined) {
       throw notRead(
         text,
@@ -84,10 +85,8 @@ function readLength(text: string, bareM: number | undefined, wording: Wording): 
       );
     }
     // Only 1 ft 6 in and the like: each part in a smaller unit than the one before.
-    if (
-      unitM >= lastM ||
-      (unit === undefined && whole.length !== plain.replace(/^[-+]\s*/, '').length)
-    ) {
+    const alone = lastM === Number.POSITIVE_INFINITY && whole.length === rest.length;
+    if (unitM >= lastM || (unit === undefined && !alone)) {
       throw notRead(text, wording, 'its parts do not add up to one length');
     }
     const value = readNumber(amount);

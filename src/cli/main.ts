@@ -80,11 +80,12 @@ async function dispatch(args: readonly string[]): Promise<number> {
 
 function parse(command: Command, args: readonly string[]) {
   try {
-    return parseArgs({
+    const { values, positionals } = parseArgs({
       args: [...args],
       options: { ...command.options, ...shared },
       allowPositionals: true,
     });
+    return { values: values as Readonly<Record<string, unknown>>, positionals };
   } catch (error) {
     const what = error instanceof Error ? error.message.split('. ')[0] : String(error);
     throw usage(what.charAt(0).toLowerCase() + what.slice(1), `see lotfall ${command.name} --help`);

@@ -55,7 +55,12 @@ export class Gestures {
   #drawingId: string | null = null;
   /** An inserted corner counts as done only when the pointer is let go: it is often dragged at once. */
   #inserted = false;
-  #moving = false;
+  /** The pointer is down. */
+  #pressed = false;
+  /** The feature has changed since the pointer went down. */
+  #touched = false;
+  /** The gesture was dropped and the pointer is still down: nothing more comes of it. */
+  #dropped = false;
 
   constructor(map: MapView, port: GesturePort, theme: Theme) {
     this.#map = map;
@@ -123,15 +128,22 @@ export class Gestures {
     canvas.addEventListener(
       'pointerdown',
       () => {
-        this.#moving = true;
+        this.#pressed = true;
+        this.#touched = false;
+        this.#dropped = false;
       },
       { signal },
     );
     window.addEventListener(
       'pointerup',
       () => {
-        this.#moving = false;
+        this.#pressed = false;
+        this.#touched = false;
         if (this.#inserted) this.#commit();
+        if (!this.#dropped) return;
+        this.#dropped = false;
+        const work = this.#work;
+        if (work.does === 'edit' && canEdit(work.geometry)) this.#take(work.id, work.geometry);
       },
       { signal },
     );
@@ -139,7 +151,7 @@ export class Gestures {
 
   /** Whether a feature is half drawn or in the pointer's hand. */
   get busy(): boolean {
-    return this.#drawingId !== null || (this.#moving && this.#frame !== 0) || this.#inserted;
+    return this.#drawingId !== null || this.#touched;
   }
 
   /** Turns to other work; the same work with a changed geometry takes the geometry over. */
@@ -161,12 +173,12 @@ export class Gestures {
 
   /** Drops the gesture in progress. Returns whether there was one. */
   cancel(): boolean {
-    const { busy } = this;
+    if (!this.busy) return false;
     const work = this.#work;
-    if (!busy) return false;
     this.#clear();
     if (work.does === 'draw') this.#tool.setMode(modes[drawnAs[work.kind]]);
-    if (work.does === 'edit') this.#take(work.id, work.geometry);
+    // With the feature out of its hands the tool has nothing to go on dragging; it comes back on release.
+    if (work.does === 'edit') this.#dropped = true;
     this.#port.draft(null);
     return true;
   }
@@ -218,6 +230,7 @@ export class Gestures {
     cancelAnimationFrame(this.#frame);
     this.#frame = 0;
     this.#inserted = false;
+    this.#touched = false;
     this.#drawingId = null;
     this.#tool.setMode('static');
     this.#tool.clear();
@@ -226,6 +239,7 @@ export class Gestures {
 
   #changed(ids: readonly (string | number)[], type: string): void {
     const work = this.#work;
+    if (this.#dropped) return;
     if (work.does === 'draw') {
       // The feature at work comes with guide points of its own; only the former has the mode's geometry.
       const wanted = { polygon: 'Polygon', line: 'LineString', point: 'Point' }[drawnAs[work.kind]];
@@ -235,7 +249,13 @@ export class Gestures {
         this.#drawingId = String(id);
         this.#schedule(String(id));
       }
-    } else if (work.does === 'edit' && type === 'update' && ids.includes(work.id) && this.#moving) {
+    } else if (
+      work.does === 'edit' &&
+      type === 'update' &&
+      ids.includes(work.id) &&
+      this.#pressed
+    ) {
+      this.#touched = true;
       this.#schedule(work.id);
     }
   }
@@ -250,6 +270,7 @@ export class Gestures {
   }
 
   #finished(id: string, action: string): void {
+    if (this.#dropped) return;
     if (this.#work.does === 'draw' && action === 'draw') {
       const geometry = this.#tool.getSnapshotFeature(id)?.geometry as PlanGeometry | undefined;
       cancelAnimationFrame(this.#frame);
@@ -271,7 +292,7 @@ export class Gestures {
     this.#inserted = false;
     cancelAnimationFrame(this.#frame);
     this.#frame = 0;
-    if (this.#work.does !== 'edit') return;
+    if (this.#work.does !== 'edit' || !this.#tool.hasFeature(this.#work.id)) return;
     const held = this.#tool.getSnapshotFeature(this.#work.id);
     if (held !== undefined) this.#port.edited(tidyGeometry(held.geometry as PlanGeometry));
   }

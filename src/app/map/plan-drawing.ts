@@ -10,6 +10,7 @@ import { heightText } from './height-text';
 /** What a piece of the drawing is, so that a layer can take just its own. */
 export type Role =
   | Kind
+  | 'lot-corner'
   | 'basin-step'
   | 'canopy'
   | 'leader'
@@ -26,6 +27,8 @@ export interface DrawnProperties {
   /** Ground area, so that of two overlapping areas the smaller one is picked. */
   areaM2?: number;
   label?: string;
+  /** Whether a label stands under its place, which something else has. */
+  below?: boolean;
   own?: boolean;
   cover?: string;
   service?: string;
@@ -81,8 +84,8 @@ function drawFeature(
   ): void => {
     pieces.push({ type: 'Feature', geometry, properties: { id, role, ...more } });
   };
-  const label = (role: 'label' | 'sub-label', at: Position, text: string): void => {
-    piece(role, { type: 'Point', coordinates: at }, { label: text });
+  const label = (role: 'label' | 'sub-label', at: Position, text: string, below = false): void => {
+    piece(role, { type: 'Point', coordinates: at }, { label: text, below });
   };
   const ring = outerRing(feature).map((point) => frame.toLocal(point));
   const middle = (): Position => [...frame.toLngLat(labelPoint(ring))];
@@ -91,14 +94,17 @@ function drawFeature(
   switch (properties.kind) {
     case 'lot':
       piece('lot', geometryOf(feature), { own: properties.own, areaM2 });
-      if (!properties.own) label('label', middle(), (properties.name ?? 'neighbour').toUpperCase());
+      if (properties.own) {
+        const coordinates = outerRing(feature).slice(1).map(copy);
+        piece('lot-corner', { type: 'MultiPoint', coordinates });
+      }
       break;
     case 'building':
       piece('building', geometryOf(feature), { areaM2 });
       if (properties.name !== undefined) {
         label('label', middle(), properties.name.toUpperCase());
         const below = foundationWords[properties.foundation ?? 'none'];
-        if (below !== '') label('sub-label', middle(), below);
+        if (below !== '') label('sub-label', middle(), below, true);
       }
       break;
     case 'roof':
@@ -159,7 +165,7 @@ function drawFeature(
         piece('canopy', { type: 'Polygon', coordinates });
       }
       piece('tree', geometryOf(feature));
-      if (properties.name !== undefined) label('sub-label', [...at], properties.name);
+      if (properties.name !== undefined) label('sub-label', [...at], properties.name, true);
       break;
     }
     case 'downspout': {

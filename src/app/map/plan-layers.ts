@@ -95,6 +95,18 @@ export function lineLayers(ink: Ink): LayerSpecification[] {
       },
     },
     {
+      id: 'lot-corners',
+      type: 'circle',
+      source: 'plan',
+      filter: roleIs('lot-corner'),
+      paint: {
+        'circle-radius': byScale(2, 3.2),
+        'circle-color': ink.paper,
+        'circle-stroke-color': ink.ink,
+        'circle-stroke-width': 1.4,
+      },
+    },
+    {
       id: 'watercourse',
       type: 'line',
       source: 'plan',
@@ -194,27 +206,31 @@ function utilityLayers(ink: Ink): LayerSpecification[] {
         'line-opacity': ['case', ['get', 'located'], 1, 0.8],
       },
     })),
-    {
-      id: 'utility-letters',
-      type: 'symbol',
-      source: 'plan',
-      filter: roleIs('utility'),
-      layout: {
-        'symbol-placement': 'line',
-        'symbol-spacing': 130,
-        'text-field': ['get', 'letter'],
-        'text-font': boldFont,
-        'text-size': 13,
-        'text-rotation-alignment': 'viewport',
-        'text-padding': 1,
-      },
-      paint: {
-        'text-color': byProperty('service', ink.utilityText, ink.ink),
-        'text-halo-color': ink.paper,
-        'text-halo-width': 3,
-      },
-    },
   ];
+}
+
+/** Letters of the utilities, set into their lines. */
+export function utilityLetterLayer(ink: Ink): LayerSpecification {
+  return {
+    id: 'utility-letters',
+    type: 'symbol',
+    source: 'plan',
+    filter: roleIs('utility'),
+    layout: {
+      'symbol-placement': 'line',
+      'symbol-spacing': 130,
+      'text-field': ['get', 'letter'],
+      'text-font': boldFont,
+      'text-size': 13,
+      'text-rotation-alignment': 'viewport',
+      'text-padding': 1,
+    },
+    paint: {
+      'text-color': byProperty('service', ink.utilityText, ink.ink),
+      'text-halo-color': ink.paper,
+      'text-halo-width': 3,
+    },
+  };
 }
 
 /** Buildings, roofs and the basin: what stands on the ground or is cut into it. */
@@ -366,7 +382,7 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
         'text-field': ['get', 'label'],
         'text-font': mediumFont,
         'text-size': 12.5,
-        'text-offset': [0, 1.15],
+        'text-offset': ['case', ['get', 'below'], ['literal', [0, 1.75]], ['literal', [0, 0]]],
         'text-max-width': 9,
       },
       paint: { 'text-color': ink.secondInk, ...halo },

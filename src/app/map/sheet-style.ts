@@ -1,7 +1,14 @@
 import type { LayerSpecification, SourceSpecification, StyleSpecification } from 'maplibre-gl';
 import { groundLayers } from './ground-layers';
 import type { Ink } from './ink';
-import { attentionLayers, builtLayers, labelLayers, lineLayers, pointLayers } from './plan-layers';
+import {
+  attentionLayers,
+  builtLayers,
+  labelLayers,
+  lineLayers,
+  pointLayers,
+  utilityLetterLayer,
+} from './plan-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
 import { lowSpotLabels, pathLayers, waterLayers } from './water-layers';
 
@@ -38,6 +45,7 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     keepClearLetters(ink),
     lowSpotLabels(ink),
     ...labelLayers(ink),
+    utilityLetterLayer(ink),
   ];
 }
 

@@ -5,6 +5,9 @@ import type { RasterImage, Theme } from './map-props';
 /** Depths at which the colour of standing water changes and a depth line is drawn, metres. */
 export const depthStepsM: readonly number[] = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8];
 
+/** Images do not grow beyond this, however fine the wanted scale. */
+const mostPixels = 1_500_000;
+
 /** Water thinner than this is not drawn. */
 const filmM = 0.003;
 
@@ -22,8 +25,9 @@ export interface WaterImage {
  * count as depth 0.
  *
  * @param depthM - row-major from the north-west, `width * height` values, metres; `NaN` is no data
- * @param options.scale - pixels for one cell side; lowered so that no side exceeds 4096 pixels
- * Cost: linear in the pixels of the wet cells' bounding box; 1 megapixel takes about 25 ms.
+ * @param options.scale - pixels for one cell side, a whole number; lowered where the image would exceed 1.5 megapixels
+ * Cost: linear in the pixels of the wet cells' bounding box; 1 megapixel takes about 30 ms, so call it in
+ * the worker.
  */
 export function waterImage(
   depthM: Float32Array,
@@ -33,42 +37,62 @@ export function waterImage(
 ): WaterImage | null {
   const window = wetWindow(depthM, width, height);
   if (window === null) return null;
-  const { column, row, columns, rows } = window;
+  const { columns, rows } = window;
   const scale = Math.max(
     1,
-    Math.min(options.scale ?? 6, Math.floor(4096 / Math.max(columns, rows))),
+    Math.min(options.scale ?? 6, Math.floor(Math.sqrt(mostPixels / (columns * rows)))),
   );
   const imageWidth = columns * scale;
   const imageHeight = rows * scale;
   const step = new Uint8Array(imageWidth * imageHeight);
 
-  const depthAt = (atColumn: number, atRow: number): number => {
-    if (atColumn < 0 || atRow < 0 || atColumn >= width || atRow >= height) return 0;
-    const depth = depthM[atRow * width + atColumn]!;
-    return depth > 0 ? depth : 0;
-  };
+  const padded = padWindow(depthM, width, height, window);
+  const stride = columns + 2;
+  const between = new Float32Array(stride);
   for (let y = 0; y < imageHeight; y++) {
-    const v = row + (y + 0.5) / scale - 0.5;
+    // Rows and columns of the padded block are one more than those of the window.
+    const v = (y + 0.5) / scale + 0.5;
     const top = Math.floor(v);
     const down = v - top;
-    for (let x = 0; x < imageWidth; x++) {
-      const u = column + (x + 0.5) / scale - 0.5;
+    for (let i = 0, at = top * stride; i < stride; i++, at++) {
+      between[i] = padded[at]! + (padded[at + stride]! - padded[at]!) * down;
+    }
+    for (let x = 0, at = y * imageWidth; x < imageWidth; x++, at++) {
+      const u = (x + 0.5) / scale + 0.5;
       const left = Math.floor(u);
-      const right = u - left;
-      const depth =
-        (depthAt(left, top) * (1 - right) + depthAt(left + 1, top) * right) * (1 - down) +
-        (depthAt(left, top + 1) * (1 - right) + depthAt(left + 1, top + 1) * right) * down;
-      step[y * imageWidth + x] = stepOf(depth);
+      step[at] = stepOf(between[left]! + (between[left + 1]! - between[left]!) * (u - left));
     }
   }
   return { image: colourSteps(step, imageWidth, imageHeight, options.theme), window };
+}
+
+/** The window's depths with one more cell on each side; 0 for dry, for no data and beyond the grid. */
+function padWindow(
+  depthM: Float32Array,
+  width: number,
+  height: number,
+  { column, row, columns, rows }: CellWindow,
+): Float32Array {
+  const stride = columns + 2;
+  const padded = new Float32Array(stride * (rows + 2));
+  for (let y = 0; y < rows + 2; y++) {
+    const fromRow = row + y - 1;
+    if (fromRow < 0 || fromRow >= height) continue;
+    for (let x = 0; x < stride; x++) {
+      const fromColumn = column + x - 1;
+      if (fromColumn < 0 || fromColumn >= width) continue;
+      const depth = depthM[fromRow * width + fromColumn]!;
+      if (depth > 0) padded[y * stride + x] = depth;
+    }
+  }
+  return padded;
 }
 
 /** 0 dry, 1 a film up to the first step, then one more for each step reached. */
 function stepOf(depthM: number): number {
   if (depthM < filmM) return 0;
   let step = 1;
-  for (const from of depthStepsM) if (depthM >= from) step++;
+  while (step <= depthStepsM.length && depthM >= depthStepsM[step - 1]!) step++;
   return step;
 }
 

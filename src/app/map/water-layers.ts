@@ -191,6 +191,6 @@ export function lowSpotLabels(ink: Ink): LayerSpecification {
       'text-justify': 'auto',
       'text-max-width': 9,
     },
-    paint: { 'text-color': ink.water, 'text-halo-color': ink.paper, 'text-halo-width': 2 },
+    paint: { 'text-color': ink.flow, 'text-halo-color': ink.paper, 'text-halo-width': 2 },
   };
 }

@@ -75,6 +75,11 @@ export class PlanStore {
           };
   }
 
+  /** Shows settings as a slider has them so far. */
+  draftSettings(settings: Partial<Settings>): void {
+    this.#draft = { ...this.plan, lotfall: { ...this.plan.lotfall, ...settings } };
+  }
+
   undo(): void {
     this.#draft = null;
     this.#history = undo(this.#history);

@@ -18,7 +18,7 @@ export interface Shown {
 /** What the user is looking at and doing; not saved with the plan, not undone. */
 export class Session {
   question = $state<Question>('water');
-  tool = $state.raw<Tool>('probe');
+  tool = $state.raw<Tool>('edit');
   selectedId = $state<string | null>(null);
   hovered = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);

@@ -1,6 +1,76 @@
-import type { DrainageResult, Contributing, FlowLine } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult, FlowLine } from '../../../lib/drainage/drainage-result';
 import type { Ledger } from '../../../lib/drainage/ledger';
+import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { Grid } from '../../../lib/elevation/grid';
+import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import type { Note } from '../../../lib/elevation/note';
+import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
-import type { ContourLine, Corners, RasterImage } from '../map/map-props';
+import type { CandidateSite, SitingResult } from '../../../lib/siting/siting-input';
+import type { ContourLine, KeepClear, SheetImage } from '../map/map-props';
+
+/** An elevation file as the page names it. */
+export type PageSource =
+  { readonly name: string; readonly blob: Blob } | { readonly name: string; readonly url: string };
+
+/** The ground read for a lot, ready to be drawn. */
+export interface GroundPicture {
+  readonly grid: Grid;
+  readonly relief: SheetImage;
+  readonly contours: readonly ContourLine[];
+  readonly contourIntervalM: number;
+  readonly notes: readonly Note[];
+  /** Difference between highest and lowest cell, metres. */
+  readonly reliefM: number;
+}
+
+/** Water on the ground for the plan's storm, ready to be drawn. */
+export interface WaterPicture {
+  readonly result: DrainageResult;
+  /** Ledger of the same storm without any basin; null when the plan has none. */
+  readonly before: Ledger | null;
+  readonly depthM: Float32Array<ArrayBuffer>;
+  readonly flowLines: readonly FlowLine[];
+}
+
+/** A place found, with its outline where the map wants it. */
+export interface FoundPlace {
+  readonly site: CandidateSite;
+  readonly at: LngLat;
+  readonly ring: readonly LngLat[];
+}
+
+/** What the search for places answers. */
+export interface PlacesPicture {
+  readonly places: readonly FoundPlace[];
+  readonly answer: Omit<SitingResult, 'sites'>;
+}
+
+/** How a task in the worker ended: with a value, with a problem the user can act on, or cancelled. */
+export type Ended<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problem: InputProblem }
+  | { readonly ok: false; readonly problem: null };
+
+/** What the worker does for the page. Every call settles; tasks are numbered by the page so that it can cancel them. */
+export interface AnalysisApi {
+  openElevation: (task: number, source: PageSource) => Promise<Ended<ElevationDescription>>;
+  /** Reads ground around the plan and shapes it. */
+  survey: (
+    task: number,
+    plan: Plan,
+    verticalUnitM: number | null,
+    onProgress: Progress,
+  ) => Promise<Ended<GroundPicture>>;
+  drain: (task: number, plan: Plan, onProgress: Progress) => Promise<Ended<WaterPicture>>;
+  probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
+  keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
+  places: (
+    task: number,
+    plan: Plan,
+    today: string,
+    onProgress: Progress,
+  ) => Promise<Ended<PlacesPicture>>;
+  cancel: (task: number) => void;
+}

@@ -95,3 +95,27 @@ export function sum(values: Iterable<number>): number {
   for (const value of values) if (!Number.isNaN(value)) total += value;
   return total;
 }
+
+/** A seeded generator of numbers from 0 to 1 (32-bit xorshift). */
+export function randomFrom(seed: number): () => number {
+  let state = (seed | 0) ^ 0x9e3779b9 || 1;
+  return () => {
+    state ^= state << 13;
+    state ^= state >>> 17;
+    state ^= state << 5;
+    return (state >>> 0) / 2 ** 32;
+  };
+}
+
+/** White noise: heights from 1 to 9 that are all different but for rare chance. */
+export function noiseGround(least: number, most: number): fc.Arbitrary<SmallGround> {
+  const side = fc.integer({ min: least, max: most });
+  return fc.tuple(side, side, fc.integer()).map(([width, height, seed]) => {
+    const random = randomFrom(seed);
+    return {
+      width,
+      height,
+      z: Float32Array.from({ length: width * height }, () => 1 + 8 * random()),
+    };
+  });
+}

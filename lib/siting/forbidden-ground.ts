@@ -1,0 +1,337 @@
+import { cellAt, type Grid } from '../elevation/grid';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import { sideByRise } from '../setback/basin-site';
+import {
+  accuracyM,
+  concerned,
+  halfWidthM,
+  largestRequirementM,
+  requirement,
+  type Side,
+} from '../setback/concerned';
+import { heightAt, steepnessOf } from '../setback/ground-at';
+import {
+  boundaryDistance,
+  boundaryPoint,
+  isInside,
+  outlineOf,
+  type Outline,
+} from '../setback/measure';
+import type { Binding, Rule, RuleOf, RuleSet } from '../setback/rule';
+import { steepGroundMap } from '../setback/steep-ground';
+
+/** How much of the lot one rule refuses. Field names are those of the JSON output. */
+export interface RefusedArea {
+  readonly rule: string;
+  readonly letter: string;
+  readonly title: string;
+  readonly binding: Binding;
+  /** Area of the lot where this rule refuses a basin's rim, whatever other rules say. */
+  readonly area_m2: number;
+  /** The part of it that no other binding rule refuses: what would open up without this rule. */
+  readonly alone_m2: number;
+}
+
+/** Square cells over the lot, row 0 in the north. */
+export interface Mesh {
+  readonly cellM: number;
+  /** Local coordinates of the outer north-west corner. */
+  readonly westM: number;
+  readonly northM: number;
+}
+
+/** Where on the own lot a basin's rim may lie. */
+export interface ForbiddenGround {
+  /** Its own mesh over the lot: the elevation's cells, split into equal parts where they are larger than a metre. */
+  readonly mesh: Mesh;
+  readonly columns: number;
+  readonly rows: number;
+  /** 1 where a cell's centre lies in the own lot, row-major over the window. */
+  readonly inLot: Uint8Array<ArrayBuffer>;
+  /** Bit i is set where rule i of the set refuses a rim. */
+  readonly refusedBy: Uint32Array<ArrayBuffer>;
+  /** The bits of the rules that must be met. */
+  readonly mustBits: number;
+  /**
+   * The least margin to the distances that must be kept, metres: negative where one is not, at most `marginCapM`.
+   * Changes no faster than the place does, so it may be read between centres.
+   */
+  readonly marginM: Float32Array<ArrayBuffer>;
+  readonly lotM2: number;
+  /** Area of the lot that no binding rule refuses. */
+  readonly allowedM2: number;
+  /** One entry for each rule of the set that can refuse ground, the largest area first. */
+  readonly refused: readonly RefusedArea[];
+}
+
+export interface ForbiddenInput {
+  readonly plan: Pick<LocalPlan, 'of'>;
+  readonly ruleSet: RuleSet;
+  readonly elevation: Grid;
+}
+
+/** Cells of the mesh are no larger than this, metres: places are told apart to half of it. */
+const meshAtMostM = 1;
+/** Margins are worked out up to here, metres; beyond, more margin is no better. */
+export const marginCapM = 4;
+
+/**
+ * Lays every rule over the own lot: for each cell's centre the exact distance to each feature's true shape, against
+ * what the rule asks for there.
+ *
+ * Rules that cannot be judged for want of data refuse nothing here. A rule not to lie over a line without width refuses
+ * the cells that the line runs through.
+ *
+ * Cost: for each feature, the cells within its reach times its segments; 8000 cells and 50 features take about 20 ms.
+ */
+export function forbiddenGround(input: ForbiddenInput): ForbiddenGround {
+  const raster = new Raster(input);
+  input.ruleSet.rules.forEach((rule, bit) => layRule(raster, input, rule, bit));
+  return raster.result(input.ruleSet);
+}
+
+class Raster {
+  readonly lots: readonly LocalPlan['of']['lot'][number][];
+  readonly mesh: Mesh;
+  readonly columns: number;
+  readonly rows: number;
+  readonly inLot: Uint8Array<ArrayBuffer>;
+  readonly refusedBy: Uint32Array<ArrayBuffer>;
+  readonly marginM: Float32Array<ArrayBuffer>;
+
+  constructor(readonly input: ForbiddenInput) {
+    const { elevation: grid } = input;
+    this.lots = input.plan.of.lot.filter((lot) => lot.feature.properties.own);
+    const outlines = this.lots.map((lot) => outlineOf(lot.shape));
+    const cellM = grid.cellM / Math.ceil(grid.cellM / meshAtMostM);
+    const eastM = grid.westM + grid.width * grid.cellM;
+    const southM = grid.northM - grid.height * grid.cellM;
+    const west = Math.max(grid.westM, Math.min(...outlines.map((lot) => lot.west)));
+    const north = Math.min(grid.northM, Math.max(...outlines.map((lot) => lot.north)));
+    const east = Math.min(eastM, Math.max(...outlines.map((lot) => lot.east)));
+    const south = Math.max(southM, Math.min(...outlines.map((lot) => lot.south)));
+    const westM = grid.westM + Math.floor((west - grid.westM) / cellM) * cellM;
+    const northM = grid.northM - Math.floor((grid.northM - north) / cellM) * cellM;
+    this.mesh = { cellM, westM, northM };
+    this.columns = Math.max(0, Math.ceil((east - westM) / cellM));
+    this.rows = Math.max(0, Math.ceil((northM - south) / cellM));
+    const count = this.columns * this.rows;
+    this.inLot = new Uint8Array(count);
+    this.refusedBy = new Uint32Array(count);
+    this.marginM = new Float32Array(count).fill(marginCapM);
+    for (const outline of outlines) {
+      this.eachCell(outline, 0, (i, x, y) => {
+        if (isInside(outline, x, y)) this.inLot[i] = 1;
+      });
+    }
+  }
+
+  /** Visits the cells whose centre lies within a reach of an outline's box. */
+  eachCell(
+    outline: Outline,
+    reachM: number,
+    visit: (i: number, x: number, y: number) => void,
+  ): void {
+    const { cellM, westM, northM } = this.mesh;
+    const column0 = Math.max(0, Math.floor((outline.west - reachM - westM) / cellM));
+    const column1 = Math.min(this.columns - 1, Math.floor((outline.east + reachM - westM) / cellM));
+    const row0 = Math.max(0, Math.floor((northM - outline.north - reachM) / cellM));
+    const row1 = Math.min(this.rows - 1, Math.floor((northM - outline.south + reachM) / cellM));
+    for (let row = row0; row <= row1; row++) {
+      const y = northM - (row + 0.5) * cellM;
+      for (let column = column0; column <= column1; column++) {
+        visit(row * this.columns + column, westM + (column + 0.5) * cellM, y);
+      }
+    }
+  }
+
+  refuse(i: number, bit: number): void {
+    this.refusedBy[i] |= 1 << bit;
+  }
+
+  /** Takes a margin into account; a negative one refuses. */
+  margin(i: number, bit: number, marginM: number, must: boolean): void {
+    if (marginM < 0) this.refuse(i, bit);
+    if (must && marginM < this.marginM[i]) this.marginM[i] = marginM;
+  }
+
+  result(ruleSet: RuleSet): ForbiddenGround {
+    const { mesh, columns, rows, inLot, refusedBy, marginM } = this;
+    const cellM2 = mesh.cellM ** 2;
+    let mustBits = 0;
+    ruleSet.rules.forEach((rule, bit) => {
+      if (rule.binding === 'must') mustBits |= 1 << bit;
+    });
+    let lotM2 = 0;
+    let allowedM2 = 0;
+    const area = new Float64Array(ruleSet.rules.length);
+    const alone = new Float64Array(ruleSet.rules.length);
+    for (let i = 0; i < inLot.length; i++) {
+      if (inLot[i] === 0) continue;
+      lotM2 += cellM2;
+      const bits = refusedBy[i];
+      if ((bits & mustBits) === 0) allowedM2 += cellM2;
+      for (let rest = bits; rest !== 0; rest &= rest - 1) {
+        const bit = 31 - Math.clz32(rest & -rest);
+        area[bit] += cellM2;
+        if ((bits & mustBits & ~(1 << bit)) === 0) alone[bit] += cellM2;
+      }
+    }
+    const refused = ruleSet.rules
+      .map((rule, bit): RefusedArea => ({
+        rule: rule.id,
+        letter: rule.letter,
+        title: rule.title,
+        binding: rule.binding,
+        area_m2: area[bit],
+        alone_m2: alone[bit],
+      }))
+      .filter((_, bit) => ruleSet.rules[bit].test !== 'on-site')
+      .sort((a, b) => b.area_m2 - a.area_m2);
+    return {
+      mesh,
+      columns,
+      rows,
+      inLot,
+      refusedBy,
+      mustBits,
+      marginM,
+      lotM2,
+      allowedM2,
+      refused,
+    };
+  }
+}
+
+function layRule(raster: Raster, input: ForbiddenInput, rule: Rule, bit: number): void {
+  switch (rule.test) {
+    case 'distance':
+      for (const { feature, certain } of concerned(input.plan, rule.from)) {
+        if (certain) layDistance(raster, rule, bit, feature);
+      }
+      return;
+    case 'utility':
+      for (const line of input.plan.of.utility) {
+        layReach(raster, bit, rule, line, rule.toleranceM + accuracyM(line));
+      }
+      return;
+    case 'inside-lot':
+      layLotLine(raster, rule, bit);
+      return;
+    case 'not-uphill':
+      for (const { feature, certain } of concerned(input.plan, rule.from)) {
+        if (certain) layUphill(raster, rule, bit, feature);
+      }
+      return;
+    case 'slope':
+      layWhere(raster, bit, (cell) => steepnessOf(input.elevation).ratio[cell] > rule.atMost);
+      return;
+    case 'steep-ground': {
+      const map = steepGroundMap(input.elevation, rule.steeperThan);
+      layWhere(raster, bit, (cell) => map.cells[cell] * input.elevation.cellM < rule.m);
+      return;
+    }
+    case 'on-site':
+      return;
+  }
+}
+
+function layDistance(
+  raster: Raster,
+  rule: RuleOf<'distance'>,
+  bit: number,
+  feature: LocalFeature,
+): void {
+  const { distance } = rule;
+  if (distance.by !== 'side') {
+    layReach(
+      raster,
+      bit,
+      rule,
+      feature,
+      requirement(distance, feature, 'unknown').m + accuracyM(feature),
+    );
+    return;
+  }
+  const { elevation } = raster.input;
+  const outline = outlineOf(feature.shape);
+  const reachM = largestRequirementM(distance, feature) + halfWidthM(feature) + accuracyM(feature);
+  raster.eachCell(outline, reachM + marginCapM, (i, x, y) => {
+    const asked = requirement(distance, feature, sideAt(elevation, outline, x, y));
+    const away = signedDistance(outline, x, y) - halfWidthM(feature) - accuracyM(feature);
+    raster.margin(i, bit, away - asked.m, rule.binding === 'must');
+  });
+}
+
+function layReach(
+  raster: Raster,
+  bit: number,
+  rule: Rule,
+  feature: LocalFeature,
+  requiredM: number,
+): void {
+  const { cellM } = raster.mesh;
+  const outline = outlineOf(feature.shape);
+  const reachM = requiredM + halfWidthM(feature);
+  const thin = reachM === 0 && !outline.filled;
+  raster.eachCell(outline, reachM + marginCapM, (i, x, y) => {
+    const marginM = signedDistance(outline, x, y) - reachM;
+    if (thin && marginM < cellM / 2) raster.refuse(i, bit);
+    raster.margin(i, bit, marginM, rule.binding === 'must');
+  });
+}
+
+function layLotLine(raster: Raster, rule: RuleOf<'inside-lot'>, bit: number): void {
+  const { columns, rows } = raster;
+  const best = new Float32Array(columns * rows).fill(-Infinity);
+  for (const lot of raster.lots) {
+    const outline = outlineOf(lot.shape);
+    const requiredM = rule.m + accuracyM(lot);
+    raster.eachCell(outline, 2 * marginCapM, (i, x, y) => {
+      best[i] = Math.max(best[i], -signedDistance(outline, x, y) - requiredM);
+    });
+  }
+  for (let i = 0; i < best.length; i++) raster.margin(i, bit, best[i], rule.binding === 'must');
+}
+
+function layUphill(
+  raster: Raster,
+  rule: RuleOf<'not-uphill'>,
+  bit: number,
+  feature: LocalFeature,
+): void {
+  const { elevation } = raster.input;
+  const outline = outlineOf(feature.shape);
+  const reachM = rule.reachM + accuracyM(feature);
+  raster.eachCell(outline, reachM, (i, x, y) => {
+    if (boundaryDistance(outline, x, y) >= reachM) return;
+    if (sideAt(elevation, outline, x, y) === 'uphill') raster.refuse(i, bit);
+  });
+}
+
+function layWhere(raster: Raster, bit: number, refused: (gridCell: number) => boolean): void {
+  const { elevation: grid } = raster.input;
+  const { cellM, westM, northM } = raster.mesh;
+  for (let i = 0; i < raster.inLot.length; i++) {
+    const row = Math.floor(i / raster.columns);
+    const x = westM + (i - row * raster.columns + 0.5) * cellM;
+    const cell = cellAt(grid, x, northM - (row + 0.5) * cellM);
+    if (cell >= 0 && refused(cell)) raster.refuse(i, bit);
+  }
+}
+
+function sideAt(grid: Grid, outline: Outline, x: number, y: number): Side {
+  const at = isOver(outline, x, y) ? ([x, y] as const) : boundaryPoint(outline, x, y);
+  const riseM = heightAt(grid, x, y) - heightAt(grid, at[0], at[1]);
+  return sideByRise(riseM, Math.hypot(at[0] - x, at[1] - y));
+}
+
+/** Distance to the edge, negative inside a polygon. */
+function signedDistance(outline: Outline, x: number, y: number): number {
+  const distanceM = boundaryDistance(outline, x, y);
+  return isOver(outline, x, y) ? -distanceM : distanceM;
+}
+
+function isOver(outline: Outline, x: number, y: number): boolean {
+  return outline.filled && isInside(outline, x, y);
+}

@@ -1,0 +1,209 @@
+import { cellAt } from '../elevation/grid';
+import type { XY } from '../frame/frame';
+import { perimeterM } from '../frame/shapes';
+import { heightAt, steepnessOf } from '../setback/ground-at';
+import { defaultWeights, scoreOf, scoreParts, type Scored, type ScoreWeights } from './score';
+import { bowlVolumeM3, rimAt, type BasinOutline } from './shapes';
+import type { LedRoof } from './siting-input';
+import { classDepthM, depthForSlope, nearDownspoutM, sizeByFactor } from './size-factors';
+import type { Survey } from './survey';
+
+/** A place with the outline that looks best there, by estimates that need no routing of water. */
+export interface Glimpse {
+  /** The cell of the forbidden ground's mesh. */
+  readonly cell: number;
+  readonly at: XY;
+  readonly outline: BasinOutline;
+  readonly areaM2: number;
+  readonly scored: Scored;
+}
+
+/** Half the distance over which the way of the fall is taken, metres. */
+const fallHalfM = 2;
+
+/**
+ * Looks at places without routing water: what a basin there would catch is estimated from the contributing areas of the
+ * cells along its width across the fall.
+ */
+export class Scan {
+  private readonly perimeters: ReadonlyMap<BasinOutline, number>;
+  private readonly steepness: Float32Array;
+  readonly weights: ScoreWeights;
+
+  constructor(private readonly survey: Survey) {
+    this.perimeters = new Map(
+      survey.outlines.map((outline) => [outline, perimeterM(rimAt(outline, [0, 0], 1))]),
+    );
+    this.steepness = steepnessOf(survey.input.elevation).ratio;
+    this.weights = { ...defaultWeights, ...survey.input.weights };
+  }
+
+  /** Middle of a cell of the mesh. */
+  centreOf(cell: number): XY {
+    const { mesh, columns } = this.survey.forbidden;
+    const row = Math.floor(cell / columns);
+    return [
+      mesh.westM + (cell - row * columns + 0.5) * mesh.cellM,
+      mesh.northM - (row + 0.5) * mesh.cellM,
+    ];
+  }
+
+  /** The outline that looks best at a cell of the mesh, `null` where none fits. */
+  glimpse(cell: number, reachableM3: number): Glimpse | null {
+    const { survey } = this;
+    if (!survey.isAllowed(cell)) return null;
+    const at = this.centreOf(cell);
+    const fall = this.fallAt(at);
+    if (fall === null) return null;
+    const led = this.leadsTo(at);
+    // The width of a basin in the middle of the range stands in for one not yet sized.
+    const halfWidthM = Math.sqrt(survey.bounded(15) / Math.PI);
+    const wantedM2 = this.wanted(at, fall, led, this.acrossM2(at, fall, halfWidthM));
+    let best: Glimpse | null = null;
+    let bestScore = -1;
+    for (const fit of survey.fitsFor(at, wantedM2)) {
+      const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
+      const score = scoreOf(scoreParts(scored, reachableM3), this.weights);
+      if (score > bestScore) {
+        bestScore = score;
+        best = { cell, at, outline: fit.outline, areaM2: fit.areaM2, scored };
+      }
+    }
+    return best;
+  }
+
+  /** Every outline that fits at a place for an area, the one that looks best first. */
+  outlinesAt(at: XY, areaM2: number, reachableM3: number): BasinOutline[] {
+    const fall = this.fallAt(at);
+    if (fall === null) return [];
+    const led = this.leadsTo(at);
+    return this.survey
+      .fitsFor(at, areaM2)
+      .map((fit) => {
+        const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
+        return {
+          outline: fit.outline,
+          score: scoreOf(scoreParts(scored, reachableM3), this.weights),
+        };
+      })
+      .sort((a, b) => b.score - a.score)
+      .map(({ outline }) => outline);
+  }
+
+  /** The estimate's score, given the most that any place holds. */
+  score(glimpse: Glimpse, reachableM3: number): number {
+    return scoreOf(scoreParts(glimpse.scored, reachableM3), this.weights);
+  }
+
+  private fallAt(at: XY): Fall | null {
+    const grid = this.survey.input.elevation;
+    const cell = cellAt(grid, at[0], at[1]);
+    if (cell < 0) return null;
+    const ratio = this.steepness[cell];
+    const slope = Number.isNaN(ratio) ? null : ratio;
+    const depth = slope === null ? 'shallow' : depthForSlope(slope);
+    if (depth === null) return null;
+    const east =
+      heightAt(grid, at[0] + fallHalfM, at[1]) - heightAt(grid, at[0] - fallHalfM, at[1]);
+    const north =
+      heightAt(grid, at[0], at[1] + fallHalfM) - heightAt(grid, at[0], at[1] - fallHalfM);
+    const steep = Math.hypot(east, north);
+    const down: XY = steep > 0 ? [-east / steep, -north / steep] : [0, -1];
+    return { cell, slope, depth, down };
+  }
+
+  private leadsTo(at: XY): LedRoof[] {
+    const { survey } = this;
+    return survey.ownRoofs.flatMap((i) => survey.lead(survey.input.catchments.roofs[i], at) ?? []);
+  }
+
+  /** Contributing area that crosses a line through a place, at right angles to the fall. */
+  private acrossM2(at: XY, fall: Fall, halfM: number): number {
+    const { elevation: grid, catchments } = this.survey.input;
+    let sum = 0;
+    let before = -1;
+    const steps = Math.floor(halfM / grid.cellM);
+    for (let k = -steps; k <= steps; k++) {
+      const x = at[0] - k * grid.cellM * fall.down[1];
+      const y = at[1] + k * grid.cellM * fall.down[0];
+      const column = Math.floor((x - grid.westM) / grid.cellM);
+      const row = Math.floor((grid.northM - y) / grid.cellM);
+      if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) continue;
+      const cell = row * grid.width + column;
+      const caughtM2 = catchments.accumulationM2[cell];
+      if (cell !== before && !Number.isNaN(caughtM2)) sum += caughtM2;
+      before = cell;
+    }
+    return sum;
+  }
+
+  /**
+   * The area that the size factors ask for, by estimate: roofs near by, uphill and not led are taken to be in what
+   * arrives as far as there is room for them.
+   */
+  private wanted(at: XY, fall: Fall, led: readonly LedRoof[], arrivingM2: number): number {
+    const { input, ownRoofs } = this.survey;
+    const here = heightAt(input.elevation, at[0], at[1]);
+    const ledIds = new Set(led.map((roof) => roof.roof));
+    let nearM2 = 0;
+    for (const i of ownRoofs) {
+      const roof = input.catchments.roofs[i];
+      const gapM = Math.hypot(roof.at[0] - at[0], roof.at[1] - at[1]);
+      if (gapM > nearDownspoutM || ledIds.has(roof.id)) continue;
+      if (heightAt(input.elevation, roof.at[0], roof.at[1]) > here) nearM2 += roof.areaM2;
+    }
+    nearM2 = Math.min(nearM2, arrivingM2);
+    return sizeByFactor(input.soil, fall.depth, [
+      ...led.map((roof) => ({ areaM2: roof.area_m2, fromDownspoutM: roof.distance_m })),
+      { areaM2: nearM2, fromDownspoutM: 0 },
+      { areaM2: arrivingM2 - nearM2, fromDownspoutM: Infinity },
+    ]).areaM2;
+  }
+
+  private scored(
+    at: XY,
+    fall: Fall,
+    led: readonly LedRoof[],
+    outline: BasinOutline,
+    areaM2: number,
+    marginM: number,
+  ): Scored {
+    const { survey } = this;
+    const { input } = survey;
+    const scale = Math.sqrt(areaM2);
+    let acrossM = 0;
+    let downM = 0;
+    for (let i = 0; i < outline.unit.length; i += 2) {
+      const x = outline.unit[i];
+      const y = outline.unit[i + 1];
+      acrossM = Math.max(acrossM, Math.abs(x * fall.down[1] - y * fall.down[0]));
+      downM = Math.max(downM, x * fall.down[0] + y * fall.down[1]);
+    }
+    const perimeter = (this.perimeters.get(outline) ?? 0) * scale;
+    const bowlM3 = bowlVolumeM3(areaM2, perimeter, classDepthM[fall.depth], survey.sideSlope);
+    const catchesM2 =
+      this.acrossM2(at, fall, acrossM * scale) + led.reduce((sum, roof) => sum + roof.area_m2, 0);
+    const standingM = input.standingDepthM?.[fall.cell] ?? 0;
+    return {
+      capturedM3: Math.min(bowlM3, input.runOffDepthM * catchesM2),
+      marginM,
+      slopeRatio: fall.slope,
+      bowlM3,
+      // Ground stands over the lowest rim by the fall from the middle to there, on average.
+      cutM3: bowlM3 + areaM2 * (fall.slope ?? 0) * downM * scale,
+      downspoutM:
+        survey.ownRoofs.length === 0 ? null : Math.min(...led.map((roof) => roof.distance_m)),
+      wetShare: standingM > 0.03 ? 1 : 0,
+      soil: input.soil,
+      shouldBroken: 0,
+    };
+  }
+}
+
+interface Fall {
+  readonly cell: number;
+  readonly slope: number | null;
+  readonly depth: 'shallow' | 'middle' | 'deep';
+  /** Unit vector downhill. */
+  readonly down: XY;
+}

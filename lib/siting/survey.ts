@@ -1,0 +1,332 @@
+import { cellAt, type Grid } from '../elevation/grid';
+import type { XY } from '../frame/frame';
+import { perimeterM } from '../frame/shapes';
+import { cellsInside } from '../ground/rasterise';
+import { checkSetbacks, type SetbackFindings } from '../setback/check';
+import { heightAt, planeOver } from '../setback/ground-at';
+import {
+  boundaryDistance,
+  isInside,
+  outlineOf,
+  separation,
+  type Outline,
+} from '../setback/measure';
+import { forbiddenGround, marginCapM, type ForbiddenGround } from './forbidden-ground';
+import type { Scored } from './score';
+import { bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } from './shapes';
+import { sitingDefaults, type LedRoof, type RoofOutlet, type SitingInput } from './siting-input';
+import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from './size-factors';
+
+/** Least fall of a pipe or swale that leads a roof's water: 1 % (common practice for drains, no source). */
+const leadFall = 0.01;
+/** A led line may start this far inside a wall, as outlets are drawn by hand, metres. */
+const leadInsideM = 0.5;
+/** Water deeper than this counts as standing, metres: shallower is within what the elevation can tell. */
+const standingM = 0.03;
+/** A basin up to 30 % smaller than asked for still does most of its work (a copy of the homeowner manual, secondary). */
+export const leastShare = 0.7;
+const shareSteps = [1, 0.85, leastShare];
+/** How much smaller each try for the largest basin at a place is. */
+const largestStep = 0.93;
+
+/** An outline at a place that keeps every distance. */
+export interface Fit {
+  readonly outline: BasinOutline;
+  readonly areaM2: number;
+  /** Least margin along the rim, metres, at most `marginCapM`. */
+  readonly marginM: number;
+}
+
+/** A sized and checked basin, before it is scored against others. */
+export interface Sized {
+  readonly at: XY;
+  readonly rim: readonly XY[];
+  /** The rim laid out for measuring. */
+  readonly around: Outline;
+  readonly outline: BasinOutline;
+  readonly areaM2: number;
+  readonly wantedM2: number;
+  readonly depth: DepthClass;
+  readonly byItselfM2: number;
+  readonly led: readonly LedRoof[];
+  readonly catchesM2: number;
+  readonly scored: Scored;
+  readonly setbacks: SetbackFindings;
+}
+
+/** The lot with what every candidate is judged by, worked out once. */
+export class Survey {
+  readonly forbidden: ForbiddenGround;
+  readonly outlines = usualOutlines();
+  readonly minAreaM2: number;
+  readonly maxAreaM2: number;
+  readonly sideSlope: number;
+  readonly leadM: number;
+  /** The roof outlets on the own lot; a neighbour's water is not ours to lead. */
+  readonly ownRoofs: readonly number[];
+  private readonly buildings: readonly Outline[];
+
+  constructor(readonly input: SitingInput) {
+    this.forbidden = forbiddenGround(input);
+    this.minAreaM2 = input.minAreaM2 ?? sitingDefaults.minAreaM2;
+    this.maxAreaM2 = input.maxAreaM2 ?? sitingDefaults.maxAreaM2;
+    this.sideSlope = input.sideSlope ?? sitingDefaults.sideSlope;
+    this.leadM = input.leadM ?? sitingDefaults.leadM;
+    this.buildings = input.plan.of.building.map((building) => outlineOf(building.shape));
+    const lots = input.plan.of.lot
+      .filter((lot) => lot.feature.properties.own)
+      .map((lot) => outlineOf(lot.shape));
+    this.ownRoofs = input.catchments.roofs.flatMap((roof, i) =>
+      lots.some((lot) => isInside(lot, roof.at[0], roof.at[1])) ? [i] : [],
+    );
+  }
+
+  /** Whether every binding rule that the ground map knows allows a rim at a cell of the map. */
+  isAllowed(cell: number): boolean {
+    const { inLot, refusedBy, mustBits } = this.forbidden;
+    return inLot[cell] === 1 && (refusedBy[cell] & mustBits) === 0;
+  }
+
+  /** Least margin at a point, read between the centres of cells; negative off the map. */
+  marginAt(x: number, y: number): number {
+    const { mesh, columns, rows, marginM } = this.forbidden;
+    const column = (x - mesh.westM) / mesh.cellM - 0.5;
+    const row = (mesh.northM - y) / mesh.cellM - 0.5;
+    if (column < -0.5 || row < -0.5 || column > columns - 0.5 || row > rows - 0.5)
+      return -marginCapM;
+    const c = Math.min(columns - 2, Math.max(0, Math.floor(column)));
+    const r = Math.min(rows - 2, Math.max(0, Math.floor(row)));
+    if (columns < 2 || rows < 2) return marginM[Math.round(row) * columns + Math.round(column)];
+    const i = r * columns + c;
+    const east = column - c;
+    const south = row - r;
+    const north = marginM[i] * (1 - east) + marginM[i + 1] * east;
+    const below = marginM[i + columns] * (1 - east) + marginM[i + columns + 1] * east;
+    return north * (1 - south) + below * south;
+  }
+
+  /** Whether an outline keeps every distance at a place; its least margin, or -1. */
+  fits(outline: BasinOutline, centre: XY, areaM2: number): number {
+    const scale = Math.sqrt(areaM2);
+    const { unit } = outline;
+    let least = Infinity;
+    for (let i = 0; i < unit.length; i += 2) {
+      const marginM = this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]);
+      if (marginM < 0) return -1;
+      if (marginM < least) least = marginM;
+      // Half-way in, for something thin that lies wholly inside the rim.
+      if (
+        i % 8 === 0 &&
+        this.marginAt(centre[0] + 0.5 * scale * unit[i], centre[1] + 0.5 * scale * unit[i + 1]) < 0
+      ) {
+        return -1;
+      }
+    }
+    return least;
+  }
+
+  /** The outlines that fit at a place, at the largest of the tried shares of the wanted area at which any does. */
+  fitsFor(centre: XY, wantedM2: number, outlines: readonly BasinOutline[] = this.outlines): Fit[] {
+    for (const share of shareSteps) {
+      const areaM2 = Math.max(this.minAreaM2, share * this.bounded(wantedM2));
+      const found = outlines.flatMap((outline): Fit[] => {
+        const marginM = this.fits(outline, centre, areaM2);
+        return marginM < 0 ? [] : [{ outline, areaM2, marginM }];
+      });
+      if (found.length > 0) return found;
+    }
+    return [];
+  }
+
+  /** The largest basin of an outline that fits at a place, within the bounds; `null` when none does. */
+  private largest(centre: XY, outline: BasinOutline): Fit | null {
+    for (let areaM2 = this.maxAreaM2; areaM2 >= this.minAreaM2 - 1e-9; areaM2 *= largestStep) {
+      const marginM = this.fits(outline, centre, areaM2);
+      if (marginM >= 0) return { outline, areaM2, marginM };
+    }
+    const marginM = this.fits(outline, centre, this.minAreaM2);
+    return marginM < 0 ? null : { outline, areaM2: this.minAreaM2, marginM };
+  }
+
+  bounded(areaM2: number): number {
+    return Math.min(this.maxAreaM2, Math.max(this.minAreaM2, areaM2));
+  }
+
+  /** How a roof's water can be led to a point of a rim, or `null`. */
+  lead(roof: RoofOutlet, to: XY): LedRoof | null {
+    const distanceM = Math.hypot(roof.at[0] - to[0], roof.at[1] - to[1]);
+    if (distanceM > this.leadM) return null;
+    const { elevation } = this.input;
+    const fallM = heightAt(elevation, ...roof.at) - heightAt(elevation, ...to);
+    if (!(fallM >= leadFall * distanceM)) return null;
+    const line = outlineOf({ type: 'line', points: [roof.at, to] });
+    if (this.buildings.some((building) => separation(line, building).penetrationM > leadInsideM)) {
+      return null;
+    }
+    return {
+      roof: roof.id,
+      area_m2: roof.areaM2,
+      distance_m: distanceM,
+      fall_ratio: distanceM > 0 ? fallM / distanceM : 0,
+    };
+  }
+
+  /**
+   * Sizes a basin at a place for what it catches there and checks it by every rule.
+   *
+   * Catch and size depend on each other. A larger basin catches no less, so starting from the largest that fits and
+   * shrinking to what is asked for ends at the largest basin that agrees with its own catch.
+   *
+   * @returns the basin; or the ids of the binding rules that it breaks; or `null` when it does not fit.
+   */
+  size(centre: XY, outline: BasinOutline): Sized | string[] | null {
+    let fit = this.largest(centre, outline);
+    if (fit === null) return null;
+    let measured = this.measure(centre, fit);
+    for (let turn = 0; turn < 5 && measured !== null; turn++) {
+      const areaM2 = Math.min(fit.areaM2, this.bounded(measured.wantedM2));
+      // Too small a place for what arrives: others along the slope do better.
+      if (areaM2 < leastShare * this.bounded(measured.wantedM2)) return null;
+      if (fit.areaM2 - areaM2 <= 0.02 * fit.areaM2) break;
+      const marginM = this.fits(outline, centre, areaM2);
+      if (marginM < 0) return null;
+      fit = { outline, areaM2, marginM };
+      measured = this.measure(centre, fit);
+    }
+    if (measured === null) return null;
+    const setbacks = checkSetbacks({
+      plan: this.input.plan,
+      basins: [{ id: 'candidate', rim: measured.rim }],
+      ruleSet: this.input.ruleSet,
+      elevation: this.input.elevation,
+      today: this.input.today,
+      ...(this.input.locates === undefined ? {} : { locates: this.input.locates }),
+    });
+    const broken = setbacks.results.filter((row) => row.result === 'fail');
+    const must = broken.filter((row) => row.binding === 'must');
+    if (must.length > 0) return [...new Set(must.map((row) => row.rule))];
+    const shouldBroken = new Set(
+      broken.filter((row) => row.binding === 'should').map((row) => row.rule),
+    ).size;
+    return { ...measured, setbacks, scored: { ...measured.scored, shouldBroken } };
+  }
+
+  /** What a basin of a fitted outline catches, wants and digs; `null` when the ground there is too steep for any. */
+  private measure(centre: XY, fit: Fit): Omit<Sized, 'setbacks'> | null {
+    const { elevation, catchments, soil, runOffDepthM, standingDepthM } = this.input;
+    const rim = rimAt(fit.outline, centre, fit.areaM2);
+    const around = outlineOf({ type: 'polygon', rings: [rim] });
+    const plane = planeOver(elevation, around, Math.max(1, 1.5 * elevation.cellM));
+    const depth = plane === null ? 'shallow' : depthForSlope(plane.slopeRatio);
+    if (depth === null) return null;
+    const cells = footprint(elevation, rim, centre);
+    const caught = catchments.catchAt(cells);
+
+    const led: LedRoof[] = [];
+    const drained: { areaM2: number; fromDownspoutM: number }[] = [];
+    let groundM2 = caught.areaM2;
+    let downspoutM = Infinity;
+    catchments.roofs.forEach((roof, i) => {
+      const ownM2 = roof.areaM2 * caught.roofShares[i];
+      groundM2 -= ownM2;
+      const to = nearestOf(rim, roof.at);
+      const distanceM = Math.hypot(roof.at[0] - to[0], roof.at[1] - to[1]);
+      if (ownM2 > 0) drained.push({ areaM2: ownM2, fromDownspoutM: distanceM });
+      const restM2 = roof.areaM2 - ownM2;
+      const way =
+        restM2 > 0.001 * roof.areaM2 && this.ownRoofs.includes(i) ? this.lead(roof, to) : null;
+      if (way !== null) {
+        led.push({ ...way, area_m2: restM2 });
+        drained.push({ areaM2: restM2, fromDownspoutM: distanceM });
+      }
+      if (ownM2 > 0.05 * roof.areaM2 || way !== null) downspoutM = Math.min(downspoutM, distanceM);
+    });
+    drained.push({ areaM2: Math.max(0, groundM2), fromDownspoutM: Infinity });
+    const catchesM2 = caught.areaM2 + led.reduce((sum, roof) => sum + roof.area_m2, 0);
+
+    const pondingDepthM = classDepthM[depth];
+    const bowlM3 = bowlVolumeM3(fit.areaM2, perimeterM(rim), pondingDepthM, this.sideSlope);
+    return {
+      at: centre,
+      rim,
+      around,
+      outline: fit.outline,
+      areaM2: fit.areaM2,
+      wantedM2: sizeByFactor(soil, depth, drained).areaM2,
+      depth,
+      byItselfM2: caught.areaM2,
+      led,
+      catchesM2,
+      scored: {
+        capturedM3: Math.min(bowlM3, runOffDepthM * catchesM2),
+        marginM: fit.marginM,
+        slopeRatio: plane?.slopeRatio ?? null,
+        bowlM3,
+        cutM3: levelCutM3(elevation, around, cells, pondingDepthM, this.sideSlope),
+        downspoutM: this.ownRoofs.length === 0 ? null : downspoutM,
+        wetShare: wetShare(standingDepthM, cells),
+        soil,
+        shouldBroken: 0,
+      },
+    };
+  }
+}
+
+/**
+ * What is dug for a level bowl whose water stands at the lowest ground along the rim, so that no berm is needed, m3:
+ * over each cell the ground above the bowl. On level ground it is the bowl itself.
+ */
+export function levelCutM3(
+  grid: Grid,
+  rim: Outline,
+  cells: Int32Array,
+  depthM: number,
+  sideSlope: number,
+): number {
+  let lowest = Infinity;
+  for (let v = 0; v < rim.vertices.length; v += 2) {
+    const height = heightAt(grid, rim.vertices[v], rim.vertices[v + 1]);
+    if (height < lowest) lowest = height;
+  }
+  if (lowest === Infinity) return 0;
+  let sum = 0;
+  for (const cell of cells) {
+    const z = grid.z[cell];
+    if (Number.isNaN(z)) continue;
+    const row = Math.floor(cell / grid.width);
+    const x = grid.westM + (cell - row * grid.width + 0.5) * grid.cellM;
+    const y = grid.northM - (row + 0.5) * grid.cellM;
+    const inM = isInside(rim, x, y) ? boundaryDistance(rim, x, y) : 0;
+    const bowl = lowest - (sideSlope > 0 ? Math.min(depthM, inM / sideSlope) : depthM);
+    if (z > bowl) sum += z - bowl;
+  }
+  return sum * grid.cellM * grid.cellM;
+}
+
+/** The cells inside a rim, or the one at its centre when it is smaller than a cell. */
+function footprint(grid: Grid, rim: readonly XY[], centre: XY): Int32Array {
+  const cells = cellsInside(grid, [rim]);
+  if (cells.length > 0) return cells;
+  const cell = cellAt(grid, centre[0], centre[1]);
+  return cell < 0 ? cells : Int32Array.of(cell);
+}
+
+function nearestOf(rim: readonly XY[], to: XY): XY {
+  let best = rim[0];
+  let least = Infinity;
+  for (const at of rim) {
+    const squared = (at[0] - to[0]) ** 2 + (at[1] - to[1]) ** 2;
+    if (squared < least) {
+      least = squared;
+      best = at;
+    }
+  }
+  return best;
+}
+
+function wetShare(standingDepthM: Float32Array | undefined, cells: Int32Array): number {
+  if (standingDepthM === undefined || cells.length === 0) return 0;
+  let wet = 0;
+  for (const cell of cells) if (standingDepthM[cell] > standingM) wet++;
+  return wet / cells.length;
+}

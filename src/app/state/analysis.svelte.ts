@@ -1,0 +1,223 @@
+import { proxy, wrap, type Remote } from 'comlink';
+import type { PointAnswer } from '../../../lib/drainage/probe-point';
+import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import { InputError } from '../../../lib/errors';
+import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
+import { planArea } from '../../../lib/plan/plan-area';
+import type { Plan } from '../../../lib/plan/schema';
+import type { KeepClear } from '../map/map-props';
+import type {
+  AnalysisApi,
+  Ended,
+  GroundPicture,
+  PageSource,
+  PlacesPicture,
+  WaterPicture,
+} from '../worker/analysis-api';
+
+/** How far the present task has come. */
+export interface Busy {
+  readonly task: number;
+  readonly stage: string;
+  readonly fraction: number;
+}
+
+/**
+ * What has been computed from plan and elevation, and what is being computed. Everything here can be made again;
+ * a result that is older than the plan stays on the sheet, marked, until the next one comes.
+ */
+export class Analysis {
+  description = $state.raw<ElevationDescription | null>(null);
+  ground = $state.raw<GroundPicture | null>(null);
+  water = $state.raw<WaterPicture | null>(null);
+  keepClear = $state.raw<KeepClear | null>(null);
+  point = $state.raw<PointAnswer | null>(null);
+  places = $state.raw<PlacesPicture | null>(null);
+  /** A file whose heights cannot be read before the user says in what unit they are. */
+  asks = $state.raw<ElevationDescription | null>(null);
+  busy = $state.raw<Busy | null>(null);
+
+  readonly #worker: Remote<AnalysisApi>;
+  readonly #complain: (sentence: string) => void;
+  #nextTask = 1;
+  #verticalUnitM: number | null = null;
+  #waterOf = $state.raw<Plan | null>(null);
+  #placesOf = $state.raw<Plan | null>(null);
+  #running = new Set<string>();
+  #wanted = new Map<string, () => void>();
+
+  constructor(complain: (sentence: string) => void) {
+    this.#complain = complain;
+    this.#worker = wrap<AnalysisApi>(
+      new Worker(new URL('../worker/analysis.worker.ts', import.meta.url), { type: 'module' }),
+    );
+  }
+
+  /** Whether the water on the sheet belongs to another plan than this one. */
+  isStale(plan: Plan): boolean {
+    return this.#waterOf !== plan;
+  }
+
+  /** The local metric frame in use: the elevation's, or one centred on the plan, or none for an empty plan. */
+  frameOf(plan: Plan): FrameSpec | null {
+    if (this.ground !== null) return this.ground.grid.frame;
+    const area = planArea(plan);
+    return area === null ? null : localFrame([(area[0] + area[2]) / 2, (area[1] + area[3]) / 2]);
+  }
+
+  /**
+   * Opens an elevation file and reads the ground around the plan; where the unit of its heights must be asked
+   * it stops there, with the question in `asks`. On failure what was there stays.
+   * @returns whether the ground was read.
+   */
+  async openElevation(source: PageSource, plan: Plan): Promise<boolean> {
+    this.asks = null;
+    const opened = await this.#task('Opening elevation', (task) =>
+      this.#worker.openElevation(task, source),
+    );
+    if (opened === null) return false;
+    const verticalUnitM = plan.lotfall.elevation?.vertical_unit_m ?? null;
+    if (opened.needs.includes('vertical-unit') && verticalUnitM === null) {
+      this.asks = opened;
+      return false;
+    }
+    return this.#survey(plan, opened, verticalUnitM);
+  }
+
+  /** Answers the question in `asks`. */
+  async answerVerticalUnit(plan: Plan, metres: number): Promise<boolean> {
+    const opened = this.asks;
+    if (opened === null) return false;
+    this.asks = null;
+    return this.#survey(plan, opened, metres);
+  }
+
+  /** Reads the ground again, around another place. */
+  async resurvey(plan: Plan): Promise<boolean> {
+    return this.description !== null && this.#survey(plan, this.description, this.#verticalUnitM);
+  }
+
+  /** Computes the plan's storm; while one is being computed only the last one asked for waits. */
+  drain(plan: Plan): void {
+    if (this.ground === null) return;
+    this.#latest('drain', async () => {
+      const water = await this.#task('Following the water', (task, onProgress) =>
+        this.#worker.drain(task, plan, onProgress),
+      );
+      if (water === null) return;
+      this.water = water;
+      this.#waterOf = plan;
+    });
+  }
+
+  /** Asks where water goes from a place and what drains to it. */
+  probe(plan: Plan, at: LngLat): void {
+    if (this.ground === null) return;
+    this.#latest('probe', async () => {
+      this.point = await this.#task('Following the water', (task) =>
+        this.#worker.probe(task, plan, at),
+      );
+    });
+  }
+
+  /** Computes the keep-clear zones of the plan's rule set. */
+  zones(plan: Plan): void {
+    const frame = this.frameOf(plan);
+    if (frame === null) {
+      this.keepClear = null;
+      return;
+    }
+    this.#latest('zones', async () => {
+      const zones = await this.#task('Drawing keep-clear zones', (task) =>
+        this.#worker.keepClear(task, plan, frame),
+      );
+      if (zones !== null) this.keepClear = zones;
+    });
+  }
+
+  /** Looks over the whole lot for places that keep every rule. */
+  findPlaces(plan: Plan, today: string): void {
+    this.#latest('places', async () => {
+      const places = await this.#task('Looking for places', (task, onProgress) =>
+        this.#worker.places(task, plan, today, onProgress),
+      );
+      if (places === null) return;
+      this.places = places;
+      this.#placesOf = plan;
+    });
+  }
+
+  /** Whether the places on the sheet were looked for in another plan: other rules, ground or storm. */
+  arePlacesStale(plan: Plan): boolean {
+    return this.places !== null && this.#placesOf !== plan;
+  }
+
+  /** Stops the present task; what it would have replaced stays. */
+  cancel(): void {
+    if (this.busy !== null) void this.#worker.cancel(this.busy.task);
+  }
+
+  async #survey(
+    plan: Plan,
+    description: ElevationDescription,
+    verticalUnitM: number | null,
+  ): Promise<boolean> {
+    const ground = await this.#task('Reading ground', (task, onProgress) =>
+      this.#worker.survey(task, plan, verticalUnitM, onProgress),
+    );
+    if (ground === null) return false;
+    this.#verticalUnitM = verticalUnitM;
+    this.description = description;
+    this.ground = ground;
+    this.water = null;
+    this.point = null;
+    this.places = null;
+    this.#waterOf = null;
+    return true;
+  }
+
+  /** Runs one task in the worker, with its progress shown; a problem is told and answered by null. */
+  async #task<T>(
+    stage: string,
+    call: (task: number, onProgress: ReturnType<typeof this.progressOf>) => Promise<Ended<T>>,
+  ): Promise<T | null> {
+    const task = this.#nextTask++;
+    this.busy = { task, stage, fraction: 0 };
+    try {
+      const ended = await call(task, this.progressOf(task));
+      if (ended.ok) return ended.value;
+      if (ended.problem !== null) this.#complain(new InputError(ended.problem).message);
+      return null;
+    } catch (error) {
+      this.#complain(
+        `Lotfall itself failed at this: ${error instanceof Error ? error.message : String(error)}.`,
+      );
+      return null;
+    } finally {
+      if (this.busy.task === task) this.busy = null;
+    }
+  }
+
+  private progressOf(task: number) {
+    return proxy((fraction: number, stage: string) => {
+      if (this.busy?.task === task) this.busy = { task, stage, fraction };
+    });
+  }
+
+  /** Runs work of one kind at a time; of what is asked for meanwhile only the last is done afterwards. */
+  #latest(kind: string, work: () => Promise<void>): void {
+    if (this.#running.has(kind)) {
+      this.#wanted.set(kind, () => {
+        this.#latest(kind, work);
+      });
+      return;
+    }
+    this.#running.add(kind);
+    void work().finally(() => {
+      this.#running.delete(kind);
+      const next = this.#wanted.get(kind);
+      this.#wanted.delete(kind);
+      next?.();
+    });
+  }
+}

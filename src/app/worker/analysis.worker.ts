@@ -1,0 +1,42 @@
+import { expose } from 'comlink';
+import { Cancelled, InputError } from '../../../lib/errors';
+import type { AnalysisApi, Ended } from './analysis-api';
+import { Analyst } from './analyst';
+import { keepClear } from './keep-clear';
+
+const analyst = new Analyst();
+const running = new Map<number, AbortController>();
+
+/** Runs one task: problems the user can act on and cancelling cross as values, mistakes of ours as errors. */
+async function run<T>(
+  task: number,
+  work: (signal: AbortSignal) => T | Promise<T>,
+): Promise<Ended<T>> {
+  const controller = new AbortController();
+  running.set(task, controller);
+  try {
+    return { ok: true, value: await work(controller.signal) };
+  } catch (error) {
+    if (error instanceof Cancelled) return { ok: false, problem: null };
+    if (error instanceof InputError) return { ok: false, problem: error.toProblem() };
+    throw error;
+  } finally {
+    running.delete(task);
+  }
+}
+
+const api: AnalysisApi = {
+  openElevation: (task, source) => run(task, (signal) => analyst.open(source, signal)),
+  survey: (task, plan, verticalUnitM, onProgress) =>
+    run(task, (signal) => analyst.survey(plan, verticalUnitM, signal, onProgress)),
+  drain: (task, plan, onProgress) => run(task, () => analyst.drain(plan, onProgress)),
+  probe: (task, plan, at) => run(task, () => analyst.probe(plan, at)),
+  keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
+  places: (task, plan, today, onProgress) =>
+    run(task, (signal) => analyst.places(plan, today, signal, onProgress)),
+  cancel: (task) => {
+    running.get(task)?.abort();
+  },
+};
+
+expose(api);

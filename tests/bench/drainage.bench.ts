@@ -1,0 +1,170 @@
+import { pathToFileURL } from 'node:url';
+import { accumulate } from '../../lib/drainage/accumulate';
+import { catchmentCells, catchmentSums } from '../../lib/drainage/catchment-sums';
+import { labelCatchments } from '../../lib/drainage/catchments';
+import { contributingShare } from '../../lib/drainage/contributing-share';
+import { flowDirections } from '../../lib/drainage/flow-directions';
+import { buildLowSpotTree } from '../../lib/drainage/low-spot-tree';
+import { neighbourOffsets } from '../../lib/drainage/neighbours';
+import { findPasses } from '../../lib/drainage/passes';
+import { pourStorm } from '../../lib/drainage/pour-storm';
+import { makeRouting } from '../../lib/drainage/routing';
+import { specificCatchmentArea, spreadFlow } from '../../lib/drainage/spread-flow';
+import { steepestDescent } from '../../lib/drainage/steepest-descent';
+import { buildTerrain } from '../../lib/drainage/terrain';
+import { lowSpotVolumes } from '../../lib/drainage/volumes';
+import { pondCells, waterSurface } from '../../lib/drainage/water-surface';
+import { Workspace } from '../../lib/drainage/workspace';
+import { fractalGround } from './fractal-ground';
+
+/** Median time in milliseconds of each stage. */
+type Times = Map<string, number>;
+
+const PLAIN_PASS = 'plain pass: out[i] = z[i] * 1.5';
+/** Stages whose name starts with this are parts of the one above. */
+const PART = '  ';
+
+/** Runs all stages in turn, several rounds, so that disturbances fall on all alike. */
+function timesOf(side: number, rounds: number): { times: Times; bytes: string } {
+  const z = fractalGround(side, 7);
+  const size = z.length;
+  const samples = new Map<string, number[]>();
+  const timed = <T>(name: string, run: () => T): T => {
+    const start = performance.now();
+    const result = run();
+    const list = samples.get(name) ?? [];
+    list.push(performance.now() - start);
+    samples.set(name, list);
+    return result;
+  };
+
+  const workspace = new Workspace();
+  const parts = new Workspace();
+  const out = new Float32Array(size);
+  const share = new Float32Array(size);
+  const sums = new Float64Array(size);
+  const runOff = new Float32Array(size).fill(0.02);
+  let bytes = '';
+  for (let round = 0; round < rounds; round++) {
+    timed(PLAIN_PASS, () => {
+      for (let i = 0; i < size; i++) out[i] = z[i] * 1.5;
+    });
+    const terrain = timed('terrain: fill, tree, volumes', () =>
+      buildTerrain(z, side, side, { workspace }),
+    );
+    if (round === 0) bytes = `${perCell(workspace.bytes, size)} bytes a cell for the terrain`;
+
+    const receiver = parts.uint8('receiver', size);
+    const label = parts.int32('label', size);
+    const lower = parts.uint8('lower', size);
+    const lists = parts.int32('lists', size);
+    const counts = timed(`${PART}steepest descent`, () =>
+      steepestDescent(z, side, side, parts, receiver, lower, label, lists),
+    );
+    timed(`${PART}catchments`, () => {
+      labelCatchments(receiver, neighbourOffsets(side), label);
+    });
+    const cells = lists.subarray(0, counts.passCells);
+    const passes = timed(`${PART}passes`, () =>
+      findPasses(z, side, side, receiver, lower, label, cells, parts),
+    );
+    const tree = timed(`${PART}tree of low spots`, () =>
+      buildLowSpotTree(passes, terrain.tree.pitCells, parts),
+    );
+    timed(`${PART}volumes`, () => lowSpotVolumes(z, label, terrain.fillLevel, tree, parts));
+
+    const directions = timed('single-flow directions', () => flowDirections(terrain));
+    timed('single-flow accumulation', () => accumulate(directions, side, undefined, sums));
+    const routing = timed('routing: directions and order', () => makeRouting(terrain));
+    timed('multiple flow', () => spreadFlow(routing, undefined, sums));
+    timed('specific catchment area', () => specificCatchmentArea(routing, sums, 0.5, out));
+    const middle = Math.floor(size / 2);
+    timed('contributing share', () => contributingShare(routing, [middle], share));
+    if (round === 0) bytes += `, ${perCell(workspace.bytes, size)} with routing, 4 for the heights`;
+
+    const uniform = timed('cells of each catchment', () => catchmentCells(terrain));
+    timed('new uniform storm', () =>
+      pourStorm(
+        terrain,
+        uniform.map((count) => count * 0.03),
+      ),
+    );
+    const pools = timed('new storm by cell', () =>
+      pourStorm(terrain, catchmentSums(terrain, runOff)),
+    );
+    timed('cells of ponds', () => pondCells(terrain));
+    timed('water surface', () => waterSurface(terrain, pools, out));
+  }
+  const times: Times = new Map();
+  for (const [name, list] of samples) times.set(name, median(list));
+  return { times, bytes };
+}
+
+/** The whole chain for a lot of 250 m at half a metre, and what a click on the map takes. */
+function timesOfLot(): string {
+  const side = 500;
+  const z = fractalGround(side, 3);
+  const workspace = new Workspace();
+  const depth = new Float32Array(z.length);
+  const runOff = new Float32Array(z.length).fill(0.02);
+  const chain: number[] = [];
+  const click: number[] = [];
+  for (let round = 0; round < 15; round++) {
+    const start = performance.now();
+    const terrain = buildTerrain(z, side, side, { workspace });
+    const pools = pourStorm(terrain, catchmentSums(terrain, runOff));
+    waterSurface(terrain, pools, depth);
+    chain.push(performance.now() - start);
+    const routing = makeRouting(terrain);
+    const before = performance.now();
+    contributingShare(routing, [Math.floor(z.length / 2)], depth);
+    click.push(performance.now() - before);
+  }
+  return (
+    `500 x 500 cells: ${median(chain).toFixed(1)} ms for terrain, storm and water surface; ` +
+    `${median(click).toFixed(1)} ms for a contributing share on prepared routing`
+  );
+}
+
+function median(values: number[]): number {
+  return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
+}
+
+function perCell(bytes: number, size: number): string {
+  return (bytes / size).toFixed(1);
+}
+
+/**
+ * Measures every drainage stage at 1, 4 and 16 million cells (or the sides given) and prints a table:
+ * million cells a second, the ratio to a plain pass in the same run, and the exponent by which time
+ * grows with the number of cells from the smallest to the largest. Judges nothing.
+ */
+export function benchDrainage(sides: readonly number[] = [1000, 2000, 4000]): void {
+  console.log(timesOfLot());
+  const results = sides.map((side) => ({
+    side,
+    ...timesOf(side, side <= 1000 ? 9 : side <= 2000 ? 5 : 3),
+  }));
+  for (const { side, bytes } of results) console.log(`${side} x ${side} cells: ${bytes}`);
+  const heads = sides.map((side) => `${(side * side) / 1e6} M`);
+  console.log(
+    'stage'.padEnd(34) +
+      heads.map((head) => head.padStart(9) + ' M/s' + '  passes').join('') +
+      '   growth',
+  );
+  const [first] = results;
+  const last = results[results.length - 1];
+  for (const name of first.times.keys()) {
+    const columns = results.map(({ side, times }) => {
+      const ms = times.get(name) ?? Number.NaN;
+      const plain = times.get(PLAIN_PASS) ?? Number.NaN;
+      const speed = (side * side) / ms / 1000;
+      return speed.toFixed(1).padStart(13) + (ms / plain).toFixed(1).padStart(8);
+    });
+    const ratio = (last.times.get(name) ?? Number.NaN) / (first.times.get(name) ?? Number.NaN);
+    const growth = Math.log(ratio) / Math.log(last.side ** 2 / first.side ** 2);
+    console.log(name.padEnd(34) + columns.join('') + growth.toFixed(2).padStart(9));
+  }
+}
+
+if (import.meta.url === pathToFileURL(process.argv[1]).href) benchDrainage();
