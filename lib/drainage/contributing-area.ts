@@ -10,7 +10,7 @@ import { elsewhere } from './ledger';
 import { outline } from './outline';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
-import { stormShare } from './storm-share';
+import { cellsThrough, stormShare } from './storm-share';
 import { covers } from './surface-run-off';
 
 /** A cell belongs to the outline when at least this share of its water comes. */
@@ -46,14 +46,14 @@ export function contributingArea(
   const add = (source: string, area: number): void => {
     if (area > 0) sources.set(source, (sources.get(source) ?? 0) + area);
   };
-  let stormM2 = 0;
+  const weights = openArea(shape, storm);
+  let arrivingM2 = 0;
   const byCover = new Float64Array(covers.length);
   const byLot = new Float64Array(ground.lots.length + 1);
   const mostly = new Uint8Array(share.length);
   for (let cell = 0; cell < share.length; cell++) {
     if (ground.sheltered[cell] === 1 || Number.isNaN(terrain.z[cell])) continue;
     if (share[cell] >= mostlyShare) mostly[cell] = 1;
-    stormM2 += arriving[cell] * cellM2;
     const lot = ground.lotOf[cell];
     if (lot !== -1 && ground.lots[lot].own) byCover[storm.surfaces.coverOf[cell]] += share[cell];
     else byLot[lot === -1 ? ground.lots.length : lot] += share[cell];
@@ -65,25 +65,42 @@ export function contributingArea(
     add(ground.lots[index]?.id ?? elsewhere, cells * cellM2);
   });
   for (const { roof, areaM2: roofM2, cells } of storm.roofs.outlets) {
-    for (const cell of cells) {
-      add(`roof ${roof}`, (roofM2 / cells.length) * share[cell]);
-      stormM2 += (roofM2 / cells.length) * arriving[cell];
-    }
+    for (const cell of cells) add(`roof ${roof}`, (roofM2 / cells.length) * share[cell]);
   }
+  for (let cell = 0; cell < share.length; cell++) arrivingM2 += arriving[cell] * weights[cell];
+  // What low spots hold back is known for single flow; its part of the whole is taken off the multiple-flow area.
+  const throughM2 = cellsThrough(routing.directions, terrain.width, isTarget, weights);
+  const passed = throughM2 > 0 ? Math.min(1, arrivingM2 / throughM2) : 1;
 
   const patches = patchesOf(ground.grid, mostly);
   const by_source = [...sources]
     .map(([source, area_m2]) => ({ source, area_m2 }))
     .sort((a, b) => b.area_m2 - a.area_m2);
+  const area_m2 = by_source.reduce((sum, row) => sum + row.area_m2, 0);
   return {
     feature,
-    area_m2: by_source.reduce((sum, { area_m2 }) => sum + area_m2, 0),
-    storm_area_m2: stormM2,
+    area_m2,
+    storm_area_m2: area_m2 * passed,
     by_source,
     outline: toMultiPolygon(patches, plan.frame),
     by_lot: overlayLots(patches, plan),
     cut_by_edge: cutByEdge,
   };
+}
+
+/** Area that counts at each cell: open ground, and the roofs that empty there, m2. */
+export function openArea(
+  { ground, terrain, cellM2 }: ShapedGround,
+  storm: StormOnGround,
+): Float64Array {
+  const weights = new Float64Array(terrain.z.length);
+  for (let cell = 0; cell < weights.length; cell++) {
+    weights[cell] = ground.sheltered[cell] === 1 || Number.isNaN(terrain.z[cell]) ? 0 : cellM2;
+  }
+  for (const { areaM2: roofM2, cells } of storm.roofs.outlets) {
+    for (const cell of cells) weights[cell] += roofM2 / cells.length;
+  }
+  return weights;
 }
 
 /** Regions of a mask as polygons in local metres, crumbs left out. */

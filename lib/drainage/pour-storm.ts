@@ -117,7 +117,7 @@ function collectPools(
   merged: Uint8Array,
   outflow: number,
 ): StormPools {
-  const { nodes, pits, parent, child0, child1, destination } = tree;
+  const { nodes, pits, parent, destination } = tree;
   // the pool that a low spot is part of: its parent's once both children are full
   const poolNode = workspace.int32('storm pool node', nodes);
   for (let node = nodes - 1; node >= 0; node--) {
@@ -164,8 +164,8 @@ function collectPools(
       index[node] = placed;
       const isFull = next[node] !== node;
       const total = own[node] + received[node];
-      // what the children hold is theirs to the brim
-      const stored = volume[child0[node]] + volume[child1[node]] + ownVolume[node] - free[node];
+      // its children are full, or it would not be a pool
+      const stored = volume[node] - free[node];
       pools.node[placed] = node;
       pools.ownInflow[placed] = own[node];
       pools.inflow[placed] = total;

@@ -53,3 +53,33 @@ export function stormShare(
   for (let cell = 0; cell < share.length; cell++) if (share[cell] < 0) settle(cell);
   return share;
 }
+
+/**
+ * Sum of the weights of cells whose single-flow path over the filled surface runs through a target: what `stormShare` adds up to
+ * when every low spot is full and spills all it gets.
+ *
+ * Cost: O(n).
+ */
+export function cellsThrough(
+  directions: Uint8Array,
+  width: number,
+  isTarget: Uint8Array,
+  weights: Float64Array,
+): number {
+  const offsets = neighbourOffsets(width);
+  const known = new Int8Array(directions.length).fill(-1);
+  let sum = 0;
+  for (let start = 0; start < known.length; start++) {
+    let cell = start;
+    while (known[cell] < 0 && isTarget[cell] === 0 && directions[cell] < NONE) {
+      cell += offsets[directions[cell]];
+    }
+    const found = isTarget[cell] === 1 || known[cell] === 1 ? 1 : 0;
+    for (let at = start; known[at] < 0; at += offsets[directions[at]]) {
+      known[at] = found;
+      if (at === cell) break;
+    }
+    sum += found * weights[start];
+  }
+  return sum;
+}

@@ -116,14 +116,21 @@ async function spelledOut(keys: GeoKeys, name: string): Promise<Found> {
   return { code: null, definition, unitFactor: factor };
 }
 
-async function fromDatabase(
-  keys: GeoKeys,
-): Promise<{ definition: string; factor: number; errors: Readonly<Record<string, unknown>> }> {
+interface FromDatabase {
+  readonly definition: string;
+  /** By which coordinates must be multiplied before the definition takes them. */
+  readonly factor: number;
+  /** Whether the registry has the system's axes run west and south. */
+  readonly southWest: boolean;
+  readonly errors: Readonly<Record<string, unknown>>;
+}
+
+async function fromDatabase(keys: GeoKeys): Promise<FromDatabase> {
   const { default: database } = await import('geotiff-geokeys-to-proj4');
-  // Some files name the datum twice over; the database then forgets the projection.
-  const { VerticalCSTypeGeoKey, VerticalUnitsGeoKey, ...horizontal } = keys;
-  void VerticalCSTypeGeoKey;
-  void VerticalUnitsGeoKey;
+  // Height systems that the database does not hold would make it fail; they are looked up apart.
+  const horizontal = Object.fromEntries(
+    Object.entries(keys).filter(([key]) => !key.startsWith('Vertical')),
+  );
   const found = database.toProj4(horizontal as unknown as Parameters<typeof database.toProj4>[0]);
   const definition = repaired(found.proj4);
   // The database counts the unit twice when its definition carries it already.

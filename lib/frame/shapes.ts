@@ -221,7 +221,10 @@ function nearestOfSegments(a0: XY, a1: XY, b0: XY, b1: XY): Nearest {
 }
 
 function eachSegment(shape: Shape, visit: (a: XY, b: XY) => void): void {
-  if (shape.type === 'point') { visit(shape.at, shape.at); return; }
+  if (shape.type === 'point') {
+    visit(shape.at, shape.at);
+    return;
+  }
   if (shape.type === 'line') {
     const { points } = shape;
     if (points.length === 1) visit(points[0], points[0]);

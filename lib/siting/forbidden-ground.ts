@@ -86,7 +86,9 @@ export const marginCapM = 4;
  */
 export function forbiddenGround(input: ForbiddenInput): ForbiddenGround {
   const raster = new Raster(input);
-  input.ruleSet.rules.forEach((rule, bit) => layRule(raster, input, rule, bit));
+  input.ruleSet.rules.forEach((rule, bit) => {
+    layRule(raster, input, rule, bit);
+  });
   return raster.result(input.ruleSet);
 }
 

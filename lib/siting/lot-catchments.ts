@@ -1,4 +1,5 @@
 import { cellCentre } from '../elevation/grid';
+import { openArea } from '../drainage/contributing-area';
 import { contributingShare } from '../drainage/contributing-share';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import { spreadFlow } from '../drainage/spread-flow';
@@ -12,17 +13,11 @@ import type { Catchments } from './siting-input';
  * Cost: one sweep over the grid here, and one for each call of `catchAt`.
  */
 export function lotCatchments(shape: ShapedGround, storm: StormOnGround): Catchments {
-  const { ground, routing, terrain, cellM2 } = shape;
-  const { grid, sheltered } = ground;
+  const { routing } = shape;
+  const { grid } = shape.ground;
   const outlets = storm.roofs.outlets.filter((outlet) => outlet.cells.length > 0);
 
-  const weights = new Float64Array(grid.z.length);
-  for (let cell = 0; cell < weights.length; cell++) {
-    weights[cell] = sheltered[cell] === 1 || Number.isNaN(terrain.z[cell]) ? 0 : cellM2;
-  }
-  for (const { areaM2, cells } of outlets) {
-    for (const cell of cells) weights[cell] += areaM2 / cells.length;
-  }
+  const weights = openArea(shape, storm);
   const accumulationM2 = Float32Array.from(spreadFlow(routing, weights));
 
   const share = new Float32Array(grid.z.length);

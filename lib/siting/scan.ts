@@ -58,7 +58,7 @@ export class Scan {
     const led = this.leadsTo(at);
     // The width of a basin in the middle of the range stands in for one not yet sized.
     const halfWidthM = Math.sqrt(survey.bounded(15) / Math.PI);
-    const wantedM2 = this.wanted(at, fall, led, this.acrossM2(at, fall, halfWidthM));
+    const wantedM2 = this.wanted(at, fall, led, this.across(at, fall, halfWidthM));
     let best: Glimpse | null = null;
     let bestScore = -1;
     for (const fit of survey.fitsFor(at, wantedM2)) {
@@ -117,11 +117,16 @@ export class Scan {
     return survey.ownRoofs.flatMap((i) => survey.lead(survey.input.catchments.roofs[i], at) ?? []);
   }
 
-  /** Contributing area that crosses a line through a place, at right angles to the fall. */
-  private acrossM2(at: XY, fall: Fall, halfM: number): number {
+  /**
+   * Contributing area that crosses a line through a place, at right angles to the fall: all of it, and the most that
+   * three cells side by side carry, as a stream from a roof would.
+   */
+  private across(at: XY, fall: Fall, halfM: number): { allM2: number; streamM2: number } {
     const { elevation: grid, catchments } = this.survey.input;
     let sum = 0;
     let before = -1;
+    let streamM2 = 0;
+    let [one, two] = [0, 0];
     const steps = Math.floor(halfM / grid.cellM);
     for (let k = -steps; k <= steps; k++) {
       const x = at[0] - k * grid.cellM * fall.down[1];
@@ -131,17 +136,25 @@ export class Scan {
       if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) continue;
       const cell = row * grid.width + column;
       const caughtM2 = catchments.accumulationM2[cell];
-      if (cell !== before && !Number.isNaN(caughtM2)) sum += caughtM2;
+      if (cell === before || Number.isNaN(caughtM2)) continue;
       before = cell;
+      sum += caughtM2;
+      streamM2 = Math.max(streamM2, one + two + caughtM2);
+      [one, two] = [two, caughtM2];
     }
-    return sum;
+    return { allM2: sum, streamM2 };
   }
 
   /**
    * The area that the size factors ask for, by estimate: roofs near by, uphill and not led are taken to be in what
-   * arrives as far as there is room for them.
+   * arrives as far as some stream there is large enough to hold them.
    */
-  private wanted(at: XY, fall: Fall, led: readonly LedRoof[], arrivingM2: number): number {
+  private wanted(
+    at: XY,
+    fall: Fall,
+    led: readonly LedRoof[],
+    arriving: { allM2: number; streamM2: number },
+  ): number {
     const { input, ownRoofs } = this.survey;
     const here = heightAt(input.elevation, at[0], at[1]);
     const ledIds = new Set(led.map((roof) => roof.roof));
@@ -152,11 +165,11 @@ export class Scan {
       if (gapM > nearDownspoutM || ledIds.has(roof.id)) continue;
       if (heightAt(input.elevation, roof.at[0], roof.at[1]) > here) nearM2 += roof.areaM2;
     }
-    nearM2 = Math.min(nearM2, arrivingM2);
+    nearM2 = Math.min(nearM2, arriving.streamM2);
     return sizeByFactor(input.soil, fall.depth, [
       ...led.map((roof) => ({ areaM2: roof.area_m2, fromDownspoutM: roof.distance_m })),
       { areaM2: nearM2, fromDownspoutM: 0 },
-      { areaM2: arrivingM2 - nearM2, fromDownspoutM: Infinity },
+      { areaM2: arriving.allM2 - nearM2, fromDownspoutM: Infinity },
     ]).areaM2;
   }
 
@@ -182,7 +195,8 @@ export class Scan {
     const perimeter = (this.perimeters.get(outline) ?? 0) * scale;
     const bowlM3 = bowlVolumeM3(areaM2, perimeter, classDepthM[fall.depth], survey.sideSlope);
     const catchesM2 =
-      this.acrossM2(at, fall, acrossM * scale) + led.reduce((sum, roof) => sum + roof.area_m2, 0);
+      this.across(at, fall, acrossM * scale).allM2 +
+      led.reduce((sum, roof) => sum + roof.area_m2, 0);
     const standingM = input.standingDepthM?.[fall.cell] ?? 0;
     return {
       capturedM3: Math.min(bowlM3, input.runOffDepthM * catchesM2),

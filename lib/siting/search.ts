@@ -34,6 +34,8 @@ const moves = [
   [0, 1],
   [0, -1],
 ] as const;
+/** Places to size are kept apart by these shares of their radii: well apart first, then filling in between. */
+const spreads = [0.75, 0.3];
 /** Two sites are told apart when their basins do not touch and their middles are this far apart, metres. */
 const apartM = 3;
 /** Work this long without letting others run, milliseconds. */
@@ -179,15 +181,16 @@ class Run {
       .map((glimpse) => ({ glimpse, score: this.scan.score(glimpse, mostM3) }))
       .sort((a, b) => b.score - a.score || a.glimpse.cell - b.glimpse.cell);
     const kept: Glimpse[] = [];
-    for (const { glimpse } of order) {
-      if (kept.length >= triedAtMost) break;
-      const radiusM = radiusOf(glimpse);
-      const near = kept.some(
-        (other) =>
-          Math.hypot(other.at[0] - glimpse.at[0], other.at[1] - glimpse.at[1]) <
-          0.75 * (radiusM + radiusOf(other)),
-      );
-      if (!near) kept.push(glimpse);
+    for (const share of spreads) {
+      for (const { glimpse } of order) {
+        if (kept.length >= triedAtMost) break;
+        const near = kept.some(
+          (other) =>
+            Math.hypot(other.at[0] - glimpse.at[0], other.at[1] - glimpse.at[1]) <
+            share * (radiusOf(glimpse) + radiusOf(other)),
+        );
+        if (!near) kept.push(glimpse);
+      }
     }
     return kept;
   }
@@ -335,10 +338,13 @@ class Run {
         text: `Nowhere on this lot complies. What binds most: ${list}.`,
       };
     }
-    const checked = [...this.broken.entries()].sort((a, b) => b[1] - a[1]).map(([rule]) => rule);
+    const onRims = [...this.broken.entries()]
+      .sort((a, b) => b[1] - a[1])
+      .map(([id]) => refused.find(({ rule }) => rule === id)?.title ?? id);
+    const most = onRims.length > 0 ? `${onRims.join(', ')} (on the rims that were tried)` : list;
     return {
       code: 'does-not-fit',
-      text: `The rules leave ${percent(allowedM2 / lotM2)} of this lot, but no basin of ${this.survey.minAreaM2.toFixed(1)} m2 or more fits there. What binds most: ${list === '' ? checked.join(', ') : list}.`,
+      text: `The rules leave ${percent(allowedM2 / lotM2)} of this lot, but no basin of ${this.survey.minAreaM2.toFixed(1)} m2 or more fits there. What binds most: ${most}.`,
     };
   }
 

@@ -78,7 +78,8 @@ export const steepestRatio = 0.12;
  * Source: Rain Gardens: A Design Guide for Homeowners in Rhode Island (seen).
  */
 export function depthForSlope(slopeRatio: number): DepthClass | null {
-  if (slopeRatio < 0.04) return 'shallow';
+  // A hundredth of a per cent of slack, so that rounding in the heights does not toss a coin at 4 %.
+  if (slopeRatio < 0.04 - 1e-4) return 'shallow';
   if (slopeRatio <= 0.07) return 'middle';
   return slopeRatio <= steepestRatio ? 'deep' : null;
 }

@@ -20,7 +20,9 @@ export const elevationHelp = `  --elevation, -e <dem.tif|https://…>  elevation
   --vertical-unit <unit>               m, ft or us-ft, where the file does not say in what its heights are`;
 
 /** Reads the plan that a command is called with. */
-export async function planOf(call: Call): Promise<{ plan: Plan; file: string; notes: string[] }> {
+export async function planOf(
+  call: Call,
+): Promise<{ plan: Plan; file: string; notes: readonly string[] }> {
   const [path, ...more] = call.words;
   if (path === undefined)
     throw usage('no plan is named', 'give the path of a plan (*.plan.geojson)');
@@ -30,7 +32,7 @@ export async function planOf(call: Call): Promise<{ plan: Plan; file: string; no
 
 export async function readPlanFile(
   path: string,
-): Promise<{ plan: Plan; file: string; notes: string[] }> {
+): Promise<{ plan: Plan; file: string; notes: readonly string[] }> {
   const file = basename(path);
   let text: string;
   try {
@@ -47,7 +49,7 @@ export async function readPlanFile(
     );
   }
   const { plan, notes } = readPlan(text, file);
-  return { plan: withRain(plan, undefined), file, notes };
+  return { plan, file, notes };
 }
 
 /** The plan with the rain that the call asks for, when it asks. */

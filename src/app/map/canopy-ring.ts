@@ -13,6 +13,6 @@ export function canopyRing(centre: XY, radiusM: number): XY[] {
     const angle = turn * 2 * Math.PI;
     ring.push([centre[0] + reach * Math.cos(angle), centre[1] + reach * Math.sin(angle)]);
   }
-  ring.push(ring[0]!);
+  ring.push(ring[0]);
   return ring;
 }

@@ -153,7 +153,7 @@ function corners(candidate: Candidate, widthPx: number): ScreenXY[] {
     boxPoint(candidate, x, y),
     boxPoint(candidate, -x, y),
   ];
-  return [...ring, ring[0]!];
+  return [...ring, ring[0]];
 }
 
 function boxPoint({ at, turnDeg }: Candidate, along: number, across: number): ScreenXY {
@@ -197,8 +197,8 @@ function outside(box: readonly ScreenXY[], widthPx: number, heightPx: number): n
 function isInRing(ring: readonly ScreenXY[], [x, y]: ScreenXY): boolean {
   let inside = false;
   for (let i = 0; i + 1 < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[i + 1]!;
+    const [ax, ay] = ring[i];
+    const [bx, by] = ring[i + 1];
     if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
   }
   return inside;

@@ -24,15 +24,15 @@ export function draftMeasures(
   units: UnitSystem,
 ): DraftMeasures {
   if (geometry.type === 'Point') return { sides: [], area: null };
-  const line = geometry.type === 'Polygon' ? geometry.coordinates[0]! : geometry.coordinates;
-  const local = line.map(([lng, lat]) => frame.toLocal([lng!, lat!]));
+  const line = geometry.type === 'Polygon' ? geometry.coordinates[0] : geometry.coordinates;
+  const local = line.map(([lng, lat]) => frame.toLocal([lng, lat]));
   const sides: SideMeasure[] = [];
   for (let i = 0; i + 1 < line.length; i++) {
-    const lengthM = distance(local[i]!, local[i + 1]!);
+    const lengthM = distance(local[i], local[i + 1]);
     if (lengthM < 0.01) continue;
     sides.push({
-      from: place(line[i]!),
-      to: place(line[i + 1]!),
+      from: place(line[i]),
+      to: place(line[i + 1]),
       text: lengthText(lengthM, units),
     });
   }
@@ -50,5 +50,5 @@ function distance(a: XY, b: XY): number {
 }
 
 function place([lng, lat]: Position): LngLat {
-  return [lng!, lat!];
+  return [lng, lat];
 }

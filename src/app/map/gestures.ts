@@ -90,10 +90,10 @@ export class Gestures {
           snapping,
           styles: polygonInk(theme),
           showCoordinatePoints: true,
-          validation: (feature, context) =>
-            context.updateType === 'finish'
-              ? ValidateNotSelfIntersecting(feature)
-              : { valid: true },
+          validation: (feature, { updateType }) => {
+            const stage: string = updateType;
+            return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
+          },
         }),
         new TerraDrawLineStringMode({
           snapping,
@@ -217,7 +217,7 @@ export class Gestures {
     };
     this.#tool.setMode('select');
     const [result] = this.#tool.addFeatures([feature]);
-    if (result?.valid === true) this.#tool.selectFeature(id);
+    if (result.valid) this.#tool.selectFeature(id);
   }
 
   #holds({ id, geometry }: { id: string; geometry: PlanGeometry }): boolean {
@@ -265,14 +265,14 @@ export class Gestures {
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0;
       const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
-      if (held !== undefined) this.#port.draft(held.geometry as PlanGeometry);
+      if (held !== undefined) this.#port.draft(held.geometry);
     });
   }
 
   #finished(id: string, action: string): void {
     if (this.#dropped) return;
     if (this.#work.does === 'draw' && action === 'draw') {
-      const geometry = this.#tool.getSnapshotFeature(id)?.geometry as PlanGeometry | undefined;
+      const geometry = this.#tool.getSnapshotFeature(id)?.geometry;
       cancelAnimationFrame(this.#frame);
       this.#frame = 0;
       this.#drawingId = null;
@@ -294,7 +294,7 @@ export class Gestures {
     this.#frame = 0;
     if (this.#work.does !== 'edit' || !this.#tool.hasFeature(this.#work.id)) return;
     const held = this.#tool.getSnapshotFeature(this.#work.id);
-    if (held !== undefined) this.#port.edited(tidyGeometry(held.geometry as PlanGeometry));
+    if (held !== undefined) this.#port.edited(tidyGeometry(held.geometry));
   }
 }
 

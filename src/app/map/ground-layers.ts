@@ -10,7 +10,11 @@ export function groundLayers(ink: Ink): LayerSpecification[] {
       id: 'relief',
       type: 'raster',
       source: 'relief',
-      paint: { 'raster-fade-duration': 0, 'raster-resampling': 'linear' },
+      paint: {
+        'raster-fade-duration': 0,
+        'raster-resampling': 'linear',
+        'raster-opacity': 0.75,
+      },
     },
     {
       id: 'data-edge',

@@ -22,6 +22,5 @@ export function lengthText(lengthM: number, units: UnitSystem): string {
 /** An area with its unit, to three figures. */
 export function areaText(areaM2: number, units: UnitSystem): string {
   const value = units === 'us' ? areaM2 / (footM * footM) : areaM2;
-  const decimals = value >= 100 ? 0 : value >= 10 ? 1 : 2;
-  return `${value.toFixed(decimals)} ${units === 'us' ? 'ft²' : 'm²'}`;
+  return `${Number(value.toPrecision(3))} ${units === 'us' ? 'ft²' : 'm²'}`;
 }

@@ -24,7 +24,7 @@ export function insetRing(ring: readonly XY[], distanceM: number): XY[] {
     }
   }
   if (inset.length < 3) return [];
-  inset.push(inset[0]!);
+  inset.push(inset[0]);
   return inset;
 }
 
@@ -32,8 +32,8 @@ export function insetRing(ring: readonly XY[], distanceM: number): XY[] {
 function alongRing(ring: readonly XY[], stepM: number): [XY, XY][] {
   const points: [XY, XY][] = [];
   for (let i = 0; i + 1 < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[i + 1]!;
+    const [ax, ay] = ring[i];
+    const [bx, by] = ring[i + 1];
     const length = Math.hypot(bx - ax, by - ay);
     if (length === 0) continue;
     const parts = Math.min(200, Math.max(1, Math.ceil(length / Math.max(stepM, 0.02))));
@@ -50,8 +50,8 @@ function alongRing(ring: readonly XY[], stepM: number): [XY, XY][] {
 export function signedArea(ring: readonly XY[]): number {
   let sum = 0;
   for (let i = 0; i + 1 < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[i + 1]!;
+    const [ax, ay] = ring[i];
+    const [bx, by] = ring[i + 1];
     sum += ax * by - bx * ay;
   }
   return sum;
@@ -61,8 +61,8 @@ export function signedArea(ring: readonly XY[]): number {
 export function isInside(ring: readonly XY[], [x, y]: XY): boolean {
   let inside = false;
   for (let i = 0; i + 1 < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[i + 1]!;
+    const [ax, ay] = ring[i];
+    const [bx, by] = ring[i + 1];
     if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
   }
   return inside;
@@ -72,8 +72,8 @@ export function isInside(ring: readonly XY[], [x, y]: XY): boolean {
 export function distanceToRing(ring: readonly XY[], [x, y]: XY): number {
   let nearest = Infinity;
   for (let i = 0; i + 1 < ring.length; i++) {
-    const [ax, ay] = ring[i]!;
-    const [bx, by] = ring[i + 1]!;
+    const [ax, ay] = ring[i];
+    const [bx, by] = ring[i + 1];
     const dx = bx - ax;
     const dy = by - ay;
     const squared = dx * dx + dy * dy;

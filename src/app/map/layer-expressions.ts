@@ -39,8 +39,8 @@ export function byProperty(
   return [
     'match',
     ['get', property],
-    cases[0]!,
-    cases[1]!,
+    cases[0],
+    cases[1],
     ...cases.slice(2),
     otherwise,
   ] as ExpressionSpecification;

@@ -10,7 +10,9 @@ export interface NeighbourLabel {
   readonly text: string;
 }
 
-/** Room that a name needs on every side, pixels. */
+/** Width of one letter of a name with the space after it, pixels. */
+const letterPx = 10.5;
+/** Room that a name needs above and below, pixels. */
 const roomPx = 26;
 
 /**
@@ -25,11 +27,14 @@ export function neighbourLabels(
 ): NeighbourLabel[] {
   return featuresOf(plan, 'lot').flatMap((lot) => {
     if (lot.properties.own) return [];
-    const seen = clipToBox(lot.geometry.coordinates[0]!.map(toScreen), widthPx, heightPx);
-    if (seen.length < 4 || Math.abs(signedArea(seen)) / 2 < 4 * roomPx * roomPx) return [];
-    const at = labelPoint(seen);
-    if (at[0] < roomPx || at[0] > widthPx - roomPx) return [];
-    return [{ id: lot.id, at, text: (lot.properties.name ?? 'neighbour').toUpperCase() }];
+    const seen = clipToBox(lot.geometry.coordinates[0].map(toScreen), widthPx, heightPx);
+    const text = (lot.properties.name ?? 'neighbour').toUpperCase();
+    const half = (text.length * letterPx) / 2;
+    if (seen.length < 4 || Math.abs(signedArea(seen)) / 2 < 4 * half * roomPx) return [];
+    const [x, y] = labelPoint(seen);
+    const inset = half + roomPx / 2;
+    if (inset > widthPx - inset) return [];
+    return [{ id: lot.id, at: [Math.min(widthPx - inset, Math.max(inset, x)), y], text }];
   });
 }
 
@@ -49,8 +54,8 @@ export function clipToBox(
   for (const [axis, limit, keep] of sides) {
     const clipped: ScreenXY[] = [];
     for (let i = 0; i < points.length; i++) {
-      const from = points[i]!;
-      const to = points[(i + 1) % points.length]!;
+      const from = points[i];
+      const to = points[(i + 1) % points.length];
       const fromIn = (from[axis] - limit) * keep >= 0;
       const toIn = (to[axis] - limit) * keep >= 0;
       if (fromIn) clipped.push(from);
@@ -61,5 +66,5 @@ export function clipToBox(
     }
     points = clipped;
   }
-  return points.length < 3 ? [] : [...points, points[0]!];
+  return points.length < 3 ? [] : [...points, points[0]];
 }

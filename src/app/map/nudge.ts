@@ -33,7 +33,7 @@ export function moveGeometry(
   frame: Frame,
 ): PlanGeometry {
   const move = ([lng, lat]: Position): Position => {
-    const [x, y] = frame.toLocal([lng!, lat!]);
+    const [x, y] = frame.toLocal([lng, lat]);
     const [movedLng, movedLat] = frame.toLngLat([x + eastM, y + northM]);
     return [roundDegrees(movedLng), roundDegrees(movedLat)];
   };

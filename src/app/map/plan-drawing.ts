@@ -175,7 +175,9 @@ function drawFeature(
         piece('leader', { type: 'LineString', coordinates: [[...at], outlet] });
         piece('outlet', { type: 'Point', coordinates: outlet });
       }
-      piece('downspout', geometryOf(feature), { label: properties.name ?? id });
+      // An id makes a label only where it is as short as one.
+      const known = properties.name ?? (id.length <= 4 ? id : undefined);
+      piece('downspout', geometryOf(feature), known === undefined ? {} : { label: known });
       break;
     }
     case 'spot-height':
@@ -215,7 +217,7 @@ const foundationWords = {
 
 /** The outer ring of an area; no points for lines and points. */
 export function outerRing(feature: PlanFeature): LngLat[] {
-  return feature.geometry.type === 'Polygon' ? feature.geometry.coordinates[0]! : [];
+  return feature.geometry.type === 'Polygon' ? feature.geometry.coordinates[0] : [];
 }
 
 function pointOf(feature: PlanFeature): LngLat {

@@ -39,6 +39,9 @@ const areal: readonly Role[] = [
   'canopy',
 ];
 
+/** Smaller drawings, of 15 cm a pixel and more, carry names of buildings and lots only. */
+const detailZoom = 18.6;
+
 /** The pencil under what is selected or pointed at. */
 export function attentionLayers(ink: Ink): LayerSpecification[] {
   return [
@@ -377,6 +380,7 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
       id: 'sub-labels',
       type: 'symbol',
       source: 'plan',
+      minzoom: detailZoom,
       filter: roleIs('sub-label'),
       layout: {
         'text-field': ['get', 'label'],
@@ -391,6 +395,7 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
       id: 'point-labels',
       type: 'symbol',
       source: 'plan',
+      minzoom: detailZoom,
       filter: roleIs(...pointlike, 'downspout'),
       layout: {
         'text-field': ['get', 'label'],

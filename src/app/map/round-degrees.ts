@@ -11,7 +11,7 @@ export function roundDegrees(degrees: number): number {
 
 /** A geometry with rounded coordinates and rings as GeoJSON wants them: outer anticlockwise, holes clockwise. */
 export function tidyGeometry(geometry: PlanGeometry): PlanGeometry {
-  const round = ([lng, lat]: Position): Position => [roundDegrees(lng!), roundDegrees(lat!)];
+  const round = ([lng, lat]: Position): Position => [roundDegrees(lng), roundDegrees(lat)];
   switch (geometry.type) {
     case 'Point':
       return { type: 'Point', coordinates: round(geometry.coordinates) };
@@ -32,8 +32,8 @@ function isAnticlockwise(ring: readonly Position[]): boolean {
   let sum = 0;
   for (let i = 0; i + 1 < ring.length; i++) {
     // Measured from the first corner: degrees near one another lose too many digits otherwise.
-    const [ax, ay] = [ring[i]![0]! - ring[0]![0]!, ring[i]![1]! - ring[0]![1]!];
-    const [bx, by] = [ring[i + 1]![0]! - ring[0]![0]!, ring[i + 1]![1]! - ring[0]![1]!];
+    const [ax, ay] = [ring[i][0] - ring[0][0], ring[i][1] - ring[0][1]];
+    const [bx, by] = [ring[i + 1][0] - ring[0][0], ring[i + 1][1] - ring[0][1]];
     sum += ax * by - bx * ay;
   }
   return sum > 0;

@@ -66,7 +66,7 @@ export function dragSatellites(
       held.place = port.toPlace(screenOf(event));
       frame ||= requestAnimationFrame(() => {
         frame = 0;
-        if (held?.place != null) port.draft(held.part, held.place);
+        if (held !== null && held.place !== null) port.draft(held.part, held.place);
       });
     },
     capture,

@@ -28,7 +28,7 @@ export function satellitesOf(
     return outlet === 'storm-sewer' ? [] : [satellite('outlet', outlet, anchor, toScreen)];
   }
   if (feature?.properties.kind === 'basin' && feature.geometry.type === 'Polygon') {
-    const rim = feature.geometry.coordinates[0]!.map(toScreen);
+    const rim = feature.geometry.coordinates[0].map(toScreen);
     const lowest = rim.reduce((best, point) => (point[1] > best[1] ? point : best));
     return [satellite('overflow', feature.properties.overflow, lowest, toScreen)];
   }

@@ -158,6 +158,6 @@ function circle(pen: OffscreenCanvasRenderingContext2D, radius: number, filled: 
 
 function line(pen: OffscreenCanvasRenderingContext2D, points: readonly number[]): void {
   pen.beginPath();
-  for (let i = 0; i + 1 < points.length; i += 2) pen.lineTo(points[i]!, points[i + 1]!);
+  for (let i = 0; i + 1 < points.length; i += 2) pen.lineTo(points[i], points[i + 1]);
   pen.stroke();
 }

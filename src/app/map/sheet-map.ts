@@ -6,6 +6,7 @@ import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
 import type { FeatureCollection } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
 import { inkOf } from './ink';
+import { byAttention } from './layer-expressions';
 import type { Backdrop, Bounds, Padding, SheetImage, Target, Theme } from './map-props';
 import { tileRatio } from './pattern-tiles';
 import type { Hit } from './pick';
@@ -104,6 +105,11 @@ export class SheetMap {
     });
   }
 
+  /** Holds the outlines of low spots back where water already shows them. */
+  quietLowSpots(quiet: boolean): void {
+    this.view.setPaintProperty('low-spots', 'line-opacity', byAttention(1, 1, quiet ? 0.25 : 1));
+  }
+
   /** Draws everything in the inks of another paper. */
   setTheme(theme: Theme): void {
     if (theme === this.#theme) return;
@@ -198,6 +204,8 @@ export class SheetMap {
   }
 
   fit(bounds: Bounds, padding: Padding, animate: boolean): void {
+    // The sheet may have changed its size in this very moment.
+    this.view.resize();
     this.view.fitBounds([...bounds], {
       padding: { ...padding },
       bearing: this.view.getBearing(),

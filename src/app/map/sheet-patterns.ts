@@ -24,16 +24,19 @@ export function keepClearPattern(order: number): string {
 
 /** Which of the three keep-clear inks the nth rule takes. */
 export function keepClearInk(ink: Ink, order: number): string {
-  return ink.keepClear[order % 3]!;
+  return ink.keepClear[order % 3];
 }
 
+/** Three tufts, none like another, so that the tile is not seen as one. */
 const grass: readonly Stroke[] = [
-  [5, 9, 4, 5],
-  [6, 9, 6, 4],
-  [7, 9, 8, 5],
-  [19, 21, 18, 17],
-  [20, 21, 20, 16],
-  [21, 21, 22, 17],
+  [11, 17, 9.5, 12.5],
+  [12, 17, 12, 11],
+  [13, 17, 14.5, 12.5],
+  [41, 33, 40, 28],
+  [42, 33, 43.5, 28.5],
+  [20, 51, 18.5, 47],
+  [21, 51, 21.4, 45.5],
+  [22, 51, 24, 47.5],
 ];
 const tallGrass: readonly Stroke[] = [
   [6, 14, 4, 5],
@@ -71,7 +74,7 @@ const clods: readonly Stroke[] = [
 /** Every pattern of the sheet in one ink, by name. About 40 tiles of 16 to 70 pixels: 5 ms. */
 export function sheetPatterns(ink: Ink): Map<string, RasterImage> {
   const patterns = new Map<string, RasterImage>([
-    ['lawn', strokeTile(28, grass, { colour: ink.growth, opacity: 0.42, widthPx: 0.9 })],
+    ['lawn', strokeTile(56, grass, { colour: ink.growth, opacity: 0.42, widthPx: 0.9 })],
     ['meadow', strokeTile(30, tallGrass, { colour: ink.growth, opacity: 0.55, widthPx: 0.9 })],
     ['bed', strokeTile(8, [[3, 3, 3, 3]], { colour: ink.growth, opacity: 0.6, widthPx: 1.5 })],
     ['woods', strokeTile(28, leaves, { colour: ink.growth, opacity: 0.7, widthPx: 1.1 })],
@@ -99,7 +102,7 @@ export function sheetPatterns(ink: Ink): Map<string, RasterImage> {
     ['contributing', strokeTile(8, stipple, { colour: ink.water, opacity: 0.75, widthPx: 1.6 })],
   ]);
   for (let order = 0; order < keepClearLooks; order++) {
-    const [run, rise] = keepClearSlopes[order % keepClearSlopes.length]!;
+    const [run, rise] = keepClearSlopes[order % keepClearSlopes.length];
     const colour = keepClearInk(ink, order);
     patterns.set(
       keepClearPattern(order),

@@ -29,7 +29,7 @@ function smallestStep(heights: readonly number[]): number {
   const sorted = [...heights].sort((a, b) => a - b);
   let step = Infinity;
   for (let i = 0; i + 1 < sorted.length; i++) {
-    const difference = sorted[i + 1]! - sorted[i]!;
+    const difference = sorted[i + 1] - sorted[i];
     if (difference > 1e-6) step = Math.min(step, difference);
   }
   return Number.isFinite(step) ? step : 0.1;
@@ -124,7 +124,7 @@ function positions(points: readonly LngLat[]): Position[] {
 }
 
 function closed(ring: Position[]): Position[] {
-  const [first] = ring;
+  const first = ring.at(0);
   const last = ring.at(-1);
   if (first === undefined || last === undefined) return ring;
   return first[0] === last[0] && first[1] === last[1] ? ring : [...ring, first];

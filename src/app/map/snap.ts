@@ -41,7 +41,7 @@ export function snap(
   for (const line of lines) {
     let before: ScreenXY | null = null;
     for (let i = 0; i < line.length; i++) {
-      const place = line[i]!;
+      const place = line[i];
       const here = toScreen(place);
       const distance = Math.hypot(here[0] - pointer[0], here[1] - pointer[1]);
       if (distance <= vertexPx) {
@@ -54,7 +54,7 @@ export function snap(
         const y = before[1] + (here[1] - before[1]) * along;
         const off = Math.hypot(x - pointer[0], y - pointer[1]);
         if (off <= edgePx) {
-          const from = line[i - 1]!;
+          const from = line[i - 1];
           edgePx = off;
           edge = [from[0] + (place[0] - from[0]) * along, from[1] + (place[1] - from[1]) * along];
         }

@@ -21,7 +21,7 @@ export function boundsOf(places: Iterable<LngLat>): Bounds | null {
 export function homeBounds(plan: Plan, data: Corners | null): Bounds | null {
   const own = featuresOf(plan, 'lot').filter((lot) => lot.properties.own);
   return (
-    boundsOf(own.flatMap((lot) => lot.geometry.coordinates[0]!)) ??
+    boundsOf(own.flatMap((lot) => lot.geometry.coordinates[0])) ??
     boundsOf(plan.features.flatMap(placesOf)) ??
     (data === null ? null : boundsOf(data))
   );

@@ -6,7 +6,7 @@ import type { RasterImage, Theme } from './map-props';
 export const depthStepsM: readonly number[] = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8];
 
 /** Images do not grow beyond this, however fine the wanted scale. */
-const mostPixels = 1_500_000;
+const mostPixels = 800_000;
 
 /** Water thinner than this is not drawn. */
 const filmM = 0.003;
@@ -21,13 +21,11 @@ export interface WaterImage {
  * Standing water as an image: one hue, deeper where the water is deeper, in steps with a line at each step
  * and at the shore. `null` when there is none.
  *
- * Depth is interpolated between cell centres, so that the lines are smooth; cells without water or data
- * count as depth 0.
+ * Depth is interpolated between cell centres, so that the lines are smooth.
  *
  * @param depthM - row-major from the north-west, `width * height` values, metres; `NaN` is no data
- * @param options.scale - pixels for one cell side, a whole number; lowered where the image would exceed 1.5 megapixels
- * Cost: linear in the pixels of the wet cells' bounding box; 1 megapixel takes about 30 ms, so call it in
- * the worker.
+ * @param options.scale - pixels for one cell side, a whole number; lowered where the image would exceed 0.8 megapixels
+ * Cost: linear in the pixels of the wet cells' bounding box; at most 0.8 megapixels, about 30 ms.
  */
 export function waterImage(
   depthM: Float32Array,
@@ -55,18 +53,22 @@ export function waterImage(
     const top = Math.floor(v);
     const down = v - top;
     for (let i = 0, at = top * stride; i < stride; i++, at++) {
-      between[i] = padded[at]! + (padded[at + stride]! - padded[at]!) * down;
+      between[i] = padded[at] + (padded[at + stride] - padded[at]) * down;
     }
     for (let x = 0, at = y * imageWidth; x < imageWidth; x++, at++) {
       const u = (x + 0.5) / scale + 0.5;
       const left = Math.floor(u);
-      step[at] = stepOf(between[left]! + (between[left + 1]! - between[left]!) * (u - left));
+      step[at] = stepOf(between[left] + (between[left + 1] - between[left]) * (u - left));
     }
   }
   return { image: colourSteps(step, imageWidth, imageHeight, options.theme), window };
 }
 
-/** The window's depths with one more cell on each side; 0 for dry, for no data and beyond the grid. */
+/**
+ * The window's depths with one more cell on each side. A cell without water, without data or beyond the grid
+ * gets the depth of the wet cells around it, negative: the shore then runs along the borders of cells, which
+ * is all that is known, and not out to the middle of the dry ones.
+ */
 function padWindow(
   depthM: Float32Array,
   width: number,
@@ -75,24 +77,44 @@ function padWindow(
 ): Float32Array {
   const stride = columns + 2;
   const padded = new Float32Array(stride * (rows + 2));
-  for (let y = 0; y < rows + 2; y++) {
-    const fromRow = row + y - 1;
-    if (fromRow < 0 || fromRow >= height) continue;
-    for (let x = 0; x < stride; x++) {
-      const fromColumn = column + x - 1;
-      if (fromColumn < 0 || fromColumn >= width) continue;
-      const depth = depthM[fromRow * width + fromColumn]!;
-      if (depth > 0) padded[y * stride + x] = depth;
+  const depthAt = (atColumn: number, atRow: number): number => {
+    if (atColumn < 0 || atRow < 0 || atColumn >= width || atRow >= height) return 0;
+    const depth = depthM[atRow * width + atColumn];
+    return depth >= filmM ? depth : 0;
+  };
+  for (let y = 0, at = 0; y < rows + 2; y++) {
+    for (let x = 0; x < stride; x++, at++) {
+      const depth = depthAt(column + x - 1, row + y - 1);
+      padded[at] = depth > 0 ? depth : -depthAround(depthAt, column + x - 1, row + y - 1);
     }
   }
   return padded;
+}
+
+/** Mean depth of the wet ones among a cell's eight neighbours, 0 if there are none. */
+function depthAround(
+  depthAt: (column: number, row: number) => number,
+  column: number,
+  row: number,
+): number {
+  let sum = 0;
+  let wet = 0;
+  for (let dy = -1; dy <= 1; dy++) {
+    for (let dx = -1; dx <= 1; dx++) {
+      const depth = depthAt(column + dx, row + dy);
+      if (depth === 0) continue;
+      sum += depth;
+      wet++;
+    }
+  }
+  return wet === 0 ? 0 : sum / wet;
 }
 
 /** 0 dry, 1 a film up to the first step, then one more for each step reached. */
 function stepOf(depthM: number): number {
   if (depthM < filmM) return 0;
   let step = 1;
-  while (step <= depthStepsM.length && depthM >= depthStepsM[step - 1]!) step++;
+  while (step <= depthStepsM.length && depthM >= depthStepsM[step - 1]) step++;
   return step;
 }
 
@@ -104,7 +126,7 @@ function wetWindow(depthM: Float32Array, width: number, height: number): CellWin
   let south = -1;
   for (let row = 0, index = 0; row < height; row++) {
     for (let column = 0; column < width; column++, index++) {
-      if (!(depthM[index]! >= filmM)) continue;
+      if (!(depthM[index] >= filmM)) continue;
       if (column < west) west = column;
       if (column > east) east = column;
       if (row < north) north = row;
@@ -137,15 +159,15 @@ function colourSteps(step: Uint8Array, width: number, height: number, theme: The
   const data = new Uint8ClampedArray(width * height * 4);
   for (let y = 0, index = 0; y < height; y++) {
     for (let x = 0; x < width; x++, index++) {
-      const here = step[index]!;
+      const here = step[index];
       if (here === 0) continue;
       const lowest = Math.min(
-        x > 0 ? step[index - 1]! : 0,
-        x + 1 < width ? step[index + 1]! : 0,
-        y > 0 ? step[index - width]! : 0,
-        y + 1 < height ? step[index + width]! : 0,
+        x > 0 ? step[index - 1] : 0,
+        x + 1 < width ? step[index + 1] : 0,
+        y > 0 ? step[index - width] : 0,
+        y + 1 < height ? step[index + width] : 0,
       );
-      const fill = fills[here]!;
+      const fill = fills[here];
       const at = index * 4;
       if (lowest < here) {
         data[at] = deep[0];

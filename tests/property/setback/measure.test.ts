@@ -72,7 +72,7 @@ describe('separation', () => {
     fc.assert(
       fc.property(rim, feature, (basin, other) => {
         const found = separation(outlineOf(basin), outlineOf(other));
-        const expected: number = DistanceOp.distance(asJsts(basin), asJsts(other));
+        const expected = DistanceOp.distance(asJsts(basin), asJsts(other)) as number;
         expect(found.distanceM).toBeCloseTo(expected, 9);
         expect(Math.hypot(found.from[0] - found.to[0], found.from[1] - found.to[1])).toBeCloseTo(
           expected,
@@ -130,9 +130,9 @@ describe('insideSeparation', () => {
       fc.property(rim, polygon, fc.double({ min: 1, max: 6, noNaN: true }), (basin, lot, grow) => {
         const wide = scaled(lot, grow);
         const found = insideSeparation(outlineOf(basin), outlineOf(wide));
-        const within: boolean = RelateOp.covers(asJsts(wide), asJsts(basin));
+        const within = RelateOp.covers(asJsts(wide), asJsts(basin)) as boolean;
         if (within) {
-          const expected: number = DistanceOp.distance(edges(basin), edges(wide));
+          const expected = DistanceOp.distance(edges(basin), edges(wide)) as number;
           expect(found.distanceM).toBeCloseTo(expected, 8);
         } else {
           expect(found.distanceM).toBeLessThan(1e-9);

@@ -29,6 +29,7 @@ describe('ringFault', () => {
 
   it('says that a line there and back has no area', () => {
     expect(ringFault([closed([0, 0], [9, 0], [4, 0])])?.what).toBe('no-area');
+    expect(ringFault([closed([0, 0], [9, 0], [4, 0], [2, 0])])?.what).toBe('no-area');
     expect(ringFault([closed([0, 0], [9, 3])])?.what).toBe('no-area');
     expect(ringFault([closed([3, 3], [3, 3], [3, 3])])?.what).toBe('no-area');
   });
@@ -46,7 +47,9 @@ describe('ringFault', () => {
       fc.property(fc.array(corner, { minLength: 3, maxLength: 8 }), (corners) => {
         const ring = [...corners, corners[0]];
         const geometry: unknown = reader.read({ type: 'Polygon', coordinates: [ring] });
-        expect(ringFault([closed(...corners)]) === undefined).toBe(IsValidOp.isValid(geometry as Geometry));
+        expect(ringFault([closed(...corners)]) === undefined).toBe(
+          IsValidOp.isValid(geometry as Geometry),
+        );
       }),
       { seed: 21, numRuns: 5000 },
     );

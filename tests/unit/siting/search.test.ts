@@ -120,6 +120,31 @@ describe('searchSites', () => {
     expect(sites[0].at[1]).toBeCloseTo(6.25, 6);
   });
 
+  it('gives up the one place there is when something small lies in it', async () => {
+    const plan = planOf(
+      {
+        id: 'lot',
+        properties: { kind: 'lot', own: true },
+        rings: [box(0.25, 0.25, 12.25, 12.25)],
+      },
+      {
+        id: 'stub',
+        properties: { kind: 'wall' },
+        line: [
+          [8.4, 6.2],
+          [8.5, 6.3],
+        ],
+      },
+    );
+    const grid = fallingSouth(-5, 20, 30, 30, 0.5, 0.03);
+    const { sites, notes } = await searchSites(
+      inputOf(plan, grid, [], { minAreaM2: 26.5, maxAreaM2: 26.5 }),
+    );
+    expect(sites).toEqual([]);
+    expect(notes[0]).toMatchObject({ code: 'does-not-fit' });
+    expect(notes[0].text).toContain('Not over paving');
+  });
+
   it('does no worse than trying every cell with every outline', async () => {
     const plan = lotWithHouse(box(0, 0, 18, 24), box(4, 14, 14, 22));
     const grid = fallingSouth(-5, 30, 30, 40, 0.5, 0.04);
@@ -218,7 +243,9 @@ describe('searchSites', () => {
     const controller = new AbortController();
     const stopped = searchSites(wideLot(), {
       signal: controller.signal,
-      onSites: () => controller.abort(),
+      onSites: () => {
+        controller.abort();
+      },
     });
     await expect(stopped).rejects.toBeInstanceOf(Cancelled);
   });

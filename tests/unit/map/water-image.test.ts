@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { channels, inkOf } from '../../../src/app/map/ink';
+import { depthStepsM, waterImage } from '../../../src/app/map/water-image';
+
+const size = 20;
+
+function pool(depthM: (column: number, row: number) => number): Float32Array {
+  return Float32Array.from({ length: size * size }, (_, i) =>
+    depthM(i % size, Math.floor(i / size)),
+  );
+}
+
+function bowl(deepestM: number): Float32Array {
+  return pool((x, y) => Math.max(0, deepestM * (1 - Math.hypot(x - 10, y - 9) / 5)));
+}
+
+describe('waterImage', () => {
+  it('is null for dry ground, for no data and for a film', () => {
+    expect(
+      waterImage(
+        pool(() => 0),
+        size,
+        size,
+        { theme: 'paper' },
+      ),
+    ).toBeNull();
+    expect(
+      waterImage(
+        pool(() => Number.NaN),
+        size,
+        size,
+        { theme: 'paper' },
+      ),
+    ).toBeNull();
+    expect(
+      waterImage(
+        pool(() => 0.001),
+        size,
+        size,
+        { theme: 'paper' },
+      ),
+    ).toBeNull();
+  });
+
+  it('covers the wet cells and one more on each side', () => {
+    const made = waterImage(bowl(0.3), size, size, { theme: 'paper', scale: 4 });
+    expect(made?.window).toEqual({ column: 5, row: 4, columns: 11, rows: 11 });
+    expect(made?.image.width).toBe(44);
+    expect(made?.image.data).toHaveLength(44 * 44 * 4);
+  });
+
+  it('is clear outside the shore, deep ink in the deepest part and darker with every step inwards', () => {
+    const made = waterImage(bowl(1.2), size, size, { theme: 'paper', scale: 8 });
+    if (made === null) throw new Error('expected water');
+    const { image, window } = made;
+    const at = (column: number, row: number): number[] => {
+      const x = Math.round((column - window.column + 0.5) * 8);
+      const y = Math.round((row - window.row + 0.5) * 8);
+      return [...image.data.slice((y * image.width + x) * 4, (y * image.width + x) * 4 + 4)];
+    };
+    expect(image.data[3]).toBe(0);
+    const [red, green, blue] = at(10, 9);
+    expect([red, green, blue]).toEqual(channels(inkOf('paper').water));
+    const reds = [14.4, 13.4, 12.4, 11.2].map((column) => at(column, 9)[0]);
+    expect(reds).toEqual([...reds].sort((a, b) => b - a));
+  });
+
+  it('draws a shore and one closed line for each depth step that is reached', () => {
+    const deepestM = 0.3;
+    const made = waterImage(bowl(deepestM), size, size, { theme: 'paper', scale: 12 });
+    if (made === null) throw new Error('expected water');
+    const { image, window } = made;
+    const [lineRed] = channels(inkOf('paper').water);
+    const y = Math.round((9 - window.row + 0.5) * 12);
+    let lines = 0;
+    let onLine = false;
+    for (let x = 0; x < image.width; x++) {
+      const index = (y * image.width + x) * 4;
+      const isLine = image.data[index + 3] > 0 && image.data[index] === lineRed;
+      if (isLine && !onLine) lines++;
+      onLine = isLine;
+    }
+    const reached = depthStepsM.filter((step) => step < deepestM).length;
+    // Each is crossed going in and coming out.
+    expect(lines).toBe(2 * (reached + 1));
+  });
+
+  it('treats the edge of the grid like dry ground', () => {
+    const made = waterImage(
+      pool((x) => (x < 3 ? 0.2 : 0)),
+      size,
+      size,
+      { theme: 'dark', scale: 2 },
+    );
+    expect(made?.window).toEqual({ column: 0, row: 0, columns: 4, rows: 20 });
+  });
+
+  it('lowers the scale rather than make a huge image', () => {
+    const depthM = new Float32Array(1000 * 1000).fill(0.2);
+    const made = waterImage(depthM, 1000, 1000, { theme: 'paper', scale: 6 });
+    expect(made?.image.width).toBe(1000);
+  });
+});
