@@ -92,7 +92,7 @@ export function nameOf(feature: LocalFeature): string {
 }
 
 /** A property of a feature whatever its kind, `undefined` where the plan does not give it. */
-export function propertyOf(feature: LocalFeature, name: string): unknown {
+function propertyOf(feature: LocalFeature, name: string): unknown {
   const properties: Readonly<Record<string, unknown>> = feature.feature.properties;
   return properties[name];
 }

@@ -8,7 +8,7 @@ import { InputError } from '../errors';
 import { kindNames } from '../plan/schema';
 
 /** How well a figure is known: read in the source, read in a copy of it, a rule of thumb, or remembered. */
-export const mark = v.picklist([
+const mark = v.picklist([
   'seen',
   'seen in a secondary copy',
   'common practice, no source',
@@ -16,7 +16,7 @@ export const mark = v.picklist([
 ]);
 
 /** Where a rule comes from. */
-export const ruleSource = v.object({
+const ruleSource = v.object({
   title: v.string(),
   publisher: v.string(),
   /** Year of publication, `null` for an undated page. */
@@ -26,12 +26,12 @@ export const ruleSource = v.object({
 });
 
 /** How binding a rule is: must be met, should be met, or worth knowing. */
-export const binding = v.picklist(['must', 'should', 'advice']);
+const binding = v.picklist(['must', 'should', 'advice']);
 
 const positiveM = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
 
 /** Which features a rule measures from: a kind, and where given the values that a property must have. */
-export const selector = v.object({
+const selector = v.object({
   kind: v.picklist(kindNames),
   where: v.optional(v.record(v.string(), v.array(v.string()))),
   /** What an absent property means: the rule applies, is skipped, or cannot be judged where it would fail. */
@@ -39,7 +39,7 @@ export const selector = v.object({
 });
 
 /** A required distance. */
-export const distance = v.variant('by', [
+const distance = v.variant('by', [
   v.object({ by: v.literal('constant'), m: positiveM }),
   /** In proportion to a tree's trunk, and where asked no less than its canopy or a fixed distance. */
   v.object({
@@ -73,7 +73,7 @@ const from = v.pipe(v.array(selector), v.minLength(1));
 /** What of the basin is measured: the rim, or the outer foot of its berm. */
 const edge = v.optional(v.picklist(['rim', 'berm']), 'rim');
 
-export const rule = v.variant('test', [
+const rule = v.variant('test', [
   /** The basin keeps a distance from features. */
   v.object({ test: v.literal('distance'), ...everyRule, from, edge, distance }),
   /** The basin lies inside its own lot, this far from the lot line. */
@@ -100,7 +100,7 @@ export const rule = v.variant('test', [
   v.object({ test: v.literal('on-site'), ...everyRule, ask: v.string() }),
 ]);
 
-export const ruleSet = v.pipe(
+const ruleSet = v.pipe(
   v.object({
     id: v.pipe(v.string(), v.regex(/^[a-z][a-z0-9-]*$/)),
     title: v.string(),

@@ -1,6 +1,6 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import { featuresOf, type Plan } from '../../../lib/plan/schema';
-import { labelPoint, signedArea } from './inset-ring';
+import { distanceToRing, isInside } from './inset-ring';
 import type { ScreenXY } from './snap';
 
 /** The name of a neighbouring lot where it stands on the screen. */
@@ -12,12 +12,13 @@ export interface NeighbourLabel {
 
 /** Width of one letter of a name with the space after it, pixels. */
 const letterPx = 10.5;
-/** Room that a name needs above and below, pixels. */
-const roomPx = 26;
+/** Room that a name needs around it, pixels. */
+const roomPx = 12;
 
 /**
- * Names of the neighbouring lots, each in the middle of what is seen of its lot, so that a lot half outside
- * the sheet is named all the same. Lots of which only a sliver is seen stay unnamed.
+ * Names of the neighbouring lots, each where there is most room for it in what is seen of its lot and clear
+ * of buildings, so that a lot half outside the sheet is named all the same. Lots that show no room for
+ * their names stay unnamed.
  */
 export function neighbourLabels(
   plan: Plan,
@@ -25,17 +26,53 @@ export function neighbourLabels(
   widthPx: number,
   heightPx: number,
 ): NeighbourLabel[] {
+  const buildings = featuresOf(plan, 'building').map(({ geometry }) =>
+    geometry.coordinates[0].map(toScreen),
+  );
   return featuresOf(plan, 'lot').flatMap((lot) => {
     if (lot.properties.own) return [];
     const seen = clipToBox(lot.geometry.coordinates[0].map(toScreen), widthPx, heightPx);
     const text = (lot.properties.name ?? 'neighbour').toUpperCase();
-    const half = (text.length * letterPx) / 2;
-    if (seen.length < 4 || Math.abs(signedArea(seen)) / 2 < 4 * half * roomPx) return [];
-    const [x, y] = labelPoint(seen);
-    const inset = half + roomPx / 2;
-    if (inset > widthPx - inset) return [];
-    return [{ id: lot.id, at: [Math.min(widthPx - inset, Math.max(inset, x)), y], text }];
+    const at = roomiest(seen, buildings, (text.length * letterPx) / 2);
+    return at === null ? [] : [{ id: lot.id, at, text }];
   });
+}
+
+/** Of a coarse grid of places in a ring, the one with most room for a level name; `null` when none has enough. */
+function roomiest(
+  ring: readonly ScreenXY[],
+  buildings: readonly (readonly ScreenXY[])[],
+  halfPx: number,
+): ScreenXY | null {
+  const xs = ring.map(([x]) => x);
+  const ys = ring.map(([, y]) => y);
+  const [west, east] = [Math.min(...xs), Math.max(...xs)];
+  const [north, south] = [Math.min(...ys), Math.max(...ys)];
+  const parts = 14;
+  let best: ScreenXY | null = null;
+  let bestPx = roomPx;
+  for (let row = 1; row < parts; row++) {
+    for (let column = 1; column < parts; column++) {
+      const x = west + ((east - west) * column) / parts;
+      const y = north + ((south - north) * row) / parts;
+      let room = Infinity;
+      for (const along of [-1, -0.5, 0, 0.5, 1]) {
+        const point: ScreenXY = [x + along * halfPx, y];
+        if (!isInside(ring, point)) room = 0;
+        if (room <= bestPx) break;
+        room = Math.min(room, distanceToRing(ring, point));
+        for (const building of buildings) {
+          if (isInside(building, point)) room = 0;
+          room = Math.min(room, distanceToRing(building, point));
+        }
+      }
+      if (room > bestPx) {
+        bestPx = room;
+        best = [x, y];
+      }
+    }
+  }
+  return best;
 }
 
 /** The part of a closed ring inside the box from 0, 0, closed; empty when there is none (Sutherland, Hodgman). */

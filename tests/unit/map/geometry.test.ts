@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { localFrame, makeFrame, type XY } from '../../../lib/frame/frame';
+import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
+import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 import { canopyRing } from '../../../src/app/map/canopy-ring';
 import { draftMeasures } from '../../../src/app/map/draft-measures';
 import {
@@ -10,7 +11,7 @@ import {
   signedArea,
 } from '../../../src/app/map/inset-ring';
 import { moveGeometry, nudgeOfKey } from '../../../src/app/map/nudge';
-import { clipToBox } from '../../../src/app/map/neighbour-labels';
+import { clipToBox, neighbourLabels } from '../../../src/app/map/neighbour-labels';
 import { tidyGeometry } from '../../../src/app/map/round-degrees';
 import { snap } from '../../../src/app/map/snap';
 
@@ -178,6 +179,51 @@ describe('clipToBox', () => {
         40,
       ),
     ).toEqual([]);
+  });
+});
+
+describe('neighbourLabels', () => {
+  const toScreen = ([lng, lat]: readonly [number, number]): XY => [lng * 1000, 400 - lat * 1000];
+  const box = (west: number, east: number): LngLat[] => [
+    [west, 0],
+    [east, 0],
+    [east, 0.4],
+    [west, 0.4],
+    [west, 0],
+  ];
+  const lot = (own: boolean, west: number, east: number): PlanFeature => ({
+    type: 'Feature',
+    id: `lot ${west}`,
+    geometry: { type: 'Polygon', coordinates: [box(west, east)] },
+    properties: { kind: 'lot', own, name: 'Mill 4' },
+  });
+  const house: PlanFeature = {
+    type: 'Feature',
+    id: 'house',
+    geometry: { type: 'Polygon', coordinates: [box(0.5, 0.62)] },
+    properties: { kind: 'building' },
+  };
+  const planOf = (...features: PlanFeature[]): Plan => ({
+    type: 'FeatureCollection',
+    features,
+    lotfall: { version: 1 },
+  });
+
+  it('names neighbours only, in the part of their lot that is seen and not built on', () => {
+    const labels = neighbourLabels(
+      planOf(lot(true, 0, 0.4), lot(false, 0.4, 2), house),
+      toScreen,
+      800,
+      400,
+    );
+    expect(labels.map(({ text }) => text)).toEqual(['MILL 4']);
+    const [x] = labels[0].at;
+    expect(x - 31).toBeGreaterThan(620);
+    expect(x + 31).toBeLessThan(800);
+  });
+
+  it('leaves a lot unnamed of which too little is seen', () => {
+    expect(neighbourLabels(planOf(lot(false, 0.76, 2)), toScreen, 800, 400)).toEqual([]);
   });
 });
 

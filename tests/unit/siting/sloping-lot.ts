@@ -27,7 +27,7 @@ export function fallingSouth(
  * Where water goes on a plane that falls to the south: straight down its column. A roof's water runs down the column
  * of its outlet.
  */
-export function straightSouth(grid: Grid, roofs: readonly RoofOutlet[]): Catchments {
+function straightSouth(grid: Grid, roofs: readonly RoofOutlet[]): Catchments {
   const { width, height, cellM } = grid;
   const cellM2 = cellM * cellM;
   const accumulationM2 = new Float32Array(width * height);
