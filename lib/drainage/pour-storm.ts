@@ -127,6 +127,7 @@ function collectPools(
   // pools in the order of their first pit, and how many others spill into each
   const own = workspace.float64('storm own inflow', nodes).fill(0);
   const donors = workspace.int32('storm donors', nodes).fill(0);
+  const target = workspace.int32('storm target', nodes);
   const listed = workspace.int32('storm pools', pits);
   const isListed = merged;
   isListed.fill(0);
@@ -138,7 +139,9 @@ function collectPools(
     if (!isWet || isListed[node] === 1) continue;
     isListed[node] = 1;
     listed[count++] = node;
-    if (next[node] !== node) donors[poolNode[destination[node]]]++;
+    if (next[node] === node) continue;
+    target[node] = poolNode[destination[node]];
+    donors[target[node]]++;
   }
 
   const pools = {
@@ -149,7 +152,7 @@ function collectPools(
     stored: new Float64Array(count),
     spilled: new Float64Array(count),
     full: new Uint8Array(count),
-    destination: new Int32Array(count).fill(-1),
+    destination: new Int32Array(count),
     poolOfPit: new Int32Array(pits + 1),
     outflow,
   };
@@ -173,19 +176,19 @@ function collectPools(
       pools.full[placed] = isFull ? 1 : 0;
       placed++;
       if (!isFull) break;
-      const to = poolNode[destination[node]];
+      const to = target[node];
       // where nothing was poured nothing arrives: what is left over then is rounding
       const spilled = to === 0 || isListed[to] === 1 ? Math.max(0, total - stored) : 0;
       pools.spilled[placed - 1] = spilled;
+      pools.destination[placed - 1] = spilled > 0 ? to : 0;
       received[to] += spilled;
       donors[to]--;
       node = to;
     }
   }
   assert(placed === count, 'pools must not spill in a loop');
-  for (let at = 0; at < count; at++) {
-    if (pools.spilled[at] > 0) pools.destination[at] = index[poolNode[destination[pools.node[at]]]];
-  }
+  // from nodes to pools; node 0, the outside, is none
+  for (let at = 0; at < count; at++) pools.destination[at] = index[pools.destination[at]];
   for (let pit = 1; pit <= pits; pit++) pools.poolOfPit[pit] = index[poolNode[pit]];
   pools.poolOfPit[0] = -1;
   return pools;

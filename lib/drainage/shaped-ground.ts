@@ -4,7 +4,7 @@ import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { makeRouting, type Routing } from './routing';
 import { buildTerrain, type Terrain } from './terrain';
-import { Workspace } from './workspace';
+import type { Workspace } from './workspace';
 
 /** The ground with everything that its shape alone decides; another storm uses it again. */
 export interface ShapedGround {

@@ -1,6 +1,6 @@
 import proj4 from 'proj4';
 import { InputError } from '../errors';
-import { knownSystem } from './known-systems';
+import { isUnsound, knownSystem } from './known-systems';
 
 /** The horizontal coordinate system of a raster, as plain data. */
 export interface CoordinateSystem {
@@ -80,6 +80,9 @@ interface Found {
 async function byCode(epsg: number, key: string, name: string): Promise<Found> {
   const known = knownSystem(epsg);
   if (known) return { ...known, code: epsg, unitFactor: 1 };
+  if (isUnsound(epsg)) {
+    throw unknown(name, `its coordinate system, EPSG:${epsg}, cannot be placed reliably here`);
+  }
   const { definition, factor, errors, southWest } = await fromDatabase({ [key]: epsg });
   if (errors.CRSNotSupported !== undefined) {
     throw unknown(name, `its coordinate system, EPSG:${epsg}, is not in the database`);
@@ -132,7 +135,7 @@ async function fromDatabase(keys: GeoKeys): Promise<FromDatabase> {
     Object.entries(keys).filter(([key]) => !key.startsWith('Vertical')),
   );
   const found = database.toProj4(horizontal as unknown as Parameters<typeof database.toProj4>[0]);
-  const definition = repaired(found.proj4);
+  const definition = repaired(found.proj4, keys.GeogTOWGS84GeoKey !== undefined);
   // The database counts the unit twice when its definition carries it already.
   const carriesUnit = /\+(to_meter|units)=/.test(definition);
   return {
@@ -145,11 +148,13 @@ async function fromDatabase(keys: GeoKeys): Promise<FromDatabase> {
 
 /**
  * The database's definition as proj4 needs it. GeoTIFF writes east before north whatever order the registry
- * gives the axes, so the order is dropped; and polar stereographic systems get back the pole that the
- * database leaves out.
+ * gives the axes, so the order is dropped. So is the database's own datum shift: compared with PROJ it is
+ * hundreds of metres off for many older datums, and for modern ones within the metre or two that separates
+ * them all. Polar stereographic systems get back the pole that the database leaves out.
  */
-function repaired(definition: string): string {
-  const plain = definition.replace(/\+axis=\S+\s*/, '').trim();
+function repaired(definition: string, shiftInFile: boolean): string {
+  const ordered = definition.replace(/\+axis=\S+\s*/, '').trim();
+  const plain = shiftInFile ? ordered : ordered.replace(/\+towgs84=\S+\s*/, '');
   const trueScale = /\+lat_ts=(-?[\d.]+)/.exec(plain);
   if (!plain.includes('+proj=stere ') || plain.includes('+lat_0=') || !trueScale) return plain;
   return `${plain} +lat_0=${90 * Math.sign(Number(trueScale[1]))}`;

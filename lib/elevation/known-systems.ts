@@ -62,6 +62,14 @@ const SYSTEMS: Readonly<Record<number, KnownSystem>> = {
     // The older frame is itself strained by up to 1.6 m.
     shiftAccuracyM: 2,
   },
+  ...sameSystem([3078, 3079, 3591, 6497], {
+    name: 'NAD83 / Michigan Oblique Mercator',
+    definition: `+proj=omerc +no_uoff +lat_0=45.3091666666667 +lonc=-86 +alpha=337.25556 +gamma=337.25556 +k=0.9996 +x_0=2546731.496 +y_0=-4354009.816 ${GRS80} ${METRES}`,
+  }),
+  ...sameSystem([3468, 6394, 26931], {
+    name: 'NAD83 / Alaska zone 1',
+    definition: `+proj=omerc +no_uoff +lat_0=57 +lonc=-133.666666666667 +alpha=323.130102361111 +gamma=323.130102361111 +k=0.9999 +x_0=5000000 +y_0=-5000000 ${GRS80} ${METRES}`,
+  }),
   31287: {
     name: 'MGI / Austria Lambert',
     definition: `+proj=lcc +lat_0=47.5 +lon_0=13.3333333333333 +lat_1=49 +lat_2=46 +x_0=400000 +y_0=400000 ${MGI} ${METRES}`,
@@ -105,6 +113,59 @@ const SERIES: readonly {
 /** The system of an EPSG code, when it is one of those built in. */
 export function knownSystem(code: number): KnownSystem | undefined {
   return SYSTEMS[code] ?? SERIES.find(({ from, to }) => code >= from && code <= to)?.system(code);
+}
+
+/**
+ * Codes, from and to, for which the database's definition lies more than 5 m (most of them kilometres) from what
+ * PROJ 9.1.1 gives in the middle of the system's area of use, after all 3,170 projected systems on a modern
+ * ellipsoid that it holds were compared: an older datum on a modern ellipsoid, an oblique Mercator counted from
+ * the wrong place, a false origin in the wrong unit. They are refused rather than placed wrongly. The last three
+ * are the geographic systems of such datums.
+ */
+const UNSOUND: readonly (readonly [from: number, to: number])[] = [
+  [2039, 2039],
+  [2100, 2100],
+  [2156, 2156],
+  [2244, 2245],
+  [2889, 2890],
+  [3073, 3073],
+  [3076, 3076],
+  [3349, 3349],
+  [3375, 3376],
+  [3405, 3406],
+  [3454, 3454],
+  [3994, 3994],
+  [4855, 4880],
+  [5247, 5247],
+  [5388, 5388],
+  [5641, 5641],
+  [5896, 5899],
+  [6141, 6141],
+  [6808, 6811],
+  [6840, 6843],
+  [6956, 6959],
+  [6991, 6991],
+  [6996, 6997],
+  [7804, 7804],
+  [9205, 9218],
+  [26814, 26815],
+  [26819, 26826],
+  [26830, 26837],
+  [26841, 26846],
+  [31838, 31839],
+  [31900, 31901],
+  [4121, 4121],
+  [4141, 4141],
+  [4756, 4756],
+];
+
+/** Whether the large database must not be asked about a code. */
+export function isUnsound(code: number): boolean {
+  return UNSOUND.some(([from, to]) => code >= from && code <= to);
+}
+
+function sameSystem(codes: readonly number[], system: KnownSystem): Record<number, KnownSystem> {
+  return Object.fromEntries(codes.map((code) => [code, system]));
 }
 
 function utm(datum: string, definition: string, zone: number, half: 'N' | 'S'): KnownSystem {

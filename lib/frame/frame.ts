@@ -27,8 +27,8 @@ export interface FrameSpec {
 /** Converts between the globe and one lot's local metric frame. */
 export interface Frame {
   readonly spec: FrameSpec;
-  toLocal(point: LngLat): XY;
-  toLngLat(point: XY): LngLat;
+  readonly toLocal: (point: LngLat) => XY;
+  readonly toLngLat: (point: XY) => LngLat;
 }
 
 /** Makes the converter that a frame's plain description stands for. */

@@ -73,7 +73,7 @@ export function cutBasin(grid: Grid, z: Float32Array, basin: BasinShape): BasinF
     const away = distanceM(onEdge, centre);
     const within = contains([basin.rim], centre);
     if (within) inside.push(cell);
-    let after = before;
+    let after: number;
     if (within && !onRim.has(cell)) {
       after = Math.max(floorM, rimM - away / basin.sideSlope);
     } else {

@@ -8,7 +8,7 @@ import { kinds, type Kind, type PlanFeature } from './schema';
 export function asFeature(candidate: unknown): PlanFeature | null {
   const kind = kindOf(candidate);
   if (kind === null) return null;
-  const result = v.safeParse(kinds[kind] as v.GenericSchema<unknown, PlanFeature>, candidate);
+  const result = v.safeParse(kinds[kind], candidate);
   return result.success ? result.output : null;
 }
 

@@ -112,7 +112,6 @@ const ruleSet = v.pipe(
   v.check((set) => unique(set.rules.map((entry) => entry.letter)), 'expected letters to be unique'),
 );
 
-export type Mark = v.InferOutput<typeof mark>;
 export type RuleSource = v.InferOutput<typeof ruleSource>;
 export type Binding = v.InferOutput<typeof binding>;
 export type Selector = v.InferOutput<typeof selector>;

@@ -33,7 +33,7 @@ export interface RefusedArea {
 }
 
 /** Square cells over the lot, row 0 in the north. */
-export interface Mesh {
+interface Mesh {
   readonly cellM: number;
   /** Local coordinates of the outer north-west corner. */
   readonly westM: number;

@@ -20,7 +20,7 @@ export interface RoofOutlet {
 }
 
 /** What reaches some cells. */
-export interface Catch {
+interface Catch {
   /** Contributing area by itself, over the ground: ground and roofs, m2, each square metre counted once. */
   readonly areaM2: number;
   /** For each roof outlet the share (0-1) of its water that is in `areaM2`. */

@@ -13,7 +13,12 @@ export type SoilGroup = 'A' | 'B' | 'C' | 'D';
 type ByGroup = Readonly<Record<SoilGroup, number>>;
 
 const every = (value: number): ByGroup => ({ A: value, B: value, C: value, D: value });
-const groups = (a: number, b: number, c: number, d: number): ByGroup => ({ A: a, B: b, C: c, D: d });
+const groups = (a: number, b: number, c: number, d: number): ByGroup => ({
+  A: a,
+  B: b,
+  C: c,
+  D: d,
+});
 const always = (row: ByGroup): Readonly<Record<Condition, ByGroup>> => ({
   poor: row,
   fair: row,

@@ -2,10 +2,10 @@ import { randomFrom } from '../property/drainage/grounds';
 
 /**
  * Seeded ground like a lidar raster of half-metre cells: smooth hills of several sizes, a tilt of
- * 2 %, and 3 cm of white noise (standard deviation; one pit in about twelve cells, far rougher than
- * real bare ground).
+ * 2 %, and white noise of the given standard deviation. With 3 cm it has one pit in 12 cells, with
+ * 1.5 cm one in 21: rougher than real bare ground.
  */
-export function fractalGround(side: number, seed: number): Float32Array {
+export function fractalGround(side: number, seed: number, noiseM: number): Float32Array {
   const random = randomFrom(seed);
   const z = new Float32Array(side * side);
   let amplitudeM = 4;
@@ -18,7 +18,7 @@ export function fractalGround(side: number, seed: number): Float32Array {
     const tiltM = 0.01 * (Math.floor(i / side) + 0.7 * (i % side));
     // the sum of four even random numbers is near enough to normal
     const noise = (random() + random() + random() + random() - 2) * Math.sqrt(3);
-    z[i] += tiltM + 0.03 * noise;
+    z[i] += tiltM + noiseM * noise;
     lowest = Math.min(lowest, z[i]);
   }
   for (let i = 0; i < z.length; i++) z[i] += 1 - lowest;

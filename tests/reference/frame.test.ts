@@ -240,3 +240,44 @@ describe('coordinate systems against PROJ', () => {
     expect(off * (system.unitM ?? 111_320)).toBeLessThan(toleranceM);
   });
 });
+
+describe('coordinate systems that cannot be relied on', () => {
+  it.each([
+    [26718, 'elevation-datum-shift'],
+    [2048, 'elevation-unknown-crs'],
+    [2100, 'elevation-unknown-crs'],
+    [20999, 'elevation-unknown-crs'],
+  ])('EPSG:%s is refused', async (ProjectedCSTypeGeoKey, code) => {
+    const keys = { GTModelTypeGeoKey: 1, ProjectedCSTypeGeoKey };
+    await expect(coordinateSystem(keys, 'reference.tif')).rejects.toMatchObject({ code });
+  });
+
+  it('but a shift that the file itself gives is used', async () => {
+    const system = await coordinateSystem(
+      {
+        GTModelTypeGeoKey: 1,
+        ProjectedCSTypeGeoKey: 32767,
+        GeographicTypeGeoKey: 4314,
+        GeogTOWGS84GeoKey: [598.1, 73.7, 418.2, 0.202, 0.045, -2.455, 6.7],
+        ProjCoordTransGeoKey: 1,
+        ProjNatOriginLatGeoKey: 0,
+        ProjNatOriginLongGeoKey: 9,
+        ProjScaleAtNatOriginGeoKey: 1,
+        ProjFalseEastingGeoKey: 3_500_000,
+        ProjFalseNorthingGeoKey: 0,
+        ProjLinearUnitsGeoKey: 9001,
+      },
+      'reference.tif',
+    );
+    const [east, north] = proj4('WGS84', system.definition).forward<[number, number]>([
+      9.18, 48.78,
+    ]);
+    // The same zone and shift by its code.
+    const coded = await coordinateSystem(
+      { GTModelTypeGeoKey: 1, ProjectedCSTypeGeoKey: 31467 },
+      'reference.tif',
+    );
+    const [x, y] = proj4('WGS84', coded.definition).forward<[number, number]>([9.18, 48.78]);
+    expect(Math.hypot(east - x, north - y)).toBeLessThan(0.001);
+  });
+});

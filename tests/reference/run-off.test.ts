@@ -49,8 +49,8 @@ describe('run-off by curve number', () => {
   });
 
   it('reads TR-55 table 2-2a: lawn in good condition is 39, 61, 74, 80 by soil group', () => {
-    expect((['A', 'B', 'C', 'D'] as const).map((group) => curveNumber('lawn', 'good', group))).toEqual(
-      [39, 61, 74, 80],
-    );
+    expect(
+      (['A', 'B', 'C', 'D'] as const).map((group) => curveNumber('lawn', 'good', group)),
+    ).toEqual([39, 61, 74, 80]);
   });
 });

@@ -46,7 +46,8 @@ export function layDimensions(
   widthPx: number,
   heightPx: number,
 ): PlacedDimension[] {
-  const taken: ScreenXY[][] = [];
+  const kept = obstacles.map(framed);
+  const taken: FramedRing[] = [];
   const placed: PlacedDimension[] = [];
   for (const dimension of dimensions) {
     let best: Candidate | null = null;
@@ -57,9 +58,9 @@ export function layDimensions(
       const box = boxPoints(candidate, dimension.labelWidthPx);
       const cost =
         candidate.cost +
-        60 * covered(box, obstacles) +
+        60 * covered(box, kept) +
         90 * covered(box, taken) +
-        45 * crossed(box, dimensions, dimension) +
+        45 * crossed(candidate.at, box, dimensions, dimension) +
         120 * outside(box, widthPx, heightPx);
       if (cost < bestCost) {
         best = candidate;
@@ -67,7 +68,7 @@ export function layDimensions(
       }
     }
     if (best === null) continue;
-    taken.push(corners(best, dimension.labelWidthPx));
+    taken.push(framed(corners(best, dimension.labelWidthPx)));
     placed.push({
       id: dimension.id,
       at: best.at,
@@ -164,28 +165,54 @@ function boxPoint({ at, turnDeg }: Candidate, along: number, across: number): Sc
   ];
 }
 
+/** A ring with the box around it, which spares most points the walk around the ring. */
+interface FramedRing {
+  readonly ring: readonly ScreenXY[];
+  readonly west: number;
+  readonly east: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+function framed(ring: readonly ScreenXY[]): FramedRing {
+  let [west, east, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const [x, y] of ring) {
+    west = Math.min(west, x);
+    east = Math.max(east, x);
+    top = Math.min(top, y);
+    bottom = Math.max(bottom, y);
+  }
+  return { ring, west, east, top, bottom };
+}
+
 /** How many of a box's points lie in any of the rings. */
-function covered(box: readonly ScreenXY[], rings: readonly (readonly ScreenXY[])[]): number {
+function covered(box: readonly ScreenXY[], rings: readonly FramedRing[]): number {
   let count = 0;
-  for (const point of box) if (rings.some((ring) => isInRing(ring, point))) count++;
+  for (const point of box) {
+    const [x, y] = point;
+    for (const { ring, west, east, top, bottom } of rings) {
+      if (x < west || x > east || y < top || y > bottom || !isInRing(ring, point)) continue;
+      count++;
+      break;
+    }
+  }
   return count;
 }
 
 /** How many other dimension lines pass through a box, sampled. */
 function crossed(
+  middle: ScreenXY,
   box: readonly ScreenXY[],
   dimensions: readonly Dimension[],
   own: Dimension,
 ): number {
+  const nearPx = 5;
+  const reachPx = Math.hypot(own.labelWidthPx, labelHeightPx) / 2 + nearPx;
   let count = 0;
-  for (const other of dimensions) {
-    if (other === own) continue;
-    for (const point of box) {
-      if (distanceToSegment(point, other.from, other.to) < 5) {
-        count++;
-        break;
-      }
-    }
+  for (const { from, to } of dimensions) {
+    if (from === own.from && to === own.to) continue;
+    if (distanceToSegment(middle, from, to) > reachPx) continue;
+    if (box.some((point) => distanceToSegment(point, from, to) < nearPx)) count++;
   }
   return count;
 }
@@ -212,5 +239,7 @@ function distanceToSegment(point: ScreenXY, from: ScreenXY, to: ScreenXY): numbe
     squared === 0
       ? 0
       : Math.min(1, Math.max(0, ((point[0] - from[0]) * dx + (point[1] - from[1]) * dy) / squared));
-  return Math.hypot(point[0] - from[0] - t * dx, point[1] - from[1] - t * dy);
+  const x = point[0] - from[0] - t * dx;
+  const y = point[1] - from[1] - t * dy;
+  return Math.sqrt(x * x + y * y);
 }

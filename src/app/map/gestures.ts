@@ -38,6 +38,10 @@ export type Work =
   | { readonly does: 'draw'; readonly kind: Kind }
   | { readonly does: 'edit'; readonly id: string; readonly geometry: PlanGeometry };
 
+/** How near a tap must come to close what is drawn, and to take a handle, pixels: a fingertip's half. */
+const closingPx = 18;
+const handlePx = 16;
+
 const modes = { polygon: 'polygon', line: 'linestring', point: 'point' } as const;
 
 /**
@@ -88,6 +92,7 @@ export class Gestures {
       modes: [
         new TerraDrawPolygonMode({
           snapping,
+          pointerDistance: closingPx,
           styles: polygonInk(theme),
           showCoordinatePoints: true,
           validation: (feature, { updateType }) => {
@@ -97,6 +102,7 @@ export class Gestures {
         }),
         new TerraDrawLineStringMode({
           snapping,
+          pointerDistance: closingPx,
           styles: lineInk(theme),
           showCoordinatePoints: true,
         }),
@@ -106,7 +112,7 @@ export class Gestures {
           allowManualSelection: false,
           allowManualDeselection: false,
           keyEvents: null,
-          pointerDistance: 16,
+          pointerDistance: handlePx,
           styles: selectInk(theme),
           flags: {
             polygon: { feature: { draggable: true, coordinates } },
@@ -227,13 +233,14 @@ export class Gestures {
   }
 
   #clear(): void {
+    this.#tool.setMode('static');
+    this.#tool.clear();
+    // Last, since leaving a mode makes changes of its own.
     cancelAnimationFrame(this.#frame);
     this.#frame = 0;
     this.#inserted = false;
     this.#touched = false;
     this.#drawingId = null;
-    this.#tool.setMode('static');
-    this.#tool.clear();
     this.#map.getCanvas().style.removeProperty('cursor');
   }
 

@@ -3,13 +3,18 @@ import type { UnitSystem } from './map-props';
 /** Exact: the international foot. */
 const footM = 0.3048;
 
+/** A length in the unit shown, metres or feet. */
+export function inUnits(lengthM: number, units: UnitSystem): number {
+  return units === 'us' ? lengthM / footM : lengthM;
+}
+
 /**
  * A height or length as written on the sheet, without its unit: metres or feet, with as many decimals as
  * a step of `stepM` needs.
  */
 export function heightText(heightM: number, units: UnitSystem, stepM: number): string {
-  const value = units === 'us' ? heightM / footM : heightM;
-  const step = units === 'us' ? stepM / footM : stepM;
+  const value = inUnits(heightM, units);
+  const step = inUnits(stepM, units);
   const decimals = Math.min(3, Math.max(0, Math.ceil(-Math.log10(step) - 0.01)));
   return value.toFixed(decimals);
 }

@@ -8,7 +8,7 @@ const veil = 0.15;
  * Relief shading for a paper. Shading comes as dark ink and warm light, as white paper wants it, and goes on
  * paper unchanged; on dark paper the ground is first lit a little everywhere, and shade takes that away.
  *
- * @returns the same image, or a new one of the same size. Cost: linear; 4 ms for a quarter of a megapixel.
+ * @returns the same image, or a new one of the same size. Cost: linear; about 10 ms for a quarter of a megapixel.
  */
 export function reliefOnPaper(relief: SheetImage | null, theme: Theme): SheetImage | null {
   if (relief === null || theme === 'paper') return relief;

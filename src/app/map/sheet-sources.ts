@@ -1,6 +1,6 @@
 import type { FeatureCollection, Position } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
-import { heightText } from './height-text';
+import { inUnits } from './height-text';
 import { keepClearInk, keepClearPattern } from './sheet-patterns';
 import type { Ink } from './ink';
 import type { ContourLine, Corners, KeepClear, Probe, Site, UnitSystem } from './map-props';
@@ -13,26 +13,35 @@ export function contourFeatures(
   contours: readonly ContourLine[],
   units: UnitSystem,
 ): FeatureCollection {
-  const heights = contours.filter((contour) => contour.index).map((contour) => contour.elevationM);
-  const step = smallestStep(heights);
+  const decimals = contourDecimals(contours, units);
   return {
     type: 'FeatureCollection',
     features: contours.map(({ elevationM, index, lines, label }) => ({
       type: 'Feature',
       geometry: { type: 'MultiLineString', coordinates: lines.map(positions) },
-      properties: { index, label: label ?? heightText(elevationM, units, step) },
+      properties: { index, label: label ?? inUnits(elevationM, units).toFixed(decimals) },
     })),
   };
 }
 
-function smallestStep(heights: readonly number[]): number {
-  const sorted = [...heights].sort((a, b) => a - b);
-  let step = Infinity;
-  for (let i = 0; i + 1 < sorted.length; i++) {
-    const difference = sorted[i + 1] - sorted[i];
-    if (difference > 1e-6) step = Math.min(step, difference);
+/** The fewest decimals at which no height written on a contour is off by over a twentieth of the interval. */
+function contourDecimals(contours: readonly ContourLine[], units: UnitSystem): number {
+  const heights = contours
+    .filter((contour) => contour.index)
+    .map(({ elevationM }) => inUnits(elevationM, units))
+    .sort((a, b) => a - b);
+  let interval = Infinity;
+  for (let i = 0; i + 1 < heights.length; i++) {
+    const step = heights[i + 1] - heights[i];
+    if (step > 1e-6) interval = Math.min(interval, step);
   }
-  return Number.isFinite(step) ? step : 0.1;
+  const allowed = Math.min(interval, 1) / 20;
+  for (let decimals = 0; decimals < 3; decimals++) {
+    if (heights.every((height) => Math.abs(height - Number(height.toFixed(decimals))) < allowed)) {
+      return decimals;
+    }
+  }
+  return 3;
 }
 
 /** Keep-clear zones with the hatching of their rule; rules take their looks in the order they come. */

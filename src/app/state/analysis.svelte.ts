@@ -121,8 +121,7 @@ export class Analysis {
   }
 
   /** Computes the keep-clear zones of the plan's rule set. */
-  zones(plan: Plan): void {
-    const frame = this.frameOf(plan);
+  zones(plan: Plan, frame: FrameSpec | null): void {
     if (frame === null) {
       this.keepClear = null;
       return;

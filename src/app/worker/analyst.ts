@@ -102,7 +102,7 @@ export class Analyst {
     return {
       result,
       before: this.#ledgerWithout(plan, onProgress),
-      depthM: storm.depthM.slice() as Float32Array<ArrayBuffer>,
+      depthM: storm.depthM.slice(),
       flowLines: flowLines(shape, local.frame, lineFromM2),
     };
   }

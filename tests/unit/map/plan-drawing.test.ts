@@ -231,6 +231,8 @@ describe('sheet sources', () => {
     expect(labels([100, 100.5, 101], 'metric')).toEqual(['100.0', '100.5', '101.0']);
     expect(labels([100, 101], 'metric')).toEqual(['100', '101']);
     expect(labels([30.48, 33.528], 'us')).toEqual(['100', '110']);
+    // Half metres are no round number of feet: whole feet would be off by a quarter of the interval.
+    expect(labels([100, 100.5], 'us')).toEqual(['328.1', '329.7']);
   });
 });
 
