@@ -23,7 +23,7 @@ const crumbM2 = 1;
  *
  * Areas count every cell by the share of its water that comes, by multiple flow over the filled ground; a roof
  * counts where its downspouts empty. Ground under buildings counts for nothing. The outline, which shows the
- * ground that sends most of its water, is overlaid with the lots as polygons.
+ * ground that sends most of its water, is overlaid with the lots as polygons. What drains bring counts in this storm's area alone.
  *
  * @param target - cells whose water is asked for.
  * @param feature - what to call the target in the answer.
@@ -41,6 +41,11 @@ export function contributingArea(
   const isTarget = new Uint8Array(share.length);
   for (const cell of target) isTarget[cell] = 1;
   const arriving = stormShare(storm.flow, storm.pools, isTarget);
+  const { drains } = storm.pools;
+  const overGround =
+    drains.length === 0
+      ? arriving
+      : stormShare(storm.flow, storm.pools, isTarget, { throughDrains: false });
 
   const sources = new Map<string, number>();
   const add = (source: string, area: number): void => {
@@ -67,10 +72,15 @@ export function contributingArea(
   for (const { roof, areaM2: roofM2, cells } of storm.roofs.outlets) {
     for (const cell of cells) add(`roof ${roof}`, (roofM2 / cells.length) * share[cell]);
   }
-  for (let cell = 0; cell < share.length; cell++) arrivingM2 += arriving[cell] * weights[cell];
+  let overGroundM2 = 0;
+  const inBarrels = barrelArea(storm);
+  for (let cell = 0; cell < share.length; cell++) {
+    arrivingM2 += arriving[cell] * (weights[cell] - (inBarrels.get(cell) ?? 0));
+    overGroundM2 += overGround[cell] * (weights[cell] - (inBarrels.get(cell) ?? 0));
+  }
   // What low spots hold back is known for single flow; its part of the whole is taken off the multiple-flow area.
   const throughM2 = cellsThrough(routing.directions, terrain.width, isTarget, weights);
-  const passed = throughM2 > 0 ? Math.min(1, arrivingM2 / throughM2) : 1;
+  const passed = throughM2 > 0 ? Math.min(1, overGroundM2 / throughM2) : 1;
 
   const patches = patchesOf(ground.grid, mostly);
   const by_source = [...sources]
@@ -80,12 +90,23 @@ export function contributingArea(
   return {
     feature,
     area_m2,
-    storm_area_m2: area_m2 * passed,
+    storm_area_m2: area_m2 * passed + (arrivingM2 - overGroundM2),
     by_source,
     outline: toMultiPolygon(patches, plan.frame),
     by_lot: overlayLots(patches, plan),
     cut_by_edge: cutByEdge,
   };
+}
+
+/** Roof area whose water barrels hold back, by the cell that would have received it, m2. */
+function barrelArea(storm: StormOnGround): Map<number, number> {
+  const held = new Map<number, number>();
+  for (const { outlet, volumeM3, barrelM3 } of storm.roofFlows) {
+    if (barrelM3 === 0 || volumeM3 === 0) continue;
+    const perCell = (outlet.areaM2 * barrelM3) / volumeM3 / outlet.cells.length;
+    for (const cell of outlet.cells) held.set(cell, (held.get(cell) ?? 0) + perCell);
+  }
+  return held;
 }
 
 /** Area that counts at each cell: open ground, and the roofs that empty there, m2. */

@@ -1,11 +1,13 @@
 import { cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
+import type { Conduit } from '../ground/conduits';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingArea, patchesOf, toMultiPolygon } from './contributing-area';
 import type {
   BasinRow,
+  ConduitRow,
   Contributing,
   DrainageResult,
   LowSpotRow,
@@ -69,9 +71,36 @@ export function drainLot(
       waterAtBuilding(ground, building, storm.depthM, plan.frame),
     ),
     basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
+    edits: ground.edits.map(({ id, kind, cutM3, fillM3, notes }) => ({
+      id,
+      kind,
+      cut_m3: cutM3,
+      fill_m3: fillM3,
+      notes,
+    })),
+    conduits: storm.conduits.map(({ conduit, volumeM3 }) =>
+      conduitRow(grid, plan, conduit, volumeM3),
+    ),
     ledger: ownLot === -1 ? null : ledger(shape, storm, plan, ownLot),
     contributing,
-    notes: [...(about.notes ?? []), ...storm.surfaces.notes, ...storm.roofs.notes],
+    notes: [
+      ...(about.notes ?? []),
+      ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${edit.id}: ${note}`)),
+      ...storm.surfaces.notes,
+      ...storm.roofs.notes,
+      ...storm.notes,
+    ],
+  };
+}
+
+function conduitRow(grid: Grid, plan: LocalPlan, conduit: Conduit, carriedM3: number): ConduitRow {
+  const { id, outlet, capacityM3PerS, blocked } = conduit;
+  return {
+    id,
+    to: typeof outlet === 'number' ? lngLatOf(grid, plan, outlet) : outlet,
+    capacity_m3_per_h: capacityM3PerS * 3600,
+    carried_m3: carriedM3,
+    blocked,
   };
 }
 

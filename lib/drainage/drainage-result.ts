@@ -36,7 +36,7 @@ export interface Contributing {
   readonly feature: string;
   /** Ground and roofs whose water runs there, each cell by the share of its water that does, m2. */
   readonly area_m2: number;
-  /** The same for this storm: what low spots on the way hold back does not count, m2. */
+  /** The same for this storm: what low spots and barrels on the way hold back does not count, what drains bring does, m2. */
   readonly storm_area_m2: number;
   /** `area_m2` by where the water comes from: own lot, each neighbour, each roof, street and other. */
   readonly by_source: readonly { readonly source: string; readonly area_m2: number }[];
@@ -91,6 +91,26 @@ export interface BasinRow {
   readonly fill_m3: number;
 }
 
+/** What one feature of the plan did to the ground. */
+export interface EditRow {
+  readonly id: string;
+  readonly kind: string;
+  /** Ground taken away and added, in place. */
+  readonly cut_m3: number;
+  readonly fill_m3: number;
+  readonly notes: readonly string[];
+}
+
+/** What one drain carries in the storm. */
+export interface ConduitRow {
+  readonly id: string;
+  /** Where it lets its water out: a place on the ground, the storm sewer, or beyond the data. */
+  readonly to: LngLat | 'storm-sewer' | 'off-map';
+  readonly capacity_m3_per_h: number;
+  readonly carried_m3: number;
+  readonly blocked: boolean;
+}
+
 /** What `lotfall drainage --json` prints. */
 export interface DrainageResult {
   readonly grid: {
@@ -104,6 +124,9 @@ export interface DrainageResult {
   readonly standing: readonly StandingRow[];
   readonly buildings: readonly WaterAtBuilding[];
   readonly basins: readonly BasinRow[];
+  /** What the plan's features did to the ground, in the order in which it was done. */
+  readonly edits: readonly EditRow[];
+  readonly conduits: readonly ConduitRow[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
   readonly contributing: readonly Contributing[];

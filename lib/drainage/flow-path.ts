@@ -139,10 +139,9 @@ function along(
   down: number,
 ): number {
   const { straight, diagonal } = facet;
-  const falls = (d: number): boolean =>
-    filled[cell + ROW_STEP[d] * width + COLUMN_STEP[d]] < filled[cell];
-  if (!falls(diagonal)) return straight;
-  if (!falls(straight)) return diagonal;
+  // the diagonal one falls wherever the facet leans towards it; the straight one need not
+  const straightHeight = filled[cell + ROW_STEP[straight] * width + COLUMN_STEP[straight]];
+  if (straightHeight >= filled[cell]) return diagonal;
   const acrossRight = COLUMN_STEP[diagonal] - COLUMN_STEP[straight];
   const acrossDown = ROW_STEP[diagonal] - ROW_STEP[straight];
   const across =

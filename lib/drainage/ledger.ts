@@ -16,7 +16,7 @@ export interface Share {
 /**
  * The water ledger of one lot for one storm: what comes in and where it ends, cubic metres.
  *
- * `rain + run_on = soaked + standing + basin + sewer + passed_on + error`.
+ * `rain + run_on + sump = soaked + standing + basin + barrel + sewer + passed_on + error`.
  */
 export interface Ledger {
   readonly lot: string;
@@ -24,13 +24,17 @@ export interface Ledger {
   readonly rain_m3: number;
   /** Run-off that enters from outside. */
   readonly run_on_m3: number;
+  /** Ground water that sumps of the lot put out onto it. */
+  readonly sump_m3: number;
   /** Rain that does not run off: soaked in, or held on leaves, boards and roofs. */
   readonly soaked_m3: number;
   /** Stands in low spots of the lot when the storm is over, basins not counted. */
   readonly standing_m3: number;
   /** Stands in basins of the lot when the storm is over. */
   readonly basin_m3: number;
-  /** Leaves by downspouts into the storm sewer. */
+  /** Held back in barrels at downspouts of the lot's roofs. */
+  readonly barrel_m3: number;
+  /** Leaves by downspouts and drains into the storm sewer. */
   readonly sewer_m3: number;
   /** Leaves over the ground. */
   readonly passed_on_m3: number;
@@ -60,7 +64,7 @@ export function ledger(
 ): Ledger {
   const { ground, cellM2 } = shape;
   const { lots, lotOf, sheltered } = ground;
-  const { rainMm, roofs, roofRunOffM, surfaces } = storm;
+  const { rainMm, surfaces } = storm;
   const owners = lots.length;
 
   let rain = 0;
@@ -72,23 +76,32 @@ export function ledger(
   }
 
   let sewer = 0;
+  let barrels = 0;
+  let offMap = 0;
   const displaced: Displaced[] = [];
-  for (const outlet of roofs.outlets) {
+  for (const { outlet, volumeM3, barrelM3, sewerM3, offMapM3, landings } of storm.roofFlows) {
     const roofOwner = ownerOfRoof(shape, plan, outlet.roof);
-    const volumeM3 = outlet.areaM2 * roofRunOffM;
     if (roofOwner === lot) {
       rain += (outlet.areaM2 * rainMm) / 1000;
-      soaked += outlet.areaM2 * (rainMm / 1000 - roofRunOffM);
-      if (outlet.cells.length === 0) sewer += volumeM3;
+      soaked += (outlet.areaM2 * rainMm) / 1000 - volumeM3;
+      barrels += barrelM3;
+      sewer += sewerM3;
+      offMap += offMapM3;
     }
-    for (const cell of outlet.cells) {
-      const cellOwner = lotOf[cell] === -1 ? owners : lotOf[cell];
-      if (cellOwner === roofOwner) continue;
-      displaced.push({ cell, volumeM3: volumeM3 / outlet.cells.length, roofOwner });
+    for (const landing of landings) {
+      for (const cell of landing.cells) {
+        const cellOwner = lotOf[cell] === -1 ? owners : lotOf[cell];
+        if (cellOwner === roofOwner) continue;
+        displaced.push({ cell, volumeM3: landing.volumeM3 / landing.cells.length, roofOwner });
+      }
     }
   }
+  let sump = 0;
+  for (const { cell, volumeM3 } of storm.sumps) if (lotOf[cell] === lot) sump += volumeM3;
 
   const crossings = followLot(storm.flow, storm.pools, lotOf, lot, owners, storm.depthM, displaced);
+  crossings.passedOnM3[owners] += offMap;
+  sewer += crossings.sewerM3;
   let inBasins = 0;
   for (const basin of ground.basins) {
     for (const cell of basin.cells)
@@ -102,12 +115,14 @@ export function ledger(
     lot: lots[lot].id,
     rain_m3: rain,
     run_on_m3: runOn,
+    sump_m3: sump,
     soaked_m3: soaked,
     standing_m3: standing,
     basin_m3: basin,
+    barrel_m3: barrels,
     sewer_m3: sewer,
     passed_on_m3: passedOn,
-    error_m3: rain + runOn - soaked - standing - basin - sewer - passedOn,
+    error_m3: rain + runOn + sump - soaked - standing - basin - barrels - sewer - passedOn,
     run_on_from: shares(shape, crossings.runOnM3),
     passed_on_to: shares(shape, crossings.passedOnM3),
   };

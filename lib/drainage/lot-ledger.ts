@@ -1,3 +1,4 @@
+import type { ConduitOutlet } from '../ground/conduits';
 import { LEAVES, neighbourOffsets, NONE } from './neighbours';
 
 /** Single flow over the ground, with the water that moves along it. */
@@ -11,7 +12,16 @@ export interface Flow {
   readonly passingM3: Float64Array;
 }
 
-/** Pools at the end of the storm, those upstream first. */
+/** Water that a conduit takes out of a pool and lets out elsewhere. */
+export interface Drain {
+  readonly pool: number;
+  readonly volumeM3: number;
+  /** Cell at which it goes below ground. */
+  readonly inlet: number;
+  readonly outlet: ConduitOutlet;
+}
+
+/** Pools at the end of the storm. */
 export interface Pools {
   readonly count: number;
   /** The pool of each catchment; -1 for catchment 0. */
@@ -21,6 +31,9 @@ export interface Pools {
   /** Last cell on a pool's side of the pass it spills through, and the first beyond; -1 where it does not spill. */
   readonly spillFrom: Int32Array;
   readonly spillTo: Int32Array;
+  /** Pools in an order in which each comes before those that its water goes to. */
+  readonly order: Int32Array;
+  readonly drains: readonly Drain[];
 }
 
 /** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
@@ -39,6 +52,8 @@ export interface Crossings {
   readonly passedOnM3: Float64Array;
   /** Water that stands on the lot at the end, m3. */
   readonly storedM3: number;
+  /** Water of the lot that drains take into the storm sewer from its ground, m3. */
+  readonly sewerM3: number;
 }
 
 /**
@@ -48,7 +63,9 @@ export interface Crossings {
  * counted as never having left, so that a path which winds along the line is not counted many times; water that
  * leaves for good is put down to the owner of the ground it stepped onto last. In a pool all water is mixed:
  * what a pool keeps on the lot has come on to it, what it keeps outside has left, and what spills carries the mixture on.
- * By construction run-off of the lot + run-on = stored + passed on, to rounding.
+ * A conduit carries the mixture of its pool to its outlet, over the line if that is on the other side; what goes from the lot into the
+ * storm sewer is counted by itself.
+ * By construction run-off of the lot + run-on = stored + passed on + sewer, to rounding.
  *
  * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
  * @param lot - index of the lot looked at.
@@ -72,6 +89,7 @@ export function followLot(
   const runOn = new Float64Array(owners + 1);
   const passedOn = new Float64Array(owners + 1);
   let stored = 0;
+  let sewer = 0;
 
   // What each pool has received: never on the lot, now on it, and gone from it to each owner.
   const kinds = owners + 3;
@@ -80,11 +98,13 @@ export function followLot(
   const mix = new Float64Array(pools.count * kinds);
   const arrive = (cell: number, parcel: Float64Array): void => {
     const pool = pools.ofCatchment[catchment[cell]];
-    for (let kind = 0; kind < kinds; kind++) {
-      if (pool !== -1) mix[pool * kinds + kind] += parcel[kind];
-      else if (kind === here) passedOn[owner(cell) === lot ? owners : owner(cell)] += parcel[kind];
-      else if (kind < never) passedOn[kind] += parcel[kind];
-    }
+    if (pool === -1) leave(parcel);
+    else for (let kind = 0; kind < kinds; kind++) mix[pool * kinds + kind] += parcel[kind];
+  };
+  /** Off the map: water of the lot has then gone to no lot of the plan, other water where it went before. */
+  const leave = (parcel: Float64Array): void => {
+    passedOn[owners] += parcel[here];
+    for (let kind = 0; kind <= owners; kind++) passedOn[kind] += parcel[kind];
   };
 
   /** Takes a parcel down from a cell, over the line as often as the path crosses it, to a pit or off the map. */
@@ -166,8 +186,12 @@ export function followLot(
     }
   }
 
+  const drainsOf = new Map<number, Drain[]>();
+  for (const drain of pools.drains) {
+    drainsOf.set(drain.pool, [...(drainsOf.get(drain.pool) ?? []), drain]);
+  }
   const held = heldByOwner(pools, catchment, ownerOf, owners, depthM);
-  for (let pool = 0; pool < pools.count; pool++) {
+  for (const pool of pools.order) {
     const at = pool * kinds;
     let total = 0;
     for (let kind = 0; kind < kinds; kind++) total += mix[at + kind];
@@ -186,15 +210,33 @@ export function followLot(
     if (pools.spilledM3[pool] > 0) {
       const part = pools.spilledM3[pool] / total;
       for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
-      const from = pools.spillFrom[pool];
-      if (owner(from) === lot) {
-        runOn[outsideOf(pool)] += gone[never];
-        gone[here] += gone[never];
-        gone[never] = 0;
-      }
-      step(from, from, gone);
-      carry(pools.spillTo[pool], from, gone);
+      takeOut(pool, pools.spillFrom[pool], gone);
+      carry(pools.spillTo[pool], pools.spillFrom[pool], gone);
     }
+    for (const { volumeM3, inlet, outlet } of drainsOf.get(pool) ?? []) {
+      const part = volumeM3 / total;
+      for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
+      takeOut(pool, inlet, gone);
+      if (typeof outlet === 'number') {
+        carry(outlet, inlet, gone);
+      } else {
+        if (outlet === 'storm-sewer') {
+          sewer += gone[here];
+          gone[here] = 0;
+        }
+        leave(gone);
+      }
+    }
+  }
+
+  /** A parcel of a pool's mixture on its way out over a cell: on the lot it has then come onto it. */
+  function takeOut(pool: number, over: number, parcel: Float64Array): void {
+    if (owner(over) === lot) {
+      runOn[outsideOf(pool)] += parcel[never];
+      parcel[here] += parcel[never];
+      parcel[never] = 0;
+    }
+    step(over, over, parcel);
   }
 
   /** The owner that a pool's outside water is put down to: the one on whose ground most of it stands. */
@@ -207,7 +249,7 @@ export function followLot(
     return most;
   }
 
-  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored };
+  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored, sewerM3: sewer };
 }
 
 /** Volume that each pool keeps on each owner's ground, m3; `count * (owners + 1)` values that add up to what is stored. */

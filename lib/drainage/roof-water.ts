@@ -1,19 +1,30 @@
-import { cellAt, type Grid } from '../elevation/grid';
+import { cellCentre } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { areaM2, distanceM, type Ring } from '../frame/shapes';
+import type { ConduitOutlet } from '../ground/conduits';
 import type { Ground } from '../ground/ground';
+import { openCellAt, openCellNear } from '../ground/open-ground';
 import { cellsAlong } from '../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import { roofSides } from './roof-sides';
 
-/** Where a part of a roof's water enters the ground, or that it leaves by the storm sewer. */
+/** Where a part of a roof's water enters the ground, or how it leaves. */
 export interface RoofOutlet {
   readonly roof: string;
   /** Downspout, or null for water that drips off the eaves of a roof without any. */
   readonly downspout: string | null;
   /** Plan area of roof that drains here, m2. */
   readonly areaM2: number;
-  /** Cells that receive the water in equal parts; empty for the storm sewer. */
+  /** Whether it reaches open ground, the storm sewer, or a place beyond the elevation data. */
+  readonly to: 'ground' | 'storm-sewer' | 'off-map';
+  /** Cells that receive the water in equal parts; empty when it does not reach the ground. */
   readonly cells: Int32Array<ArrayBuffer>;
+  /** Held back first, m3. */
+  readonly barrelM3: number;
+  /** Drain pipe that takes the water to its lower end, or null. */
+  readonly pipe: string | null;
+  /** Cells that receive what the pipe cannot carry; empty without a pipe. */
+  readonly overCells: Int32Array<ArrayBuffer>;
 }
 
 export interface RoofWater {
@@ -26,7 +37,8 @@ export interface RoofWater {
  * Shares each roof among its downspouts and finds where their water reaches the ground.
  *
  * Given shares are used as they are; downspouts without one divide what is left by the length of eave that is
- * nearest to each. A roof without downspouts drips off along its eaves. An outlet under a building is moved
+ * nearest to each. A ridge divides a roof: each side drains to the downspouts on its side, and given shares, which are
+ * of the whole roof, count within it. A roof or a side without downspouts drips off along its eaves. An outlet under a building is moved
  * to the nearest open ground. Gutters are taken to hold the storm: overflowing ones are not modelled.
  *
  * The plan area of a roof is what catches rain, whatever its pitch.
@@ -34,49 +46,110 @@ export interface RoofWater {
 export function roofWater(ground: Ground, plan: LocalPlan): RoofWater {
   const notes: string[] = [];
   const outlets: RoofOutlet[] = [];
-  const downspouts = plan.of.downspout;
   for (const roof of roofsOf(plan)) {
-    const own = downspouts.filter((downspout) => downspout.feature.properties.roof === roof.id);
-    if (own.length === 0) {
-      outlets.push({
-        roof: roof.id,
-        downspout: null,
-        areaM2: roof.areaM2,
-        cells: eaves(ground, roof.outline),
-      });
-      continue;
+    const own = plan.of.downspout.filter(({ feature }) => feature.properties.roof === roof.id);
+    const sides = roof.ridge === undefined ? null : roofSides(roof.outline, roof.ridge);
+    if (roof.ridge !== undefined && sides === null) {
+      notes.push(`The ridge of ${roof.id} does not divide the roof and is left out.`);
     }
-    const shares = shareOut(roof.outline, own);
-    const sum = shares.reduce((total, share) => total + share, 0);
-    if (Math.abs(sum - 1) > 0.01) {
-      notes.push(
-        `The shares of the downspouts of ${roof.id} add up to ${Math.round(sum * 100)} %; they were scaled to 100 %.`,
-      );
-    }
-    own.forEach((downspout, i) => {
-      const share = sum > 0 ? shares[i] / sum : 1 / own.length;
-      const at = downspout.outlet === 'storm-sewer' ? null : downspout.outlet;
-      const cells = at === null ? [] : openGroundNear(ground, at);
-      if (at !== null && cells.length === 0) {
-        notes.push(
-          `The outlet of ${downspout.id} lies outside the elevation data; its water is not followed.`,
-        );
-      }
-      outlets.push({
-        roof: roof.id,
-        downspout: downspout.id,
-        areaM2: roof.areaM2 * share,
-        cells: Int32Array.from(cells),
-      });
-    });
+    const parts: RoofPart[] = sides?.map((side) => ({
+      ...side,
+      roof,
+      downspouts: own.filter(({ shape }) => side.has(shape.at)),
+    })) ?? [{ areaM2: roof.areaM2, has: () => true, roof, downspouts: own }];
+    for (const part of parts) outlets.push(...drainPart(ground, part, notes));
+  }
+  if (outlets.some(({ downspout }) => downspout !== null)) {
+    notes.push('Gutters and downspouts are taken to carry the whole storm: none overflows.');
   }
   return { outlets, notes };
+}
+
+/** A roof, or what lies on one side of its ridge. */
+interface RoofPart {
+  readonly roof: RoofOutline;
+  readonly areaM2: number;
+  readonly has: (at: XY) => boolean;
+  readonly downspouts: readonly LocalFeature<'downspout'>[];
+}
+
+function drainPart(ground: Ground, part: RoofPart, notes: string[]): RoofOutlet[] {
+  const { roof, downspouts } = part;
+  if (downspouts.length === 0) {
+    const cells = eaves(ground, roof.outline, part.has);
+    return [
+      {
+        roof: roof.id,
+        downspout: null,
+        areaM2: part.areaM2,
+        to: cells.length === 0 ? 'off-map' : 'ground',
+        cells,
+        barrelM3: 0,
+        pipe: null,
+        overCells: new Int32Array(),
+      },
+    ];
+  }
+  const shares = shareOut(part);
+  const sum = shares.reduce((total, share) => total + share, 0);
+  if (Math.abs(sum - 1) > 0.01) {
+    const of = part.areaM2 < roof.areaM2 ? `one side of ${roof.id}` : roof.id;
+    notes.push(
+      `The shares of the downspouts of ${of} add up to ${Math.round(sum * 100)} %; they were scaled to 100 %.`,
+    );
+  }
+  return downspouts.map((downspout, i) => ({
+    roof: roof.id,
+    downspout: downspout.id,
+    areaM2: part.areaM2 * (sum > 0 ? shares[i] / sum : 1 / downspouts.length),
+    barrelM3: downspout.feature.properties.barrel_m3 ?? 0,
+    ...wayOut(ground, downspout, notes),
+  }));
+}
+
+/** Where a downspout's water goes: by its pipe when that is open, else at its outlet. */
+function wayOut(
+  ground: Ground,
+  downspout: LocalFeature<'downspout'>,
+  notes: string[],
+): Pick<RoofOutlet, 'to' | 'cells' | 'pipe' | 'overCells'> {
+  const name = downspout.feature.properties.pipe;
+  const pipe = name === undefined ? undefined : ground.pipes.get(name);
+  if (name !== undefined && (pipe === undefined || pipe.blocked)) {
+    notes.push(
+      pipe === undefined
+        ? `${downspout.id} names the drain pipe ${name}, which is not in the plan.`
+        : `The drain pipe ${name} is blocked: ${downspout.id} empties onto the ground.`,
+    );
+  }
+  const isPiped = pipe !== undefined && !pipe.blocked;
+  const { outlet } = downspout;
+  const own: ConduitOutlet =
+    outlet === 'storm-sewer' ? outlet : cellOrOffMap(openCellAt(ground, outlet));
+  const way = isPiped ? pipe.outlet : own;
+  if (way === 'off-map') {
+    notes.push(
+      `The outlet of ${downspout.id} lies outside the elevation data; its water is not followed.`,
+    );
+  }
+  const over = isPiped ? openCellAt(ground, downspout.shape.at) : -1;
+  return {
+    to: typeof way === 'number' ? 'ground' : way,
+    cells: Int32Array.from(typeof way === 'number' ? [way] : []),
+    pipe: isPiped ? pipe.id : null,
+    overCells: Int32Array.from(over === -1 ? [] : [over]),
+  };
+}
+
+function cellOrOffMap(cell: number): ConduitOutlet {
+  return cell === -1 ? 'off-map' : cell;
 }
 
 interface RoofOutline {
   readonly id: string;
   readonly outline: Ring;
   readonly areaM2: number;
+  readonly ridge: readonly XY[] | undefined;
 }
 
 /** The roofs drawn, and for a building on which none is drawn its own outline. */
@@ -88,18 +161,23 @@ function roofsOf(plan: LocalPlan): RoofOutline[] {
     id: feature.id,
     outline: feature.shape.rings[0],
     areaM2: areaM2(feature.shape.rings),
+    ridge: 'ridge' in feature ? feature.ridge : undefined,
   }));
 }
 
-/** The share of each downspout as given, or by the length of outline that is nearest to it. */
-function shareOut(outline: Ring, downspouts: readonly LocalFeature<'downspout'>[]): number[] {
-  const given = downspouts.map((downspout) => downspout.feature.properties.share);
+/** The share of its part of the roof that each downspout has: as given, or by the length of eave that is nearest to it. */
+function shareOut({ roof, areaM2: partM2, has, downspouts }: RoofPart): number[] {
+  const given = downspouts.map(({ feature }) => {
+    const { share } = feature.properties;
+    return share === undefined ? undefined : (share * roof.areaM2) / partM2;
+  });
   const open = downspouts.filter((_, i) => given[i] === undefined);
   if (open.length === 0) return given.map((share) => share ?? 0);
   const left = Math.max(0, 1 - given.reduce((sum: number, share) => sum + (share ?? 0), 0));
   const lengths = new Map(open.map((downspout) => [downspout.id, 0]));
   let whole = 0;
-  for (const [at, stepM] of alongOutline(outline)) {
+  for (const [at, stepM] of alongOutline(roof.outline)) {
+    if (!has(at)) continue;
     let nearest = open[0];
     for (const downspout of open) {
       if (distanceM(downspout.shape.at, at) < distanceM(nearest.shape.at, at)) nearest = downspout;
@@ -126,55 +204,16 @@ function* alongOutline(outline: Ring): Generator<[XY, number]> {
   }
 }
 
-/** Open ground just outside an outline. */
-function eaves(ground: Ground, outline: Ring): Int32Array<ArrayBuffer> {
+/** How far eaves may stand over walls, cells. A choice, no source. */
+const eavesReachCells = 3;
+
+/** Open ground just outside the part of an outline that is asked for. */
+function eaves(ground: Ground, outline: Ring, has: (at: XY) => boolean): Int32Array<ArrayBuffer> {
   const found = new Set<number>();
   for (const cell of cellsAlong(ground.grid, [...outline, outline[0]])) {
-    for (const open of around(ground, cell, 3)) found.add(open);
+    if (!has(cellCentre(ground.grid, cell))) continue;
+    const open = openCellNear(ground, cell, eavesReachCells);
+    if (open !== -1) found.add(open);
   }
   return Int32Array.from(found);
-}
-
-/** The cell at a point, or the nearest that is open ground and holds data, or none. */
-function openGroundNear(ground: Ground, at: XY): number[] {
-  const cell = cellAt(ground.grid, at[0], at[1]);
-  return cell === -1 ? [] : around(ground, cell, 40);
-}
-
-/** The open-ground cells in the smallest square ring around a cell that has any; the nearest of them. */
-function around(ground: Ground, cell: number, reach: number): number[] {
-  const { grid } = ground;
-  if (isOpen(ground, cell)) return [cell];
-  const row = Math.floor(cell / grid.width);
-  const column = cell - row * grid.width;
-  for (let ring = 1; ring <= reach; ring++) {
-    let best = -1;
-    let bestSquared = Infinity;
-    for (const [dx, dy] of squareRing(ring)) {
-      const c = column + dx;
-      const r = row + dy;
-      if (c < 0 || r < 0 || c >= grid.width || r >= grid.height) continue;
-      const index = r * grid.width + c;
-      const squared = dx * dx + dy * dy;
-      if (isOpen(ground, index) && squared < bestSquared) {
-        best = index;
-        bestSquared = squared;
-      }
-    }
-    if (best !== -1) return [best];
-  }
-  return [];
-}
-
-function* squareRing(ring: number): Generator<[number, number]> {
-  for (let along = -ring; along <= ring; along++) {
-    yield [along, -ring];
-    yield [along, ring];
-    yield [-ring, along];
-    yield [ring, along];
-  }
-}
-
-function isOpen({ grid, obstacle }: { grid: Grid; obstacle: Uint8Array }, cell: number): boolean {
-  return obstacle[cell] === 0 && !Number.isNaN(grid.z[cell]);
 }

@@ -4,9 +4,12 @@ import { runOffMm } from '../storm/run-off';
 import { accumulate } from './accumulate';
 import { catchmentSums } from './catchment-sums';
 import type { Flow, Pools } from './lot-ledger';
-import { pourStorm, type StormPools } from './pour-storm';
+import { routeConduits, type ConduitFlow, type ConduitRouting } from './conduits';
+import type { StormPools } from './pour-storm';
+import { roofFlows, type RoofFlow } from './roof-flow';
 import { roofWater, type RoofWater } from './roof-water';
 import type { ShapedGround } from './shaped-ground';
+import { sumpWater, type SumpWater } from './sump-water';
 import { surfaceRunOffM, surfaces, type Surfaces } from './surface-run-off';
 import { waterSurface } from './water-surface';
 
@@ -17,15 +20,29 @@ export interface StormOnGround {
   readonly roofs: RoofWater;
   /** Depth that runs off roofs, metres. */
   readonly roofRunOffM: number;
+  /** How long drains and sumps run, hours. */
+  readonly durationH: number;
+  /** Where each of the roofs' outlets sends its water, in their order. */
+  readonly roofFlows: readonly RoofFlow[];
+  readonly sumps: readonly SumpWater[];
+  /** What each conduit of the ground carries, in their order. */
+  readonly conduits: readonly ConduitFlow[];
+  /** Flow over the ground; what conduits let out is not in it. */
   readonly flow: Flow;
   readonly stormPools: StormPools;
   readonly pools: Pools;
   /** Depth of standing water by cell when the storm is over, metres. */
   readonly depthM: Float32Array;
+  /** What had to be assumed on drains, sumps and pipes, in the user's words. */
+  readonly notes: readonly string[];
 }
 
+/** How long drains and sumps run where the plan's storm does not say, hours. A choice, no source. */
+const usualDurationH = 1;
+
 /**
- * Lets a depth of rain run off its surfaces and roofs, and fill, spill and merge low spots.
+ * Lets a depth of rain run off its surfaces and roofs, and fill, spill and merge low spots while drains carry and
+ * sumps add water.
  *
  * Static: the end of the storm, with no time in it and no seepage from standing water.
  *
@@ -37,15 +54,23 @@ export function stormOnGround(shape: ShapedGround, plan: LocalPlan, rainMm: numb
   const laid = surfaces(ground, plan);
   const roofs = roofWater(ground, plan);
   const roofRunOffM = runOffMm(rainMm, roofCurveNumber) / 1000;
+  const durationH = plan.plan.lotfall.storm?.duration_h ?? usualDurationH;
+  const fromRoofs = roofFlows(roofs.outlets, roofRunOffM, ground.pipes, durationH);
+  const { sumps, notes: sumpNotes } = sumpWater(ground, plan, durationH);
 
   // Depth over a cell, so that volumes are depth times cell area throughout.
   const depths = surfaceRunOffM(ground.grid, ground, laid.curveNumbers, rainMm);
-  for (const outlet of roofs.outlets) {
-    const depth = (outlet.areaM2 * roofRunOffM) / cellM2 / outlet.cells.length;
-    for (const cell of outlet.cells) depths[cell] += depth;
+  for (const { landings } of fromRoofs.flows) {
+    for (const { cells, volumeM3 } of landings) {
+      for (const cell of cells) depths[cell] += volumeM3 / cells.length / cellM2;
+    }
   }
-  const stormPools = pourStorm(terrain, catchmentSums(terrain, depths));
-  const depthM = waterSurface(terrain, stormPools).depth;
+  for (const { cell, volumeM3 } of sumps) depths[cell] += volumeM3 / cellM2;
+  const routed = routeConduits(shape, catchmentSums(terrain, depths), {
+    durationH,
+    pipeUseM3: fromRoofs.pipeUseM3,
+  });
+  const depthM = waterSurface(terrain, routed.pools).depth;
   const passingM3 = accumulate(terrain.receiver, terrain.width, depths, depths);
   for (let cell = 0; cell < passingM3.length; cell++) passingM3[cell] *= cellM2;
   return {
@@ -53,21 +78,39 @@ export function stormOnGround(shape: ShapedGround, plan: LocalPlan, rainMm: numb
     surfaces: laid,
     roofs,
     roofRunOffM,
+    durationH,
+    roofFlows: fromRoofs.flows,
+    sumps,
+    conduits: routed.flows,
     flow: {
       width: terrain.width,
       receiver: terrain.receiver,
       catchment: terrain.catchment,
       passingM3,
     },
-    stormPools,
-    pools: linkPools(shape, stormPools),
+    stormPools: routed.pools,
+    pools: linkPools(shape, routed),
     depthM,
+    notes: [
+      ...fromRoofs.notes,
+      ...sumpNotes,
+      ...routed.notes,
+      ...durationNote(plan, routed.flows.length + fromRoofs.pipeUseM3.size, sumps.length),
+    ],
   };
 }
 
-/** The pools with volumes in cubic metres and the cells they spill over. */
-function linkPools({ terrain, cellM2 }: ShapedGround, pools: StormPools): Pools {
-  const { tree } = terrain;
+function durationNote(plan: LocalPlan, drains: number, sumps: number): string[] {
+  if (drains + sumps === 0 || plan.plan.lotfall.storm?.duration_h !== undefined) return [];
+  return [
+    `How long the storm lasts is not given: drains and sumps are taken to run for ${usualDurationH} h.`,
+  ];
+}
+
+/** The pools with volumes in cubic metres, the cells they spill over, and the conduits that empty them. */
+function linkPools({ terrain, cellM2 }: ShapedGround, routed: ConduitRouting): Pools {
+  const { pools, flows, order } = routed;
+  const { tree, catchment } = terrain;
   const { count } = pools;
   const storedM3 = new Float64Array(count);
   const spilledM3 = new Float64Array(count);
@@ -80,5 +123,22 @@ function linkPools({ terrain, cellM2 }: ShapedGround, pools: StormPools): Pools 
     spillFrom[pool] = tree.spillFrom[pools.node[pool]];
     spillTo[pool] = tree.spillTo[pools.node[pool]];
   }
-  return { count, ofCatchment: pools.poolOfPit, storedM3, spilledM3, spillFrom, spillTo };
+  const drains = flows
+    .filter(({ volumeM3 }) => volumeM3 > 0)
+    .map(({ conduit: { inlet, outlet }, volumeM3 }) => ({
+      pool: pools.poolOfPit[catchment[inlet]],
+      volumeM3,
+      inlet,
+      outlet,
+    }));
+  return {
+    count,
+    ofCatchment: pools.poolOfPit,
+    storedM3,
+    spilledM3,
+    spillFrom,
+    spillTo,
+    order,
+    drains,
+  };
 }

@@ -3,9 +3,10 @@ import { LEAVES, neighbourOffsets, NONE } from './neighbours';
 
 /**
  * Share of each cell's run-off that reaches a target in one storm: what low spots on the way hold back at the
- * end of the storm does not arrive. Single flow, as the storm itself is routed.
+ * end of the storm does not arrive, and what conduits carry arrives where they lead. Single flow, as the storm itself is routed.
  *
  * @param isTarget - 1 for the target's cells.
+ * @param options.throughDrains - whether what conduits carry counts where they lead; else it counts nowhere.
  * @returns 0 to 1 for each cell, 1 in the target.
  * Cost: O(n).
  */
@@ -13,6 +14,7 @@ export function stormShare(
   flow: Pick<Flow, 'width' | 'receiver' | 'catchment'>,
   pools: Pools,
   isTarget: Uint8Array,
+  { throughDrains = true } = {},
 ): Float32Array<ArrayBuffer> {
   const { receiver, catchment, width } = flow;
   const offsets = neighbourOffsets(width);
@@ -43,12 +45,23 @@ export function stormShare(
     return pool === -1 ? 0 : arrives[pool];
   };
 
-  // Downstream pools first: where a pool spills to is then known.
-  for (let pool = pools.count - 1; pool >= 0; pool--) {
+  // Downstream pools first: where a pool's water goes is then known.
+  const sent = new Float64Array(pools.count);
+  const left = new Float64Array(pools.count);
+  for (const { pool, volumeM3 } of pools.drains) left[pool] += volumeM3;
+  for (let at = pools.count - 1; at >= 0; at--) {
+    const pool = pools.order[at];
     const spilled = pools.spilledM3[pool];
     const to = pools.spillTo[pool];
-    if (spilled <= 0 || to === -1) continue;
-    arrives[pool] = (spilled / (spilled + pools.storedM3[pool])) * settle(to);
+    if (spilled > 0 && to !== -1) sent[pool] += spilled * settle(to);
+    if (throughDrains && left[pool] > 0) {
+      for (const drain of pools.drains) {
+        if (drain.pool !== pool || typeof drain.outlet !== 'number') continue;
+        sent[pool] += drain.volumeM3 * settle(drain.outlet);
+      }
+    }
+    const whole = spilled + left[pool] + pools.storedM3[pool];
+    arrives[pool] = whole > 0 ? sent[pool] / whole : 0;
   }
   for (let cell = 0; cell < share.length; cell++) if (share[cell] < 0) settle(cell);
   return share;

@@ -153,7 +153,9 @@ async function firstImage(
   signal: AbortSignal | undefined,
 ): Promise<{ image: GeoTIFFImage; tiff: GeoTIFF }> {
   return damagedUnlessSaid(name, signal, async () => {
-    const tiff = await GeoTIFF.fromSource(bytes);
+    // The library's base class is not exported; its shape is all that is called.
+    const source: unknown = bytes;
+    const tiff = await GeoTIFF.fromSource(source as Parameters<typeof GeoTIFF.fromSource>[0]);
     return { image: await tiff.getImage(0), tiff };
   });
 }
@@ -191,7 +193,7 @@ async function maskOf(
   for (let i = 1; i < IMAGES_LOOKED_AT; i++) {
     const image = await tiff.getImage(i).catch(() => null);
     if (image === null) return null;
-    const type = Number(image.fileDirectory.getValue('NewSubfileType') ?? 0);
+    const type = image.fileDirectory.getValue('NewSubfileType') ?? 0;
     const isMask = (type & 4) !== 0 && (type & 1) === 0;
     if (isMask && image.getWidth() === width && image.getHeight() === height) {
       return { image, layout: await readMaskLayout(image, name) };

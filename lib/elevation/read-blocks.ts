@@ -3,6 +3,8 @@ import { Cancelled, InputError, throwIfCancelled } from '../errors';
 import type { CachedBytes } from './byte-source';
 import type { MaskLayout } from './raster';
 import { readsByRow } from './tiff-layout';
+import { unpackLzw } from './unpack-lzw';
+import { unpackPackBits } from './unpack-packbits';
 
 /** A rectangle of cells, in columns and rows of the whole raster. */
 export interface CellWindow {
@@ -40,6 +42,9 @@ export interface BlockSource {
 const AT_ONCE = 6;
 /** Uncompressed rows are read in one piece up to this length, beyond it only the needed columns of each. */
 const ONE_PIECE_BYTES = 4 * 1024 * 1024;
+const UNCOMPRESSED = 1;
+const LZW = 5;
+const PACKBITS = 32773;
 const LERC = 34887;
 const DEFLATE = 8;
 const ZSTD = 50000;
@@ -92,24 +97,35 @@ interface Unpacked {
   readonly bytes: ArrayBuffer;
   readonly filled: Uint8Array | null;
 }
-type Unpack = (packed: ArrayBuffer) => Promise<Unpacked>;
+/** Unpacks a block, given how many bytes it must come to. */
+type Unpack = (packed: ArrayBuffer, lengthBytes: number) => Promise<Unpacked>;
 
-/** The decoder for a layout, with the library's blind spots seen to: see {@link undoneHere}, {@link lercUnpacker}. */
+/**
+ * The decoder for a layout. LZW and PackBits are unpacked here: the library's decoders of them build an array of
+ * numbers, one for each byte, and on damaged input may grow it without end.
+ */
 async function unpacker({ image, layout }: BlockSource): Promise<Unpack> {
   if (layout.compression === LERC) {
-    const parameters = await image.fileDirectory.loadValue('LercParameters');
-    return lercUnpacker(layout, Number((parameters as ArrayLike<number> | undefined)?.[1] ?? 0));
+    const parameters: unknown = await image.fileDirectory.loadValue('LercParameters');
+    return lercUnpacker(layout, (parameters as ArrayLike<number> | undefined)?.[1] ?? 0);
   }
-  const own = undoneHere(layout);
-  const decoder = await getDecoder(layout.compression, {
+  const byOwn = { [LZW]: unpackLzw, [PACKBITS]: unpackPackBits }[layout.compression];
+  const ownDifferences = undoneHere(layout);
+  const decoder = await getDecoder(byOwn ? UNCOMPRESSED : layout.compression, {
     ...decoderShape(layout),
-    predictor: own ? 1 : layout.predictor,
+    predictor: ownDifferences ? 1 : layout.predictor,
   });
-  return async (packed) => {
-    const bytes = (await decoder.decode(packed)) as ArrayBuffer;
-    if (own) undoDifferences(bytes, layout);
+  return async (packed, lengthBytes) => {
+    const input = byOwn ? exactly(byOwn(new Uint8Array(packed), lengthBytes)) : packed;
+    const bytes = (await decoder.decode(input)) as ArrayBuffer;
+    if (ownDifferences) undoDifferences(bytes, layout);
     return { bytes, filled: null };
   };
+}
+
+function exactly(bytes: Uint8Array<ArrayBuffer>): ArrayBuffer {
+  const { buffer, byteLength } = bytes;
+  return byteLength === buffer.byteLength ? buffer : buffer.slice(0, byteLength);
 }
 
 /**
@@ -206,7 +222,7 @@ async function readBlock(
   if (packed.byteLength < length) throw cutShort(source.name, size);
   let unpacked: Unpacked;
   try {
-    unpacked = await unpack(packed);
+    unpacked = await unpack(packed, full);
   } catch (cause) {
     if (cause instanceof Cancelled || cause instanceof InputError) throw cause;
     throw damaged(source.name, x, y, cause);

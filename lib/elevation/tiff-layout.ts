@@ -37,9 +37,7 @@ const COMPRESSION_NAMES: Readonly<Record<number, string>> = {
   50002: 'JPEG XL',
   52546: 'JPEG XL',
 };
-/** These two decoders build an array of numbers, one for each byte: eight bytes and more of memory each. */
-const BYTEWISE = new Set([5, 32773]);
-const LARGEST_BYTEWISE_BLOCK = 32 * 1024 * 1024;
+/** A block is unpacked whole; a larger one would hold up the page and fill its memory. */
 const LARGEST_BLOCK = 128 * 1024 * 1024;
 const LONGEST_SIDE = 10_000_000;
 
@@ -53,20 +51,20 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
   const tags = image.fileDirectory;
   const refuse = (code: string, problem: string, remedy: string): InputError =>
     new InputError({ code, where: name, problem, remedy });
-  const width = Number(tags.getValue('ImageWidth') ?? 0);
-  const height = Number(tags.getValue('ImageLength') ?? 0);
-  if (!isSize(width) || !isSize(height)) {
+  const width = single(tags, 'ImageWidth', 0);
+  const height = single(tags, 'ImageLength', 0);
+  const bands = single(tags, 'SamplesPerPixel', 1);
+  if (!isSize(width) || !isSize(height) || !isSize(bands)) {
     throw refuse(
       'elevation-bad-size',
       `its header gives a size of ${width} by ${height} cells, which no raster has`,
       'the file is damaged: download it again',
     );
   }
-  const bits = Number(tags.getValue('BitsPerSample')?.[0] ?? 1);
-  const bands = Number(tags.getValue('SamplesPerPixel') ?? 1);
-  refusePicture(Number(tags.getValue('PhotometricInterpretation') ?? 1), bands, bits, refuse);
+  const bits = first(tags, 'BitsPerSample', 1);
+  refusePicture(single(tags, 'PhotometricInterpretation', 1), bands, bits, refuse);
 
-  const format = Number(tags.getValue('SampleFormat')?.[0] ?? 1);
+  const format = first(tags, 'SampleFormat', 1);
   const sample = ({ 1: 'uint', 2: 'int', 3: 'float' } as const)[format];
   const sound = sample === 'float' ? [16, 32, 64].includes(bits) : [8, 16, 32].includes(bits);
   if (sample === undefined || !sound) {
@@ -76,7 +74,7 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
       'save it again as 32-bit floating point',
     );
   }
-  const compression = Number(tags.getValue('Compression') ?? 1);
+  const compression = single(tags, 'Compression', 1);
   if (!READABLE.has(compression)) {
     throw refuse(
       'elevation-compression',
@@ -85,10 +83,10 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
     );
   }
   const tiled = !tags.hasTag('StripOffsets');
-  const blockWidth = tiled ? Number(tags.getValue('TileWidth') ?? 0) : width;
-  const rows = Number(tags.getValue('RowsPerStrip') ?? 0);
+  const blockWidth = tiled ? single(tags, 'TileWidth', 0) : width;
+  const rows = single(tags, 'RowsPerStrip', 0);
   const blockHeight = tiled
-    ? Number(tags.getValue('TileLength') ?? 0)
+    ? single(tags, 'TileLength', 0)
     : rows > 0
       ? Math.min(rows, height)
       : height;
@@ -99,7 +97,7 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
       'the file is damaged: download it again',
     );
   }
-  const bandsApart = Number(tags.getValue('PlanarConfiguration') ?? 1) === 2;
+  const bandsApart = single(tags, 'PlanarConfiguration', 1) === 2;
   const bytesPerCell = (bits / 8) * (bandsApart ? 1 : bands);
   const layout: TiffLayout = {
     width,
@@ -115,19 +113,18 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
     bits,
     bytesPerCell,
     compression,
-    predictor: Number((await tags.loadValue('Predictor')) ?? 1),
+    predictor: await predictorOf(tags),
     littleEndian: image.littleEndian,
   };
-  if (layout.predictor === 2 && bits === 64) {
+  if (![1, 2, 3].includes(layout.predictor) || (layout.predictor === 2 && bits === 64)) {
     throw refuse(
       'elevation-compression',
-      'its 64-bit numbers are stored as differences (TIFF predictor 2), for which there is no decoder here',
+      `its ${bits}-bit numbers are stored as differences of a kind (TIFF predictor ${layout.predictor}) for which there is no decoder here`,
       'save it again as 32-bit floating point',
     );
   }
   const blockBytes = blockWidth * blockHeight * bytesPerCell;
-  const limit = BYTEWISE.has(compression) ? LARGEST_BYTEWISE_BLOCK : LARGEST_BLOCK;
-  if (!readsByRow(layout) && blockBytes > limit) {
+  if (!readsByRow(layout) && blockBytes > LARGEST_BLOCK) {
     throw refuse(
       'elevation-block-too-large',
       `it is compressed in pieces of ${blockWidth} by ${blockHeight} cells (${Math.round(blockBytes / 1e6)} MB each when unpacked), so no part of it can be read alone`,
@@ -143,19 +140,19 @@ export async function readMaskLayout(
   name: string,
 ): Promise<Omit<TiffLayout, 'sample'>> {
   const tags = image.fileDirectory;
-  const width = Number(tags.getValue('ImageWidth'));
-  const height = Number(tags.getValue('ImageLength'));
+  const width = single(tags, 'ImageWidth', 0);
+  const height = single(tags, 'ImageLength', 0);
   const tiled = !tags.hasTag('StripOffsets');
-  const rows = Number(tags.getValue('RowsPerStrip') ?? 0);
-  const blockWidth = tiled ? Number(tags.getValue('TileWidth') ?? 0) : width;
+  const rows = single(tags, 'RowsPerStrip', 0);
+  const blockWidth = tiled ? single(tags, 'TileWidth', 0) : width;
   const stripHeight = rows > 0 ? Math.min(rows, height) : height;
-  const blockHeight = tiled ? Number(tags.getValue('TileLength') ?? 0) : stripHeight;
-  const bits = Number(tags.getValue('BitsPerSample')?.[0] ?? 1);
-  const compression = Number(tags.getValue('Compression') ?? 1);
-  const bands = Number(tags.getValue('SamplesPerPixel') ?? 1);
+  const blockHeight = tiled ? single(tags, 'TileLength', 0) : stripHeight;
+  const bits = first(tags, 'BitsPerSample', 1);
+  const compression = single(tags, 'Compression', 1);
+  const bands = single(tags, 'SamplesPerPixel', 1);
   const readable = READABLE.has(compression) && (bits === 1 || bits === 8) && bands === 1;
   const bytes = (blockWidth * blockHeight * bits) / 8;
-  if (!readable || !isSize(blockWidth) || !isSize(blockHeight) || bytes > LARGEST_BYTEWISE_BLOCK) {
+  if (!readable || !isSize(blockWidth) || !isSize(blockHeight) || bytes > LARGEST_BLOCK) {
     throw new InputError({
       code: 'elevation-mask',
       where: name,
@@ -176,7 +173,7 @@ export async function readMaskLayout(
     bits,
     bytesPerCell: bits / 8,
     compression,
-    predictor: Number((await tags.loadValue('Predictor')) ?? 1),
+    predictor: await predictorOf(tags),
     littleEndian: image.littleEndian,
   };
 }
@@ -184,6 +181,27 @@ export async function readMaskLayout(
 /** Whether rows can be taken straight out of the file: nothing is packed, so a block need not be read whole. */
 export function readsByRow(layout: Pick<TiffLayout, 'compression' | 'predictor'>): boolean {
   return layout.compression === 1 && layout.predictor === 1;
+}
+
+type Tags = GeoTIFFImage['fileDirectory'];
+type TagName = Parameters<Tags['getValue']>[0];
+
+/** The value of a tag that holds one number; in a damaged file it may hold anything. */
+function single(tags: Tags, tag: TagName, otherwise: number): number {
+  const value: unknown = tags.getValue(tag) ?? otherwise;
+  return typeof value === 'number' ? value : Number.NaN;
+}
+
+/** The first value of a tag that holds one number for each band. */
+function first(tags: Tags, tag: TagName, otherwise: number): number {
+  const values: unknown = tags.getValue(tag) ?? [otherwise];
+  const value: unknown = (values as ArrayLike<unknown>)[0];
+  return typeof value === 'number' ? value : Number.NaN;
+}
+
+async function predictorOf(tags: Tags): Promise<number> {
+  const value: unknown = (await tags.loadValue('Predictor')) ?? 1;
+  return typeof value === 'number' ? value : Number.NaN;
 }
 
 function isSize(cells: number): boolean {

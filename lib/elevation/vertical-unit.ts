@@ -100,7 +100,7 @@ async function heightUnitFromDatabase(system: number): Promise<number | null> {
     const { coordinatesConversionParameters, errors } = database.toProj4({
       VerticalCSTypeGeoKey: system,
     } as unknown as Keys);
-    const metres = Number(coordinatesConversionParameters.z);
+    const metres = coordinatesConversionParameters.z;
     if ('verticalCsNotSupported' in errors || !(metres > 0)) return null;
     // The database keeps ten digits of the US survey foot.
     return VERTICAL_UNITS.find((unit) => isSame(unit.metres, metres))?.metres ?? metres;

@@ -1,7 +1,18 @@
 import type { Grid } from '../elevation/grid';
-import type { LocalPlan } from '../plan/local-plan';
+import { centroid } from '../frame/shapes';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import { setUpBarriers } from './barriers';
 import { cutBasin, type BasinForm } from './basin-form';
-import { cellsAlong, cellsInside } from './rasterise';
+import { bearingVector } from './bearing-vector';
+import { bermDefaults, heapBerm } from './berm';
+import { layConduits, type Conduit, type Pipe } from './conduits';
+import { unmoved, type Edit } from './edit';
+import { cellsInside } from './rasterise';
+import { regrade, regradeSideSlope } from './regrade';
+import { correctBySpotHeights, spotInfluenceM, type SpotResidual } from './spot-heights';
+import { digSwale, swaleDefaults } from './swale';
+
+export { defaultHeightM } from './barriers';
 
 /** One lot of the plan, as the cells that belong to it. */
 export interface LotCells {
@@ -24,57 +35,64 @@ export interface Ground {
   /** For each cell 1 where a building stands and no water runs, else 0. */
   readonly obstacle: Uint8Array<ArrayBuffer>;
   readonly basins: readonly BasinForm[];
+  /** What each feature did to the ground, in the order in which it was done. */
+  readonly edits: readonly Edit[];
+  /** How each spot height agrees with the elevation, and with the ground corrected by it. */
+  readonly spotResiduals: readonly SpotResidual[];
+  /** Ways that water takes below the ground. */
+  readonly conduits: readonly Conduit[];
+  /** Drain pipes by id. */
+  readonly pipes: ReadonlyMap<string, Pipe>;
 }
 
 /** How far a building's cells are raised over the highest ground below it, metres: more than any water stands. */
 const buildingM = 10;
-/** Heights used where the plan gives none. Common practice, no source. */
-export const defaultHeightM = { wall: 1, kerb: 0.15 } as const;
 /** Depth and side slope of a basin where the plan gives none. Common practice, no source. */
 export const basinDefaults = { pondingDepthM: 0.15, sideSlope: 3 } as const;
+
+/** Heights stay above this, in the unit of the grid: what runs over them sorts them by their bits as positive numbers. */
+const leastHeightM = 0.1;
 
 /**
  * Makes the ground from elevation and plan. Pure: the same two give the same ground, and leaving a feature
  * out of the plan takes its mark off again, so before and after are two calls.
  *
- * @param elevation - heights as read; not modified.
+ * Each step works on the ground that those before it left: spot heights correct the survey; then earth is moved as
+ * it would be on site, wide before narrow (graded places, swales, berms, basins); then kerbs and walls are set up on it,
+ * buildings stand in it, and inlets of drains are sunk. Within a step features go in the plan's order.
+ *
+ * @param elevation - heights as read; not modified. Its datum is lowered by whole metres when something is dug below it.
  * @param plan - in the same local frame as the grid.
  * Limits: public elevation shows bare earth with buildings taken off and smoothed over; kerbs may already
  *   be in it, and setting them up again makes them higher than they are.
  */
 export function ground(elevation: Grid, plan: LocalPlan): Ground {
   const z = elevation.z.slice();
+  const soFar: Grid = { ...elevation, z };
   const sheltered = new Uint8Array(z.length);
   const obstacle = new Uint8Array(z.length);
 
-  for (const building of plan.of.building) {
-    raise(elevation, z, obstacle, cellsInside(elevation, building.shape.rings));
-  }
-  for (const kind of ['wall', 'kerb'] as const) {
-    for (const line of plan.of[kind]) {
-      const heightM = line.feature.properties.height_m ?? defaultHeightM[kind];
-      for (const cell of cellsAlong(elevation, line.shape.points)) {
-        z[cell] = Math.max(z[cell], elevation.z[cell] + heightM);
-      }
-    }
-  }
+  const spots = correctBySpotHeights(
+    soFar,
+    plan.of['spot-height'].map(({ id, shape, feature: { properties } }) => ({
+      id,
+      at: shape.at,
+      elevationM: properties.elevation_m,
+      influenceM: properties.influence_m ?? spotInfluenceM,
+    })),
+  );
+  const earthworks = moveEarth(soFar, plan);
+  const barriers = setUpBarriers(soFar, plan);
+  const buildings = plan.of.building.map((building) => {
+    raise(z, obstacle, cellsInside(elevation, building.shape.rings));
+    return unmoved(building.id, 'building');
+  });
   sheltered.set(obstacle);
   for (const roof of plan.of.roof) {
     for (const cell of cellsInside(elevation, roof.shape.rings)) sheltered[cell] = 1;
   }
-
-  const basins: BasinForm[] = [];
-  for (const basin of plan.of.basin) {
-    const { ponding_depth_m, side_slope } = basin.feature.properties;
-    const form = cutBasin(elevation, z, {
-      id: basin.id,
-      rim: basin.shape.rings[0],
-      pondingDepthM: ponding_depth_m ?? basinDefaults.pondingDepthM,
-      sideSlope: side_slope ?? basinDefaults.sideSlope,
-      ...(basin.overflow === undefined ? {} : { overflow: basin.overflow }),
-    });
-    if (form !== null) basins.push(form);
-  }
+  const { conduits, pipes, edits: inlets } = layConduits({ grid: soFar, obstacle }, plan);
+  const downM = lowerDatum(z);
 
   const lotOf = new Int16Array(z.length).fill(-1);
   const lots = plan.of.lot.map((lot, index): LotCells => {
@@ -89,15 +107,111 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
     };
   });
 
-  return { grid: { ...elevation, z }, lots, lotOf, sheltered, obstacle, basins };
+  return {
+    grid: { ...elevation, z, datumM: elevation.datumM - downM },
+    lots,
+    lotOf,
+    sheltered,
+    obstacle,
+    basins: earthworks.basins.map((form) => ({
+      ...form,
+      rimM: form.rimM + downM,
+      overflowM: form.overflowM + downM,
+      floorM: form.floorM + downM,
+    })),
+    edits: [...spots.edits, ...earthworks.edits, ...barriers, ...buildings, ...inlets],
+    spotResiduals: spots.residuals,
+    conduits,
+    pipes,
+  };
+}
+
+/** Graded places, swales, berms and basins, one after the other. */
+function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinForm[] } {
+  const edits: Edit[] = [];
+  for (const place of plan.of.regrade) edits.push(gradePlace(grid, plan, place));
+  for (const { id, shape, feature } of plan.of.swale) {
+    const { width_m, depth_m, side_slope, enforce_fall } = feature.properties;
+    edits.push(
+      digSwale(grid, {
+        id,
+        points: shape.points,
+        widthM: width_m ?? swaleDefaults.widthM,
+        depthM: depth_m ?? swaleDefaults.depthM,
+        sideSlope: side_slope ?? swaleDefaults.sideSlope,
+        enforceFall: enforce_fall ?? true,
+      }),
+    );
+  }
+  for (const { id, shape, feature } of plan.of.berm) {
+    const { width_m, height_m, side_slope } = feature.properties;
+    edits.push(
+      heapBerm(grid, {
+        id,
+        points: shape.points,
+        widthM: width_m ?? bermDefaults.widthM,
+        heightM: height_m ?? bermDefaults.heightM,
+        sideSlope: side_slope ?? bermDefaults.sideSlope,
+      }),
+    );
+  }
+  const basins: BasinForm[] = [];
+  for (const basin of plan.of.basin) {
+    const { ponding_depth_m, side_slope } = basin.feature.properties;
+    const form = cutBasin(grid, grid.z, {
+      id: basin.id,
+      rim: basin.shape.rings[0],
+      pondingDepthM: ponding_depth_m ?? basinDefaults.pondingDepthM,
+      sideSlope: side_slope ?? basinDefaults.sideSlope,
+      ...(basin.overflow === undefined ? {} : { overflow: basin.overflow }),
+    });
+    if (form === null) {
+      edits.push(
+        unmoved(basin.id, 'basin', [
+          'Not dug: it is smaller than a cell or leaves the elevation data.',
+        ]),
+      );
+      continue;
+    }
+    basins.push(form);
+    edits.push({ id: basin.id, kind: 'basin', cutM3: form.cutM3, fillM3: form.fillM3, notes: [] });
+  }
+  return { edits, basins };
+}
+
+function gradePlace(grid: Grid, plan: LocalPlan, place: LocalFeature<'regrade'>): Edit {
+  const { elevation_m, slope, bearing_deg, side_slope } = place.feature.properties;
+  const { rings } = place.shape;
+  return regrade(grid, {
+    id: place.id,
+    rings,
+    sideSlope: side_slope ?? regradeSideSlope,
+    ...(elevation_m === undefined ? {} : { centreM: elevation_m - grid.datumM }),
+    ...(slope === undefined ? {} : { slope }),
+    ...(bearing_deg === undefined
+      ? {}
+      : { fallsTo: bearingVector(plan.frame, centroid(rings), bearing_deg) }),
+  });
+}
+
+/** Lifts heights by whole metres until all are positive; returns by how much, for the datum to be lowered by. */
+function lowerDatum(z: Float32Array): number {
+  let lowest = Infinity;
+  for (const height of z) if (height < lowest) lowest = height;
+  if (!(lowest < leastHeightM)) return 0;
+  const byM = Math.ceil(1 - lowest);
+  for (let cell = 0; cell < z.length; cell++) z[cell] += byM;
+  return byM;
 }
 
 /** A flat top well above the ground, so that nothing pools in it and everything passes round it. */
-function raise(elevation: Grid, z: Float32Array, obstacle: Uint8Array, cells: Int32Array): void {
-  let highest = 1;
-  for (const cell of cells) if (elevation.z[cell] > highest) highest = elevation.z[cell];
+function raise(z: Float32Array, obstacle: Uint8Array, cells: Int32Array): void {
+  let highest = -Infinity;
+  for (const cell of cells) if (z[cell] > highest) highest = z[cell];
+  // Where the data has a hole below the building, the building still stands.
+  const topM = (highest === -Infinity ? 1 : highest) + buildingM;
   for (const cell of cells) {
-    z[cell] = highest + buildingM;
+    z[cell] = topM;
     obstacle[cell] = 1;
   }
 }

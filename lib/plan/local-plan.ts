@@ -15,6 +15,14 @@ export interface PlacesOf {
     /** Where its water reaches the ground (the downspout's own place unless the plan says otherwise). */
     readonly outlet: XY | 'storm-sewer';
   };
+  'yard-drain': {
+    /** Where it empties, when the plan says so. */
+    readonly outlet: XY | 'storm-sewer' | undefined;
+  };
+  roof: {
+    /** The line from which it falls to either side, when the plan says so. */
+    readonly ridge: readonly XY[] | undefined;
+  };
   basin: {
     /** Where the basin spills, when the plan says so. */
     readonly overflow: XY | undefined;
@@ -77,6 +85,13 @@ function placesOf(feature: PlanFeature, shape: Shape, frame: Frame): object {
     const { outlet } = feature.properties;
     if (outlet === 'storm-sewer') return { outlet };
     return { outlet: outlet === undefined ? (shape as PointShape).at : frame.toLocal(outlet) };
+  }
+  if (feature.properties.kind === 'yard-drain') {
+    const { outlet } = feature.properties;
+    return { outlet: Array.isArray(outlet) ? frame.toLocal(outlet as LngLat) : outlet };
+  }
+  if (feature.properties.kind === 'roof') {
+    return { ridge: feature.properties.ridge?.map((at) => frame.toLocal(at)) };
   }
   if (feature.properties.kind === 'basin') {
     const { overflow } = feature.properties;

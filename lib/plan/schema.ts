@@ -68,6 +68,13 @@ const length = {
   depth_m: v.optional(metres),
   diameter_m: v.optional(metres),
 };
+/** Run for 1 of rise. */
+const sideSlope = v.pipe(v.number(), v.minValue(0), v.maxValue(20));
+/** Fall for 1 of run. */
+const fall = v.pipe(v.number(), v.minValue(0), v.maxValue(2));
+const elevationM = v.pipe(v.number(), v.minValue(-500), v.maxValue(9000));
+const volumeM3 = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
+const hours = v.pipe(v.number(), v.minValue(0), v.maxValue(1000));
 
 function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEntries>(
   name: K,
@@ -93,11 +100,17 @@ export const kinds = {
   roof: kind('roof', polygon, {
     building: v.optional(v.string()),
     material: v.optional(v.string()),
+    /** Line along which the roof falls to either side; led on straight to the eaves at both ends. */
+    ridge: v.optional(v.pipe(v.array(position), v.minLength(2))),
   }),
   downspout: kind('downspout', point, {
     roof: v.string(),
     share: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
     outlet: v.optional(outlet),
+    /** Id of the drain pipe that takes the water to its lower end; counts before `outlet`. */
+    pipe: v.optional(v.string()),
+    /** Room of a barrel that holds the water back first. */
+    barrel_m3: v.optional(volumeM3),
   }),
   surface: kind('surface', polygon, {
     cover,
@@ -113,8 +126,18 @@ export const kinds = {
   }),
   well: kind('well', point, {}),
   'septic-tank': kind('septic-tank', point, {}),
-  'yard-drain': kind('yard-drain', point, {}),
-  'sump-outlet': kind('sump-outlet', point, { rate_m3_per_h: v.optional(metres) }),
+  'yard-drain': kind('yard-drain', point, {
+    /** Id of the drain pipe that it empties into; counts before `outlet`. */
+    pipe: v.optional(v.string()),
+    outlet: v.optional(outlet),
+    capacity_m3_per_h: v.optional(metres),
+    blocked: v.optional(v.boolean()),
+  }),
+  'sump-outlet': kind('sump-outlet', point, {
+    rate_m3_per_h: v.optional(metres),
+    /** How long it runs; as long as the storm when not given. */
+    hours: v.optional(hours),
+  }),
   'septic-field': kind('septic-field', polygon, {}),
   wetland: kind('wetland', polygon, {}),
   easement: kind('easement', polygon, {}),
@@ -124,17 +147,47 @@ export const kinds = {
   }),
   wall: kind('wall', line, length),
   kerb: kind('kerb', line, length),
-  swale: kind('swale', line, length),
-  'drain-pipe': kind('drain-pipe', line, length),
+  swale: kind('swale', line, {
+    ...length,
+    side_slope: v.optional(sideSlope),
+    /** Whether its bed is dug so that it falls all the way; true when not given. */
+    enforce_fall: v.optional(v.boolean()),
+  }),
+  berm: kind('berm', line, {
+    /** Of the level crest. */
+    width_m: v.optional(metres),
+    height_m: v.optional(metres),
+    side_slope: v.optional(sideSlope),
+  }),
+  regrade: kind('regrade', polygon, {
+    /** Of the whole when level, of its centre when sloping. */
+    elevation_m: v.optional(elevationM),
+    slope: v.optional(fall),
+    /** Where it falls to, degrees clockwise from north. */
+    bearing_deg: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(360))),
+    /** Of the bank around it. */
+    side_slope: v.optional(sideSlope),
+  }),
+  'drain-pipe': kind('drain-pipe', line, {
+    ...length,
+    slope: v.optional(fall),
+    /** Manning's n. */
+    roughness: v.optional(v.pipe(v.number(), v.minValue(0.005), v.maxValue(0.1))),
+    /** Where its lower end leads, when that is not open ground. */
+    outlet: v.optional(v.literal('storm-sewer')),
+    blocked: v.optional(v.boolean()),
+  }),
   watercourse: kind('watercourse', line, length),
   'spot-height': kind('spot-height', point, {
-    elevation_m: v.pipe(v.number(), v.minValue(-500), v.maxValue(9000)),
+    elevation_m: elevationM,
+    /** How far around it the ground is corrected. */
+    influence_m: v.optional(metres),
   }),
   'soil-test': kind('soil-test', point, {}),
   basin: kind('basin', polygon, {
     ponding_depth_m: v.optional(metres),
     dig_depth_m: v.optional(metres),
-    side_slope: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
+    side_slope: v.optional(sideSlope),
     overflow: v.optional(position),
   }),
 };
@@ -178,7 +231,11 @@ export const settings = v.looseObject({
     }),
   ),
   storm: v.optional(
-    v.looseObject({ rain_mm: v.pipe(v.number(), v.minValue(0), v.maxValue(2000)) }),
+    v.looseObject({
+      rain_mm: v.pipe(v.number(), v.minValue(0), v.maxValue(2000)),
+      /** How long drains and sumps run. */
+      duration_h: v.optional(hours),
+    }),
   ),
   /** Id of the rule set for setbacks. */
   rule_set: v.optional(v.string()),

@@ -76,7 +76,7 @@ export class BasinSite {
       title: rule.title,
       basin: this.basin.id,
       feature: feature?.id ?? null,
-      featureName: rest.about ?? (feature === null ? 'the whole lot' : nameOf(feature)),
+      feature_name: rest.about ?? (feature === null ? 'the whole lot' : nameOf(feature)),
       required_m: rest.requiredM ?? null,
       measured_m: rest.measuredM ?? null,
       margin_m:

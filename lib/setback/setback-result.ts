@@ -36,7 +36,7 @@ export interface SetbackResult {
   readonly basin: string;
   /** The feature's id; `null` for what concerns the whole lot or the ground. */
   readonly feature: string | null;
-  readonly featureName: string;
+  readonly feature_name: string;
   /** Distances in metres; `null` where the rule is not about one. The required one includes the feature's accuracy. */
   readonly required_m: number | null;
   readonly measured_m: number | null;

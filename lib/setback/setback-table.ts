@@ -26,7 +26,7 @@ export function setbackTable(results: readonly SetbackResult[]): string {
     row.title,
     row.binding,
     row.feature ?? '',
-    row.featureName,
+    row.feature_name,
     figure(row.required_m),
     figure(row.measured_m),
     figure(row.margin_m),

@@ -2,6 +2,7 @@ import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
 import type { Elevation } from '../elevation/read-window';
 import type { Progress } from '../errors';
+import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
 import { ruleSetById } from '../setback/rule-sets';
 import { runOffMm } from '../storm/run-off';
@@ -29,12 +30,26 @@ export interface SitesQuestion {
 /**
  * Looks over the whole own lot for places for a basin under the plan's rules, soil and storm.
  *
+ * @returns no sites, and a note that says why, where the elevation refuses siting (cells coarser than 5 m at the
+ *   source, however fine the grid that was interpolated from them).
  * @throws {Cancelled}
  */
 export async function findSites(
   { elevation, plan, shape, storm, today, weights }: SitesQuestion,
   options: { signal?: AbortSignal; onProgress?: Progress } = {},
 ): Promise<SitingResult> {
+  const refusal = elevation.notes.find((note) => note.refusesSiting === true);
+  if (refusal !== undefined) {
+    const own = plan.of.lot.filter((lot) => lot.feature.properties.own);
+    return {
+      sites: [],
+      refused: [],
+      lot_m2: own.reduce((sum, lot) => sum + areaM2(lot.shape.rings), 0),
+      allowed_m2: 0,
+      reachable_m3: 0,
+      notes: [{ code: 'cells-too-coarse', text: refusal.text }],
+    };
+  }
   const settings = plan.plan.lotfall;
   return searchSites(
     {

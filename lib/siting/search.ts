@@ -38,6 +38,12 @@ const moves = [
 const spreads = [0.75, 0.3];
 /** Two sites are told apart when their basins do not touch and their middles are this far apart, metres. */
 const apartM = 3;
+/**
+ * Cells coarser than these are warned of and refused (design decision), the thousandth that a projection's scale may
+ * add to a side of 2 or 5 m let pass.
+ */
+const coarseCellM = 2 * 1.001;
+const tooCoarseCellM = 5 * 1.001;
 /** Work this long without letting others run, milliseconds. */
 const sliceMs = 30;
 
@@ -65,7 +71,7 @@ export async function searchSites(
   const run = new Run(input, options);
   const sized = await run.search();
   const notes: SitingNote[] = [];
-  if (cellM > 2) {
+  if (cellM > coarseCellM) {
     notes.push({
       code: 'cells-coarse',
       text: `The elevation has cells of ${cellM.toFixed(1)} m; slopes and catchments of something as small as a rain garden are rough at that size.`,
@@ -91,7 +97,7 @@ export async function searchSites(
 }
 
 function refusal(input: SitingInput): SitingNote | undefined {
-  if (input.elevation.cellM > 5) {
+  if (input.elevation.cellM > tooCoarseCellM) {
     return {
       code: 'cells-too-coarse',
       text: `The elevation has cells of ${input.elevation.cellM.toFixed(1)} m; a rain garden is no larger than one of them, so no site can be judged. Use cells of 5 m or less, better 1 m.`,
@@ -344,7 +350,7 @@ class Run {
     const most = onRims.length > 0 ? `${onRims.join(', ')} (on the rims that were tried)` : list;
     return {
       code: 'does-not-fit',
-      text: `The rules leave ${percent(allowedM2 / lotM2)} of this lot, but no basin of ${this.survey.minAreaM2.toFixed(1)} m2 or more fits there. What binds most: ${most}.`,
+      text: `The rules leave ${percent(allowedM2 / lotM2)}, but no basin of ${this.survey.minAreaM2.toFixed(1)} m² or more fits there. What binds most: ${most}.`,
     };
   }
 

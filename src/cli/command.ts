@@ -31,5 +31,7 @@ export interface Command {
   readonly help: string;
   /** Options beside the ones that all commands take. */
   readonly options: NonNullable<ParseArgsConfig['options']>;
+  /** Endings that `--out` takes beside `.json` and `.txt`. */
+  readonly forms?: readonly string[];
   readonly run: (call: Call) => Promise<Outcome>;
 }

@@ -2,27 +2,45 @@ import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import type { LngLat } from '../../lib/frame/frame';
+import { contains } from '../../lib/frame/shapes';
+import type { LocalPlan } from '../../lib/plan/local-plan';
 import { defaultRainMm } from '../../lib/storm/default-rain';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import type { Command } from './command';
-import { elevationHelp, elevationOptions, planOf, withRain } from './inputs';
+import {
+  elevationHelp,
+  elevationOptions,
+  planOf,
+  rainHelp,
+  rainNotes,
+  rainOption,
+  withRain,
+} from './inputs';
+import { noteLines, sentences } from './notes';
 import { survey, usualRmseM } from './survey';
 import { table } from './table';
+
+/** Low spots in the table for people; the JSON has all. */
+const mostRows = 20;
+/** Sources of less than this share of an area are left out of the table for people. */
+const leastShare = 0.005;
 
 /** `lotfall drainage`: low spots, standing water, what drains where, and the water ledger of the own lot. */
 export const drainage: Command = {
   name: 'drainage',
   summary: 'low spots, standing water, contributing areas and the water ledger',
-  help: `Usage: lotfall drainage <plan.geojson> --elevation <dem.tif|https://…> [--rain 25mm]
+  help: `Usage: lotfall drainage <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm]
 
 ${elevationHelp}
-  --json                               the whole answer as JSON
-  --out <file>                         .json or .txt
+${rainHelp}
+  --json                                the whole answer as JSON
+  --out <file>                          .json or .txt
 
-The state when the storm is over, without seepage from standing water. Ground is read outwards until all of it that
-drains to the lot is there, or the data end; then the answer says so.`,
-  options: elevationOptions,
+The state when the storm is over, before any standing water soaks away. Ground is read outwards until all of it that
+drains to the lot is there, or the data end; figures that the end of the data cuts short are marked 'at least'.`,
+  options: { ...elevationOptions, ...rainOption },
   async run(call) {
     const { plan, file, notes } = await planOf(call);
     const {
@@ -32,16 +50,43 @@ drains to the lot is there, or the data end; then the answer says so.`,
     } = await survey(call, withRain(plan, call.option('rain')), file);
     const { lotfall } = local.plan;
     const storm = stormOnGround(shape, local, lotfall.storm?.rain_mm ?? defaultRainMm);
-    const result = drainLot(shape, storm, local, {
+    const found = drainLot(shape, storm, local, {
       crs: elevation.systemName,
       rmseM: lotfall.elevation?.rmse_m ?? usualRmseM,
-      notes: [...notes, ...elevation.notes.map((note) => note.text)],
     });
-    return { text: words(result, lotfall.units ?? 'metric', lotfall.name ?? file), json: result };
+    const result: DrainageResult = {
+      ...found,
+      notes: sentences(
+        notes,
+        elevation.notes.map((note) => note.text),
+        found.notes,
+        rainNotes(local.plan),
+        errorNotes(local),
+        cutShort(found, local),
+      ),
+    };
+    return { text: words(result, local, lotfall.name ?? file), json: result };
   },
 };
 
-function words(result: DrainageResult, units: UnitSystem, title: string): string {
+/** Says so when the error of the elevation is not stated. */
+function errorNotes({ plan: { lotfall } }: LocalPlan): string[] {
+  if (lotfall.elevation?.rmse_m !== undefined) return [];
+  const error = formatLength(usualRmseM, lotfall.units ?? 'metric');
+  return [`The plan does not give the vertical error (RMSE) of the elevation: ${error} is taken`];
+}
+
+function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
+  const cut = result.contributing.filter((row) => row.cut_by_edge);
+  if (cut.length === 0) return [];
+  const places = cut.map((row) => nameOf(row.feature, plan)).join(', ');
+  return [
+    `Ground that drains to ${places} reaches the edge of the elevation data, so more may drain there than the figures say: they are 'at least'`,
+  ];
+}
+
+function words(result: DrainageResult, plan: LocalPlan, title: string): string {
+  const units = plan.plan.lotfall.units ?? 'metric';
   const parts = [`${title}: ${formatRain(result.rain_mm, units)} of rain`];
   for (const building of result.buildings) {
     if (building.distance_m === null) continue;
@@ -50,62 +95,117 @@ function words(result: DrainageResult, units: UnitSystem, title: string): string
         `${building.distance_m < 0.05 ? 'against the wall' : `${formatLength(building.distance_m, units)} from the wall`}.`,
     );
   }
-  parts.push(lowSpotTable(result, units));
-  if (result.ledger !== null) parts.push(ledgerTable(result.ledger, units));
-  parts.push(contributingTable(result, units));
-  if (result.notes.length > 0) parts.push(result.notes.map((note) => `Note: ${note}`).join('\n'));
+  parts.push(lowSpotTable(result, plan, units));
+  if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
+  parts.push(contributingTable(result, plan, units));
+  const { cell_m, crs } = result.grid;
+  parts.push(
+    `State when the storm is over, before standing water soaks away. Elevation: ${crs}, cells of ${formatLength(cell_m, units)}.`,
+  );
+  if (result.notes.length > 0) parts.push(noteLines(result.notes));
   return parts.join('\n\n');
 }
 
-function lowSpotTable(result: DrainageResult, units: UnitSystem): string {
-  if (result.low_spots.length === 0) return 'No low spots worth listing.';
-  const rows = result.low_spots.slice(0, 20).map((spot) => {
+function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
+  if (result.low_spots.length === 0) return 'There are no low spots worth listing.';
+  const largest = Math.max(...result.low_spots.map((spot) => spot.volume_m3));
+  const rows = result.low_spots.slice(0, mostRows).map((spot) => {
     const standing = result.standing.find((row) => row.id === spot.id);
     return [
       spot.id,
-      spot.lot ?? '-',
+      spot.lot === null ? '–' : nameOf(spot.lot, plan),
       formatLength(spot.depth_m, units),
       formatArea(spot.area_m2, units),
-      formatVolume(spot.volume_m3, units),
-      standing === undefined ? '-' : formatVolume(standing.volume_m3, units),
-      [standing?.spills === true ? 'spills' : '', spot.doubtful ? 'may not exist' : '']
+      formatVolume(spot.volume_m3, units, largest),
+      standing === undefined ? 'dry' : formatVolume(standing.volume_m3, units, largest),
+      [
+        basinAt(spot.deepest, plan),
+        standing?.spills === true ? 'spills' : '',
+        spot.doubtful ? 'may be no more than error in the elevation' : '',
+      ]
         .filter(Boolean)
         .join(', '),
     ];
   });
-  return table([['low spot', 'lot', 'depth', 'area', 'holds', 'stands', ''], ...rows], 'llrrrrl');
+  const left = result.low_spots.length - rows.length;
+  const lines = table(
+    [['low spot', 'on', 'depth', 'area', 'can hold', 'holds now', ''], ...rows],
+    'llrrrrl',
+  );
+  return left > 0 ? `${lines}\nand ${left} smaller; --json lists them all` : lines;
 }
 
-function ledgerTable(ledger: Ledger, units: UnitSystem): string {
-  const write = (volume: number): string => formatVolume(volume, units);
+function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem): string {
+  const comesIn = ledger.rain_m3 + ledger.run_on_m3 + ledger.sump_m3;
+  const write = (volume: number): string => formatVolume(volume, units, comesIn);
+  const cut = result.contributing.some((row) => row.feature === ledger.lot && row.cut_by_edge);
+  const least = cut ? 'at least ' : '';
+  const endsUp =
+    ledger.soaked_m3 +
+    ledger.standing_m3 +
+    ledger.basin_m3 +
+    ledger.barrel_m3 +
+    ledger.sewer_m3 +
+    ledger.passed_on_m3;
   return table(
     [
-      ['Comes in', ''],
+      ['Comes in', `${least}${write(comesIn)}`],
       ['  rain on the lot', write(ledger.rain_m3)],
-      ...ledger.run_on_from.map((share) => [`  run-on from ${share.name}`, write(share.volume_m3)]),
-      ['Ends up', ''],
+      ...(cut && ledger.run_on_from.length === 0
+        ? [['  run-on', `${least}${write(0)}`]]
+        : ledger.run_on_from.map((share) => [
+            `  run-on from ${share.name}`,
+            `${least}${write(share.volume_m3)}`,
+          ])),
+      ...(ledger.sump_m3 > 0 ? [['  from the sump', write(ledger.sump_m3)]] : []),
+      ['Ends up', `${least}${write(endsUp)}`],
       ['  soaked in', write(ledger.soaked_m3)],
-      ['  stands in low spots', write(ledger.standing_m3)],
-      ['  in basins', write(ledger.basin_m3)],
+      ['  stands in low spots', `${least}${write(ledger.standing_m3)}`],
+      ['  stands in basins', `${least}${write(ledger.basin_m3)}`],
+      ...(ledger.barrel_m3 > 0 ? [['  in barrels', write(ledger.barrel_m3)]] : []),
       ['  storm sewer', write(ledger.sewer_m3)],
       ...ledger.passed_on_to.map((share) => [
         `  passed on to ${share.name}`,
-        write(share.volume_m3),
+        `${least}${write(share.volume_m3)}`,
       ]),
     ],
     'lr',
   );
 }
 
-function contributingTable(result: DrainageResult, units: UnitSystem): string {
-  const rows = result.contributing.map((row) => [
-    row.feature,
-    `${row.cut_by_edge ? 'at least ' : ''}${formatArea(row.area_m2, units)}`,
-    formatArea(row.storm_area_m2, units),
-    row.by_source
-      .slice(0, 3)
-      .map(({ source, area_m2 }) => `${source} ${formatArea(area_m2, units)}`)
-      .join(', '),
-  ]);
-  return table([['drains to', 'area', 'this storm', 'most from'], ...rows], 'lrrl');
+function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
+  const rows = result.contributing.map((row) => {
+    const least = row.cut_by_edge ? 'at least ' : '';
+    return [
+      nameOf(row.feature, plan),
+      `${least}${formatArea(row.area_m2, units)}`,
+      `${least}${formatArea(row.storm_area_m2, units)}`,
+      row.by_source
+        .filter(({ area_m2 }) => area_m2 >= leastShare * row.area_m2)
+        .slice(0, 3)
+        .map(({ source, area_m2 }) => `${sourceName(source, plan)} ${formatArea(area_m2, units)}`)
+        .join(', '),
+    ];
+  });
+  return table([['drains to', 'by the ground', 'in this storm', 'most from'], ...rows], 'lrrl');
+}
+
+/** A feature by its name where it has one; ids of low spots stay as they are. */
+function nameOf(id: string, plan: LocalPlan): string {
+  return plan.byId.get(id)?.feature.properties.name ?? id;
+}
+
+/** Sources are lots by id, `roof` and its id, or words. */
+function sourceName(source: string, plan: LocalPlan): string {
+  const roof = /^roof (.+)$/.exec(source);
+  if (roof === null) return nameOf(source, plan);
+  const name = plan.byId.get(roof[1])?.feature.properties.name;
+  return name === undefined ? source : `roof ${name}`;
+}
+
+/** Says when a low spot is a basin of the plan. */
+function basinAt(place: LngLat, plan: LocalPlan): string {
+  const at = plan.frame.toLocal(place);
+  const basin = plan.of.basin.find(({ shape }) => contains(shape.rings, at));
+  return basin === undefined ? '' : `the basin ${nameOf(basin.id, plan)}`;
 }

@@ -1,9 +1,14 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { openElevation, type ElevationFile } from '../../lib/elevation/open-elevation';
+import { verticalReadings } from '../../lib/elevation/read-window';
+import { FOOT_M, US_SURVEY_FOOT_M } from '../../lib/elevation/vertical-unit';
 import { InputError } from '../../lib/errors';
+import type { LngLatBox } from '../../lib/plan/plan-area';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
+import { defaultRainMm } from '../../lib/storm/default-rain';
+import { formatLength, formatRain } from '../../lib/units/format';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
 import { usage } from './usage';
@@ -11,13 +16,20 @@ import { usage } from './usage';
 /** Options of the commands that look at a lot on its elevation. */
 export const elevationOptions = {
   elevation: { type: 'string', short: 'e' },
-  rain: { type: 'string', short: 'r' },
   'vertical-unit': { type: 'string' },
 } as const;
 
-export const elevationHelp = `  --elevation, -e <dem.tif|https://…>  elevation GeoTIFF; of an address only what is needed is fetched
-  --rain, -r <depth>                   rain of the storm, for example 25mm or 1in; else the plan's own
-  --vertical-unit <unit>               m, ft or us-ft, where the file does not say in what its heights are`;
+export const rainOption = { rain: { type: 'string', short: 'r' } } as const;
+
+export const verticalUnitHelp = `  --vertical-unit <unit>                m, ft, us-ft, cm or mm: the unit of the heights, where the file is silent or wrong`;
+
+export const elevationHelp = `  --elevation, -e <file.tif|https://…>  elevation GeoTIFF; of an address only the parts needed are fetched
+${verticalUnitHelp}`;
+
+export const rainHelp = `  --rain, -r <depth>                    depth of the storm's rain, for example 25mm or 1in; else the plan's`;
+
+/** As much as a plan may give, millimetres. */
+const mostRainMm = 2000;
 
 /** Reads the plan that a command is called with. */
 export async function planOf(
@@ -42,8 +54,8 @@ export async function readPlanFile(
       {
         code: 'file-not-read',
         where: path,
-        problem: `the plan cannot be read (${error instanceof Error ? error.message.split(',')[0] : String(error)})`,
-        remedy: 'check its name and place',
+        problem: `the plan cannot be read: ${fileFault(error)}`,
+        remedy: 'check its name and folder',
       },
       { cause: error },
     );
@@ -55,10 +67,21 @@ export async function readPlanFile(
 /** The plan with the rain that the call asks for, when it asks. */
 export function withRain(plan: Plan, rain: string | undefined): Plan {
   if (rain === undefined) return plan;
+  const rainMm = parseRain(rain);
+  if (rainMm > mostRainMm) {
+    throw usage(`--rain ${rain} is more than any storm brings`, `give at most ${mostRainMm}mm`);
+  }
   return {
     ...plan,
-    lotfall: { ...plan.lotfall, storm: { ...plan.lotfall.storm, rain_mm: parseRain(rain) } },
+    lotfall: { ...plan.lotfall, storm: { ...plan.lotfall.storm, rain_mm: rainMm } },
   };
+}
+
+/** Says so when the rain is neither the plan's nor the call's. */
+export function rainNotes({ lotfall }: Plan): string[] {
+  if (lotfall.storm !== undefined) return [];
+  const rain = formatRain(defaultRainMm, lotfall.units ?? 'metric');
+  return [`Neither the plan nor --rain names a storm: ${rain} is taken`];
 }
 
 /** Opens the elevation that the call names, null when it names none. */
@@ -71,22 +94,60 @@ export async function elevationOf(call: Call): Promise<ElevationFile | null> {
   return openElevation(source);
 }
 
-const verticalUnits: Readonly<Record<string, number>> = {
-  m: 1,
-  ft: 0.3048,
-  'us-ft': 1200 / 3937,
-};
+const verticalUnits: ReadonlyMap<string, number> = new Map([
+  ['m', 1],
+  ['ft', FOOT_M],
+  ['us-ft', US_SURVEY_FOOT_M],
+  ['cm', 0.01],
+  ['mm', 0.001],
+]);
 
-/** Metres for one unit of height as the call or the plan says; undefined leaves it to the file. */
-export function verticalUnitOf(call: Call, plan: Plan): number | undefined {
+/**
+ * Metres for one unit of height as the call or the plan says, as an option for reading; empty leaves it to the file.
+ *
+ * @throws {InputError} `elevation-vertical-unit` when the file leaves it open too, with the relief of the ground in
+ *   `area` under each reading, so that the right one can be told.
+ */
+export async function verticalUnitOf(
+  call: Call,
+  plan: Plan,
+  elevation: ElevationFile,
+  area: LngLatBox,
+): Promise<{ verticalUnitM?: number }> {
   const named = call.option('vertical-unit');
-  if (named === undefined) return plan.lotfall.elevation?.vertical_unit_m;
-  const metres = verticalUnits[named];
-  if (metres === undefined) {
-    throw usage(
-      `'${named}' is no vertical unit`,
-      `use one of ${Object.keys(verticalUnits).join(', ')}`,
-    );
+  if (named !== undefined) {
+    const metres = verticalUnits.get(named);
+    if (metres !== undefined) return { verticalUnitM: metres };
+    throw usage(`'${named}' is no unit of height`, `use ${[...verticalUnits.keys()].join(', ')}`);
   }
-  return metres;
+  const planned = plan.lotfall.elevation?.vertical_unit_m;
+  if (planned !== undefined) return { verticalUnitM: planned };
+  if (!elevation.description.needs.includes('vertical-unit')) return {};
+  const readings = await verticalReadings(elevation, { area, marginM: 0 });
+  const choices = readings.map(({ unitM, reliefM }) => {
+    const unit = [...verticalUnits].find(([, metres]) => metres === unitM)?.[0] ?? String(unitM);
+    return `--vertical-unit ${unit} (the lot then has ${formatLength(reliefM, plan.lotfall.units ?? 'metric')} of relief)`;
+  });
+  throw new InputError({
+    code: 'elevation-vertical-unit',
+    where: elevation.raster.name,
+    problem: 'its map is in feet and it does not say in what unit its heights are',
+    remedy: `add ${choices.join(' or ')}`,
+  });
 }
+
+/** Why a file could not be read or written, without the system's own wording where the cause is a common one. */
+export function fileFault(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  return faults.get(code) ?? (error instanceof Error ? error.message : String(error));
+}
+
+const faults: ReadonlyMap<string, string> = new Map([
+  ['ENOENT', 'there is no such file or folder'],
+  ['ENOTDIR', 'part of its path is not a folder'],
+  ['EISDIR', 'it is a folder'],
+  ['EACCES', 'permission is denied'],
+  ['EPERM', 'permission is denied'],
+  ['EROFS', 'the disk is read-only'],
+  ['ENOSPC', 'the disk is full'],
+]);

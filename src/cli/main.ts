@@ -4,6 +4,7 @@ import { parseArgs } from 'node:util';
 import { InputError } from '../../lib/errors';
 import type { Call, Command, Outcome } from './command';
 import { drainage } from './drainage';
+import { fileFault } from './inputs';
 import { setbacks } from './setbacks';
 import { sites } from './sites';
 import { usage } from './usage';
@@ -25,34 +26,53 @@ ${commands.map(({ name, summary }) => `  ${name.padEnd(10)} ${summary}`).join('\
 
 Options of every command
   --json        one JSON document on standard output, nothing else there
-  --out <file>  write there instead; the ending chooses the form (.json, .txt and what the command adds)
-  --help        more about a command
+  --out <file>  write a file instead of to standard output; its ending chooses the form (.json, .txt and what the
+                command adds); with --json the document is printed as well
+  --help, -h    more about a command
 
-Exit status: 0 done, 1 a binding rule fails, 2 bad input or usage.
+Exit status: 0 done, 1 a binding rule fails, 2 bad input or usage, 70 a fault in the program.
 Figures are estimates for planning, not a survey or an engineered design. Local code governs.`;
 
 /**
  * Runs the command line.
  *
  * @param args - the words after the program's name.
- * @returns the exit status: 0 done, 1 a binding rule fails, 2 bad input or usage.
+ * @returns the exit status: 0 done, 1 a binding rule fails, 2 bad input or usage, 70 a fault in the program.
  */
 export async function main(args: readonly string[]): Promise<number> {
+  stopWhenNobodyReads();
   try {
     return await dispatch(args);
   } catch (error) {
-    if (!(error instanceof InputError)) throw error;
     clearProgress();
-    console.error(error.message);
-    return 2;
+    if (error instanceof InputError) {
+      console.error(error.message);
+      return 2;
+    }
+    // Not 1, which says that a rule fails.
+    console.error('lotfall: a fault in the program, not in what it was given:', error);
+    return 70;
   }
 }
 
+/** A reader such as `head` may close the pipe early; that is no fault. */
+function stopWhenNobodyReads(): void {
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+    process.exit();
+  });
+}
+
 async function dispatch(args: readonly string[]): Promise<number> {
-  const [name, ...rest] = args;
-  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
+  const asks = ['help', '--help', '-h'].includes(args[0]);
+  const [name, ...rest] = asks && args.length > 1 ? [args[1], '--help'] : args;
+  if (name === undefined) {
+    console.error(overview);
+    return 2;
+  }
+  if (asks && args.length === 1) {
     console.log(overview);
-    return name === undefined ? 2 : 0;
+    return 0;
   }
   const command = commands.find((candidate) => candidate.name === name);
   if (command === undefined) {
@@ -72,6 +92,7 @@ async function dispatch(args: readonly string[]): Promise<number> {
     flag: (key) => values[key] === true,
     onProgress: showProgress,
   };
+  refuseOtherForms(command, call);
   const outcome = await command.run(call);
   clearProgress();
   await deliver(outcome, call);
@@ -87,9 +108,21 @@ function parse(command: Command, args: readonly string[]) {
     });
     return { values: values as Readonly<Record<string, unknown>>, positionals };
   } catch (error) {
-    const what = error instanceof Error ? error.message.split('. ')[0] : String(error);
+    const what = error instanceof Error ? error.message.split(/\. |\.?\n/)[0] : String(error);
     throw usage(what.charAt(0).toLowerCase() + what.slice(1), `see lotfall ${command.name} --help`);
   }
+}
+
+/** Before any work is done: whether the file to be written ends in a form that the command has. */
+function refuseOtherForms(command: Command, call: Call): void {
+  const file = call.option('out');
+  if (file === undefined) return;
+  const forms = ['.json', '.txt', ...(command.forms ?? [])];
+  if (forms.includes(extname(file).toLowerCase())) return;
+  throw usage(
+    `the ending of '${basename(file)}' names no form that ${command.name} can write`,
+    `end it in one of ${forms.join(', ')}`,
+  );
 }
 
 /** Prints the outcome, or writes it in the form that the file's ending asks for. */
@@ -105,23 +138,15 @@ async function deliver(outcome: Outcome, call: Call): Promise<void> {
     '.txt': `${outcome.text}\n`,
     ...outcome.files,
   };
-  const ending = extname(file).toLowerCase();
-  const form = forms[ending] ?? (call.flag('json') ? json : undefined);
-  if (form === undefined) {
-    throw usage(
-      `the ending of '${basename(file)}' names no form that can be written`,
-      `end it in one of ${Object.keys(forms).join(', ')}`,
-    );
-  }
   try {
-    await writeFile(file, form);
+    await writeFile(file, forms[extname(file).toLowerCase()]);
   } catch (error) {
     throw new InputError(
       {
         code: 'out-not-written',
         where: file,
-        problem: `the file cannot be written (${error instanceof Error ? error.message : String(error)})`,
-        remedy: 'name a place that exists and may be written to',
+        problem: `the file cannot be written: ${fileFault(error)}`,
+        remedy: 'name a file in a folder that exists and may be written to',
       },
       { cause: error },
     );

@@ -14,14 +14,16 @@ export async function survey(call: Call, plan: Plan, file: string): Promise<Surv
   ownLot(plan, file);
   const elevation = await elevationOf(call);
   if (elevation === null) {
-    throw usage('no elevation is named', 'add --elevation and the path or address of a GeoTIFF');
+    throw usage(
+      'no elevation is named',
+      'add --elevation and the path or address of a GeoTIFF (.tif)',
+    );
   }
   const area = planArea(plan);
   if (area === null) throw usage(`${file} is empty`, 'draw at least the lot line');
-  const verticalUnitM = verticalUnitOf(call, plan);
   return surveyLot(elevation, plan, {
     area,
     onProgress: call.onProgress,
-    ...(verticalUnitM === undefined ? {} : { verticalUnitM }),
+    ...(await verticalUnitOf(call, plan, elevation, area)),
   });
 }

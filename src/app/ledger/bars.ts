@@ -7,7 +7,8 @@ export interface Segment {
   readonly label: string;
   readonly volumeM3: number;
   /** Hatch, by what happens to the water. */
-  readonly fate: 'rain' | 'run-on' | 'soaked' | 'standing' | 'basin' | 'sewer' | 'passed-on';
+  readonly fate:
+    'rain' | 'run-on' | 'sump' | 'soaked' | 'standing' | 'basin' | 'barrel' | 'sewer' | 'passed-on';
   /** Its place on the map, where it has one. */
   readonly target?: Target;
 }
@@ -23,6 +24,7 @@ export function comesIn(ledger: Ledger): Segment[] {
       fate: 'run-on',
       ...lotTarget(share.lot),
     })),
+    { key: 'sump', label: 'from the sump', volumeM3: ledger.sump_m3, fate: 'sump' },
   ];
 }
 
@@ -37,6 +39,7 @@ export function endsUp(ledger: Ledger): Segment[] {
       fate: 'standing',
     },
     { key: 'basin', label: 'in the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
+    { key: 'barrel', label: 'in barrels', volumeM3: ledger.barrel_m3, fate: 'barrel' },
     { key: 'sewer', label: 'storm sewer', volumeM3: ledger.sewer_m3, fate: 'sewer' },
     ...ledger.passed_on_to.map((share): Segment => ({
       key: `passed-on ${share.name}`,

@@ -19,6 +19,8 @@ export const drawnAs: Readonly<Record<Kind, 'polygon' | 'line' | 'point'>> = {
   wall: 'line',
   kerb: 'line',
   swale: 'line',
+  berm: 'line',
+  regrade: 'polygon',
   'drain-pipe': 'line',
   watercourse: 'line',
   'spot-height': 'point',

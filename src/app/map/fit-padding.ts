@@ -27,7 +27,7 @@ export function fitPadding(
       (widthPx - padding.left - padding.right) / aspect,
       heightPx - padding.top - padding.bottom,
     );
-  const best = scale(beside) < scale(below) ? beside : below;
+  const best = scale(beside) > scale(below) ? beside : below;
   // A sheet too small for its own margins keeps a fifth of itself for the lot.
   const tightest = (before: number, after: number, size: number): [number, number] => {
     const most = size * 0.8;

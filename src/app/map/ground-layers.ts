@@ -59,7 +59,13 @@ export function groundLayers(ink: Ink): LayerSpecification[] {
 }
 
 function surfaceLayers(ink: Ink): LayerSpecification[] {
-  const areas = ['septic-field', 'wetland', 'easement'] as const;
+  const areas = ['septic-field', 'regrade', 'wetland', 'easement'] as const;
+  const edges = {
+    'septic-field': ink.septic,
+    regrade: ink.contourText,
+    wetland: ink.water,
+    easement: ink.secondInk,
+  };
   return [
     {
       id: 'hard-surfaces',
@@ -97,8 +103,7 @@ function surfaceLayers(ink: Ink): LayerSpecification[] {
         source: 'plan',
         filter: roleIs(role),
         paint: {
-          'line-color':
-            role === 'septic-field' ? ink.septic : role === 'wetland' ? ink.water : ink.secondInk,
+          'line-color': edges[role],
           'line-width': 1.4,
           'line-dasharray': role === 'easement' ? [10, 3, 2, 3] : [5, 3],
         },

@@ -17,7 +17,7 @@ const roomPx = 12;
 
 /**
  * Names of the neighbouring lots, each where there is most room for it in what is seen of its lot and clear
- * of buildings, so that a lot half outside the sheet is named all the same. Lots that show no room for
+ * of buildings and of the sheet's furniture, so that a lot half outside the sheet is named all the same. Lots that show no room for
  * their names stay unnamed.
  */
 export function neighbourLabels(
@@ -25,15 +25,17 @@ export function neighbourLabels(
   toScreen: (place: LngLat) => ScreenXY,
   widthPx: number,
   heightPx: number,
+  furniture: readonly (readonly ScreenXY[])[] = [],
 ): NeighbourLabel[] {
-  const buildings = featuresOf(plan, 'building').map(({ geometry }) =>
-    geometry.coordinates[0].map(toScreen),
-  );
+  const blocked = [
+    ...furniture,
+    ...featuresOf(plan, 'building').map(({ geometry }) => geometry.coordinates[0].map(toScreen)),
+  ];
   return featuresOf(plan, 'lot').flatMap((lot) => {
     if (lot.properties.own) return [];
     const seen = clipToBox(lot.geometry.coordinates[0].map(toScreen), widthPx, heightPx);
     const text = (lot.properties.name ?? 'neighbour').toUpperCase();
-    const at = roomiest(seen, buildings, (text.length * letterPx) / 2);
+    const at = roomiest(seen, blocked, (text.length * letterPx) / 2);
     return at === null ? [] : [{ id: lot.id, at, text }];
   });
 }
@@ -41,7 +43,7 @@ export function neighbourLabels(
 /** Of a coarse grid of places in a ring, the one with most room for a level name; `null` when none has enough. */
 function roomiest(
   ring: readonly ScreenXY[],
-  buildings: readonly (readonly ScreenXY[])[],
+  blocked: readonly (readonly ScreenXY[])[],
   halfPx: number,
 ): ScreenXY | null {
   const xs = ring.map(([x]) => x);
@@ -61,9 +63,9 @@ function roomiest(
         if (!isInside(ring, point)) room = 0;
         if (room <= bestPx) break;
         room = Math.min(room, distanceToRing(ring, point));
-        for (const building of buildings) {
-          if (isInside(building, point)) room = 0;
-          room = Math.min(room, distanceToRing(building, point));
+        for (const block of blocked) {
+          if (isInside(block, point)) room = 0;
+          room = Math.min(room, distanceToRing(block, point));
         }
       }
       if (room > bestPx) {

@@ -11,6 +11,7 @@ import { heightText } from './height-text';
 export type Role =
   | Kind
   | 'lot-corner'
+  | 'ridge'
   | 'basin-step'
   | 'canopy'
   | 'leader'
@@ -87,6 +88,12 @@ function drawFeature(
   const label = (role: 'label' | 'sub-label', at: Position, text: string, below = false): void => {
     piece(role, { type: 'Point', coordinates: at }, { label: text, below });
   };
+  const leadOut = (): void => {
+    const outlet = outletOf(feature);
+    if (outlet === null) return;
+    piece('leader', { type: 'LineString', coordinates: [[...pointOf(feature)], [...outlet]] });
+    piece('outlet', { type: 'Point', coordinates: [...outlet] });
+  };
   const ring = outerRing(feature).map((point) => frame.toLocal(point));
   const middle = (): Position => [...frame.toLngLat(labelPoint(ring))];
   const areaM2 = Math.abs(signedArea(ring)) / 2;
@@ -109,12 +116,16 @@ function drawFeature(
       break;
     case 'roof':
       piece('roof', geometryOf(feature), { areaM2 });
+      if (properties.ridge !== undefined) {
+        piece('ridge', { type: 'LineString', coordinates: properties.ridge.map(copy) });
+      }
       break;
     case 'surface':
       piece('surface', geometryOf(feature), { areaM2, cover: properties.cover });
       if (properties.name !== undefined) label('sub-label', middle(), properties.name);
       break;
     case 'septic-field':
+    case 'regrade':
     case 'wetland':
     case 'easement':
       piece(properties.kind, geometryOf(feature), { areaM2 });
@@ -147,6 +158,7 @@ function drawFeature(
     case 'wall':
     case 'kerb':
     case 'swale':
+    case 'berm':
     case 'drain-pipe':
     case 'watercourse':
       piece(
@@ -169,17 +181,18 @@ function drawFeature(
       break;
     }
     case 'downspout': {
-      const at = pointOf(feature);
-      if (Array.isArray(properties.outlet)) {
-        const outlet = [...(properties.outlet as LngLat)];
-        piece('leader', { type: 'LineString', coordinates: [[...at], outlet] });
-        piece('outlet', { type: 'Point', coordinates: outlet });
-      }
+      leadOut();
       // An id makes a label only where it is as short as one.
       const known = properties.name ?? (id.length <= 4 ? id : undefined);
       piece('downspout', geometryOf(feature), known === undefined ? {} : { label: known });
       break;
     }
+    case 'yard-drain':
+      leadOut();
+      piece('yard-drain', geometryOf(feature), {
+        label: properties.name ?? kindWords['yard-drain'],
+      });
+      break;
     case 'spot-height':
       piece('spot-height', geometryOf(feature), {
         label: heightText(properties.elevation_m, units, 0.01),
@@ -187,7 +200,6 @@ function drawFeature(
       break;
     case 'well':
     case 'septic-tank':
-    case 'yard-drain':
     case 'sump-outlet':
     case 'soil-test':
       piece(properties.kind, geometryOf(feature), {
@@ -200,6 +212,7 @@ function drawFeature(
 const kindWords = {
   'septic-field': 'septic field',
   wetland: 'wetland',
+  regrade: 'regraded',
   easement: 'easement',
   well: 'well',
   'septic-tank': 'septic tank',
@@ -214,6 +227,16 @@ const foundationWords = {
   slab: 'slab',
   none: '',
 };
+
+/**
+ * Where the water of a downspout or yard drain comes out on the ground; `null` where the plan names no place,
+ * and where a pipe or the storm sewer takes it.
+ */
+export function outletOf({ properties }: PlanFeature): LngLat | null {
+  if (properties.kind !== 'downspout' && properties.kind !== 'yard-drain') return null;
+  const { outlet, pipe } = properties;
+  return pipe === undefined && Array.isArray(outlet) ? (outlet as LngLat) : null;
+}
 
 /** The outer ring of an area; no points for lines and points. */
 export function outerRing(feature: PlanFeature): LngLat[] {

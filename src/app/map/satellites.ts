@@ -1,9 +1,10 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import type { Part } from './map-props';
+import { outletOf } from './plan-drawing';
 import type { ScreenXY } from './snap';
 
-/** A handle for a place that a feature names: a downspout's outlet, a basin's overflow. */
+/** A handle for a place that a feature names: the outlet of a downspout or yard drain, a basin's overflow. */
 export interface Satellite {
   readonly part: Exclude<Part, 'geometry'>;
   readonly at: ScreenXY;
@@ -21,26 +22,29 @@ export function satellitesOf(
   feature: PlanFeature | null,
   toScreen: (place: LngLat) => ScreenXY,
 ): Satellite[] {
-  if (feature?.properties.kind === 'downspout' && feature.geometry.type === 'Point') {
-    const { outlet } = feature.properties;
-    const anchor = toScreen(feature.geometry.coordinates);
-    // Water that goes to the storm sewer has no place on the ground to drag.
-    return outlet === 'storm-sewer' ? [] : [satellite('outlet', outlet, anchor, toScreen)];
+  if (feature === null) return [];
+  const { properties, geometry } = feature;
+  const isDrain = properties.kind === 'downspout' || properties.kind === 'yard-drain';
+  if (isDrain && geometry.type === 'Point') {
+    // Water that goes to the storm sewer or down a pipe has no place on the ground to drag.
+    if (properties.outlet === 'storm-sewer' || properties.pipe !== undefined) return [];
+    const anchor = toScreen(geometry.coordinates);
+    return [satellite('outlet', outletOf(feature), anchor, toScreen)];
   }
-  if (feature?.properties.kind === 'basin' && feature.geometry.type === 'Polygon') {
-    const rim = feature.geometry.coordinates[0].map(toScreen);
+  if (properties.kind === 'basin' && geometry.type === 'Polygon') {
+    const rim = geometry.coordinates[0].map(toScreen);
     const lowest = rim.reduce((best, point) => (point[1] > best[1] ? point : best));
-    return [satellite('overflow', feature.properties.overflow, lowest, toScreen)];
+    return [satellite('overflow', properties.overflow ?? null, lowest, toScreen)];
   }
   return [];
 }
 
 function satellite(
   part: Satellite['part'],
-  place: LngLat | undefined,
+  place: LngLat | null,
   anchor: ScreenXY,
   toScreen: (place: LngLat) => ScreenXY,
 ): Satellite {
-  if (place !== undefined) return { part, at: toScreen(place), waiting: false, anchor };
+  if (place !== null) return { part, at: toScreen(place), waiting: false, anchor };
   return { part, at: [anchor[0] + waitingPx, anchor[1] + waitingPx], waiting: true, anchor };
 }

@@ -33,6 +33,15 @@ const icons: readonly Icon[] = [
     },
   },
   {
+    name: 'berm-tick',
+    sizePx: 16,
+    draw: (pen, ink) => {
+      pen.strokeStyle = ink.contourText;
+      pen.lineWidth = 1;
+      line(pen, [0, -5.5, 0, 5.5]);
+    },
+  },
+  {
     name: 'well',
     sizePx: 22,
     draw: (pen, ink) => {

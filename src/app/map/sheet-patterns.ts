@@ -83,6 +83,7 @@ export function sheetPatterns(ink: Ink): Map<string, RasterImage> {
     ['deck', hatchTile(1, 0, 5, { colour: ink.secondInk, opacity: 0.55, widthPx: 0.8 })],
     ['bare', strokeTile(24, clods, { colour: ink.contour, opacity: 0.6, widthPx: 1 })],
     ['septic-field', hatchTile(1, -3, 8, { colour: ink.septic, opacity: 0.6, widthPx: 0.9 })],
+    ['regrade', hatchTile(1, 3, 7, { colour: ink.contour, opacity: 0.5, widthPx: 0.8 })],
     ['easement', hatchTile(3, 1, 14, { colour: ink.secondInk, opacity: 0.45, widthPx: 0.7 })],
     [
       'wetland',

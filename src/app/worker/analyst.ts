@@ -25,7 +25,22 @@ import { gridCorners } from '../map/grid-corners';
 import type { GroundPicture, PageSource, PlacesPicture, WaterPicture } from './analysis-api';
 
 /** Kinds whose place or properties change the ground itself; the others only change what runs over it. */
-const groundKinds: readonly Kind[] = ['lot', 'building', 'roof', 'wall', 'kerb', 'basin'];
+const groundKinds: readonly Kind[] = [
+  'lot',
+  'spot-height',
+  'regrade',
+  'swale',
+  'berm',
+  'basin',
+  'wall',
+  'kerb',
+  'building',
+  'roof',
+  'drain-pipe',
+  'yard-drain',
+  // A pipe that one leads into is closed at its upper end.
+  'downspout',
+];
 /** Vertical error taken where none is stated: the limit for lidar of quality level 2 (USGS Lidar Base Specification). */
 export const usualRmseM = 0.1;
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */

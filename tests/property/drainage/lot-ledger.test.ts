@@ -61,6 +61,8 @@ const cases = fc
         spillTo: Int32Array.from({ length: storm.count }, (_, i) =>
           spills(i) ? tree.spillTo[storm.node[i]] : -1,
         ),
+        order: Int32Array.from({ length: storm.count }, (_, i) => i),
+        drains: [],
       },
       ownerOf,
       depthM: waterSurface(terrain, storm).depth,

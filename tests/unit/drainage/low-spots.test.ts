@@ -51,4 +51,12 @@ describe('low spots', () => {
     const parent = all.find((spot) => spot.spillLevel === 7 && spot.depthM === 4);
     expect(parent?.children).toHaveLength(2);
   });
+
+  it('are the same one with less in it when what they merge with does not matter', () => {
+    const lopsided = [9, 3, 6, 5.9, 9];
+    const rim = lopsided.map(() => 9);
+    const z = Float32Array.from([...rim, ...lopsided, ...rim]);
+    const all = lowSpots(buildTerrain(z, 5, 3), { cellAreaM2, minDepthM: 0.2, nested: true });
+    expect(all.map((spot) => [spot.depthM, spot.children])).toEqual([[6, []]]);
+  });
 });

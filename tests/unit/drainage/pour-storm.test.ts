@@ -94,6 +94,13 @@ describe('pouring into a chain', () => {
     expect(pools.outflow).toBe(7);
   });
 
+  it('names no destination while a full one passes nothing on', () => {
+    const pools = poured(terrain, { 1: 1, 3: 0.5 });
+    expect([...pools.full]).toEqual([1, 0]);
+    expect([...pools.spilled]).toEqual([0, 0]);
+    expect([...pools.destination]).toEqual([-1, -1]);
+  });
+
   it('takes run-off where it falls, and loses none', () => {
     const pools = pourStorm(
       terrain,

@@ -72,6 +72,19 @@ describe('terrain of a hand-made ground', () => {
     expect(terrain.volume[1]).toBe(3);
   });
 
+  it('spills over a pass by the steepest of the ways down on the other side', () => {
+    const terrain = ground(
+      [9, 9, 9, 9, 9, 9],
+      [9, 4, 4.5, 9, 9, 9],
+      [9, 3, 3.5, 5, 3, 9],
+      [9, 4, 4.5, 9, 9, 9],
+      [9, 9, 9, 9, 9, 9],
+    );
+    const higher = terrain.catchment[16];
+    expect(terrain.tree.spillFrom[higher]).toBe(15);
+    expect(terrain.tree.spillTo[higher]).toBe(14);
+  });
+
   it('has no low spot on a plateau with a way out, and one pit for a plateau without', () => {
     expect(drawn(ground([9, 9, 9, 9], [9, 3, 3, 3], [9, 3, 3, 9], [9, 9, 9, 9]))).toEqual(['1@3']);
     const closed = ground([9, 9, 9, 9], [9, 3, 3, 9], [9, 3, 3, 9], [9, 9, 9, 8]);

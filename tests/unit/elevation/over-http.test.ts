@@ -37,30 +37,43 @@ function answer(request: IncomingMessage, response: ServerResponse): void {
     else send(206, bytes.subarray(from, to + 1), headers(from, to));
   };
   switch (request.url) {
-    case '/ranges.tif':
-      { partial((from, to) => ({ 'content-range': `bytes ${from}-${to}/${bytes.length}` })); return; }
-    case '/ranges-without-length.tif':
-      { partial(() => ({})); return; }
-    case '/whole.tif':
-      { send(200, bytes); return; }
+    case '/ranges.tif': {
+      partial((from, to) => ({ 'content-range': `bytes ${from}-${to}/${bytes.length}` }));
+      return;
+    }
+    case '/ranges-without-length.tif': {
+      partial(() => ({}));
+      return;
+    }
+    case '/whole.tif': {
+      send(200, bytes);
+      return;
+    }
     case '/whole-but-huge.tif':
       response.writeHead(200, { 'content-length': 900_000_000 });
       response.write(bytes);
       return;
     case '/breaks-off.tif':
       if (request.headers.range?.startsWith('bytes=0-')) {
-        partial((from, to) => ({ 'content-range': `bytes ${from}-${to}/${bytes.length}` })); return;
+        partial((from, to) => ({ 'content-range': `bytes ${from}-${to}/${bytes.length}` }));
+        return;
       }
       response.writeHead(206, { 'content-length': 1000 });
       response.write('x');
       setTimeout(() => response.destroy(), 30);
       return;
-    case '/empty.tif':
-      { send(416, new Uint8Array(0)); return; }
-    case '/private.tif':
-      { send(403, new Uint8Array(0)); return; }
-    default:
-      { send(404, new Uint8Array(0)); return; }
+    case '/empty.tif': {
+      send(416, new Uint8Array(0));
+      return;
+    }
+    case '/private.tif': {
+      send(403, new Uint8Array(0));
+      return;
+    }
+    default: {
+      send(404, new Uint8Array(0));
+      return;
+    }
   }
 }
 

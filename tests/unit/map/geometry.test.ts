@@ -200,7 +200,7 @@ describe('neighbourLabels', () => {
   const house: PlanFeature = {
     type: 'Feature',
     id: 'house',
-    geometry: { type: 'Polygon', coordinates: [box(0.5, 0.62)] },
+    geometry: { type: 'Polygon', coordinates: [box(0.42, 0.62)] },
     properties: { kind: 'building' },
   };
   const planOf = (...features: PlanFeature[]): Plan => ({

@@ -67,6 +67,9 @@ describe('strokeTile', () => {
     const tile = strokeTile(10, [[9.5, 5, 11.5, 5]], pen);
     expect(opacityAt(tile, 0, 5 * tileRatio)).toBeGreaterThan(200);
     expect(opacityAt(tile, 5 * tileRatio, 5 * tileRatio)).toBe(0);
+    const down = strokeTile(10, [[5, 8.5, 5, 12]], pen);
+    expect(opacityAt(down, 5 * tileRatio, tileRatio)).toBeGreaterThan(200);
+    expect(opacityAt(down, 5 * tileRatio, 5 * tileRatio)).toBe(0);
   });
 });
 

@@ -84,6 +84,10 @@ describe('planDrawing', () => {
     expect(roles(planOf(downspout(at(22, 12))))).toEqual(['leader', 'outlet', 'downspout']);
     expect(roles(planOf(downspout('storm-sewer')))).toEqual(['downspout']);
     expect(roles(planOf(downspout()))).toEqual(['downspout']);
+    const piped = downspout(at(22, 12));
+    const withPipe = { ...piped, properties: { ...piped.properties, pipe: 'p1' } } as PlanFeature;
+    expect(roles(planOf(withPipe))).toEqual(['downspout']);
+    expect(satellitesOf(withPipe, ([lng, lat]) => [lng, lat])).toEqual([]);
   });
 
   it('marks a utility without a locate by more than its colour', () => {

@@ -94,6 +94,21 @@ describe('waterImage', () => {
     expect(lines).toBe(2 * (reached + 1));
   });
 
+  it('draws as much water as there are wet cells, not a rim of dry ones as well', () => {
+    const scale = 10;
+    const made = waterImage(
+      pool((x, y) => (x >= 5 && x < 13 && y >= 5 && y < 13 ? 0.3 : 0)),
+      size,
+      size,
+      { theme: 'paper', scale },
+    );
+    if (made === null) throw new Error('expected water');
+    let wet = 0;
+    for (let i = 3; i < made.image.data.length; i += 4) if (made.image.data[i] > 0) wet++;
+    expect(wet / scale ** 2).toBeGreaterThan(60);
+    expect(wet / scale ** 2).toBeLessThan(66);
+  });
+
   it('treats the edge of the grid like dry ground', () => {
     const made = waterImage(
       pool((x) => (x < 3 ? 0.2 : 0)),

@@ -1,0 +1,29 @@
+import type { Grid } from '../elevation/grid';
+import type { LocalPlan } from '../plan/local-plan';
+import { unmoved, type Edit } from './edit';
+import { cellsAlong } from './rasterise';
+
+/** Heights used where the plan gives none. Common practice, no source. */
+export const defaultHeightM = { wall: 1, kerb: 0.15 } as const;
+
+/**
+ * Sets walls and kerbs up on the ground: every cell they run through, joined edge to edge, stands its height above the
+ * ground it had. Water that stands higher runs over.
+ *
+ * @param grid - the ground so far; `grid.z` is changed in place.
+ */
+export function setUpBarriers(grid: Grid, plan: LocalPlan): Edit[] {
+  const lines = (['wall', 'kerb'] as const).flatMap((kind) =>
+    plan.of[kind].map((line) => ({ kind, line })),
+  );
+  if (lines.length === 0) return [];
+  // Where two meet, neither stands on the other.
+  const before = grid.z.slice();
+  return lines.map(({ kind, line }) => {
+    const heightM = line.feature.properties.height_m ?? defaultHeightM[kind];
+    for (const cell of cellsAlong(grid, line.shape.points)) {
+      grid.z[cell] = Math.max(grid.z[cell], before[cell] + heightM);
+    }
+    return unmoved(line.id, kind);
+  });
+}

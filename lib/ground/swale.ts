@@ -1,0 +1,147 @@
+import type { Grid } from '../elevation/grid';
+import type { XY } from '../frame/frame';
+import { Earthwork, type Edit } from './edit';
+import { heightAt } from './height-at';
+import { cellsBeside, profileAlong, type LineProfile } from './line-profile';
+
+/** A swale as it is to be, in local metres. */
+export interface SwaleShape {
+  readonly id: string;
+  readonly points: readonly XY[];
+  /** Of the level bed. */
+  readonly widthM: number;
+  /** Of the bed below the ground beside the swale. */
+  readonly depthM: number;
+  /** Run of the sides for one of rise. */
+  readonly sideSlope: number;
+  /** Whether the bed is dug deeper where it would otherwise rise. */
+  readonly enforceFall: boolean;
+}
+
+/** Sizes of a swale where the plan gives none. Common practice, no source. */
+export const swaleDefaults = { widthM: 0.6, depthM: 0.2, sideSlope: 3 } as const;
+/** Rises and closed ends lower than this are not worth a word, metres. A choice, no source. */
+const worthTellingM = 0.02;
+
+/**
+ * Digs a swale: a level bed along its line with sloping sides, round at the ends.
+ *
+ * The bed lies its depth below the ground at the swale's shoulders, so one that the elevation shows already is not dug twice. From
+ * the higher end to the lower it is the lowest that it has been so far: it never rises, and stays level where
+ * the ground beside it rises. Without `enforceFall` the bed follows the ground, and where it rises is told.
+ *
+ * @param grid - the ground so far; `grid.z` is changed in place.
+ */
+export function digSwale(grid: Grid, swale: SwaleShape): Edit {
+  const { widthM, depthM, sideSlope } = swale;
+  const topM = widthM / 2 + depthM * sideSlope;
+  const profile = profileAlong(grid, swale.points, topM);
+  const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
+  const downhill = fallsForward(profile.groundM);
+  const wanted = profile.groundM.map((ground) => ground - depthM);
+  const falling = runningMinimum(wanted, downhill);
+  const bedM = swale.enforceFall ? falling : wanted;
+  const notes = [
+    ...fallNotes(profile, wanted, falling, downhill, swale.enforceFall),
+    ...endNotes(grid, profile, bedM, downhill, topM),
+  ];
+
+  for (const { cell, awayM, levelM } of cellsBeside(
+    grid,
+    profile,
+    bedM,
+    reachOf(swale, profile, bedM),
+  )) {
+    const beyond = awayM - widthM / 2;
+    if (beyond > 0 && sideSlope === 0) continue;
+    const bottom = levelM + (beyond > 0 ? beyond / sideSlope : 0);
+    if (bottom < grid.z[cell]) earth.set(cell, bottom);
+  }
+  return earth.edit(swale.id, 'swale', notes);
+}
+
+/** Whether a line's last point lies no higher than its first. */
+export function fallsForward(groundM: Float64Array): boolean {
+  const known = groundM.filter((height) => !Number.isNaN(height));
+  return known.length === 0 || known[known.length - 1] <= known[0];
+}
+
+/** For each station the lowest level from the upper end to it. Gaps in the data stay gaps. */
+export function runningMinimum(levelM: Float64Array, forward: boolean): Float64Array {
+  const out = levelM.slice();
+  let lowest = Infinity;
+  for (let i = 0; i < out.length; i++) {
+    const at = forward ? i : out.length - 1 - i;
+    if (Number.isNaN(out[at])) continue;
+    lowest = Math.min(lowest, out[at]);
+    out[at] = lowest;
+  }
+  return out;
+}
+
+function fallNotes(
+  { alongM }: LineProfile,
+  wanted: Float64Array,
+  falling: Float64Array,
+  forward: boolean,
+  enforced: boolean,
+): string[] {
+  let worst = -1;
+  for (let i = 0; i < wanted.length; i++) {
+    const rise = wanted[i] - falling[i];
+    if (rise > worthTellingM && (worst === -1 || rise > wanted[worst] - falling[worst])) worst = i;
+  }
+  if (worst === -1) return [];
+  const length = alongM[alongM.length - 1];
+  const fromUpperM = forward ? alongM[worst] : length - alongM[worst];
+  const rise = centimetres(wanted[worst] - falling[worst]);
+  return enforced
+    ? [
+        `Dug up to ${rise} deeper than its depth, ${metres(fromUpperM)} from its upper end, so that its bed nowhere rises.`,
+      ]
+    : [
+        `Its bed rises: ${metres(fromUpperM)} from its upper end it stands ${rise} above its bed further up, and water stands there.`,
+      ];
+}
+
+/** A bed that ends below the ground in front of it is closed. */
+function endNotes(
+  grid: Grid,
+  { stations }: LineProfile,
+  bedM: Float64Array,
+  forward: boolean,
+  topM: number,
+): string[] {
+  const end = forward ? stations.length - 1 : 0;
+  const before = forward ? end - 1 : 1;
+  const [x, y] = stations[end];
+  const [fromX, fromY] = stations[before];
+  const step = Math.hypot(x - fromX, y - fromY);
+  if (step === 0) return [];
+  const off = (topM + grid.cellM) / step;
+  const closedM = heightAt(grid, [x + (x - fromX) * off, y + (y - fromY) * off]) - bedM[end];
+  if (!(closedM > worthTellingM)) return [];
+  return [
+    `Its lower end lies ${centimetres(closedM)} below the ground beyond it, and water stands there: lead it on to lower ground, a drain or a basin.`,
+  ];
+}
+
+/** How far from the line the sides can go before they meet the ground: twice what level ground asks. */
+function reachOf(
+  { widthM, sideSlope, depthM }: SwaleShape,
+  { groundM }: LineProfile,
+  bedM: Float64Array,
+): number {
+  let deepest = depthM;
+  for (let i = 0; i < bedM.length; i++)
+    deepest = Math.max(deepest, (groundM[i] || 0) - (bedM[i] || 0));
+  return widthM / 2 + 2 * deepest * sideSlope;
+}
+
+function centimetres(lengthM: number): string {
+  return `${Math.round(lengthM * 100)} cm`;
+}
+
+function metres(lengthM: number): string {
+  return `${lengthM.toFixed(1)} m`;
+}
