@@ -1,8 +1,7 @@
-import { cellCentre, type Grid } from '../elevation/grid';
+import { cellAt, cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
-import { cellsInside } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingArea, patchesOf, toMultiPolygon } from './contributing-area';
 import type {
@@ -15,6 +14,7 @@ import type {
 } from './drainage-result';
 import { ledger } from './ledger';
 import { lowSpots, type LowSpot } from './low-spots';
+import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
 import { waterAtBuilding } from './water-at-building';
@@ -128,7 +128,7 @@ function lowSpotRow(
 }
 
 function basinRow(
-  { ground, terrain, cellM2 }: ShapedGround,
+  { ground, terrain, routing, cellM2 }: ShapedGround,
   storm: StormOnGround,
   plan: LocalPlan,
   basin: BasinForm,
@@ -149,6 +149,12 @@ function basinRow(
     overflow_m: datumM + basin.overflowM,
     floor_m: datumM + basin.floorM,
     overflow_at: plan.frame.toLngLat(basin.overflowAt),
+    overflow_path: pathFrom(
+      routing,
+      ground.grid,
+      plan.frame,
+      cellAt(ground.grid, ...basin.overflowAt),
+    ),
     cut_m3: basin.cutM3,
     fill_m3: basin.fillM3,
   };
@@ -196,12 +202,4 @@ function standingIn(
       };
     })
     .filter((row) => row.volume_m3 > 0);
-}
-
-/** Cells of a feature of the plan, for asking what drains to it; a point stands for the cells within a metre. */
-export function cellsOfFeature(grid: Grid, plan: LocalPlan, id: string): Int32Array {
-  const feature = plan.byId.get(id);
-  return feature?.shape.type === 'polygon'
-    ? cellsInside(grid, feature.shape.rings)
-    : new Int32Array();
 }

@@ -87,6 +87,8 @@ export interface BasinRow {
   readonly overflow_m: number;
   readonly floor_m: number;
   readonly overflow_at: LngLat;
+  /** Where overflow runs from there, down to the edge of the data. */
+  readonly overflow_path: readonly LngLat[];
   readonly cut_m3: number;
   readonly fill_m3: number;
 }

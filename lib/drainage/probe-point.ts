@@ -4,7 +4,7 @@ import { cellsAround } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingArea } from './contributing-area';
 import type { Contributing } from './drainage-result';
-import { flowPath } from './flow-path';
+import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
 import { filmM } from './water-at-building';
@@ -49,21 +49,11 @@ export function probePoint(
   const target = inPool
     ? cellsBelowLevel(terrain, root, terrain.tree.spill[root])
     : Int32Array.from(cellsWithin(shape, local, pointReachM));
-  const { points } = flowPath(routing, cell);
-  const path: LngLat[] = [at];
-  for (let i = 2; i < points.length; i += 2) {
-    path.push(
-      plan.frame.toLngLat([
-        grid.westM + points[i] * grid.cellM,
-        grid.northM - points[i + 1] * grid.cellM,
-      ]),
-    );
-  }
   return {
     at,
     elevation_m: elevationAt(grid, cell),
     depth_m: storm.depthM[cell],
-    path,
+    path: [at, ...pathFrom(routing, grid, plan.frame, cell).slice(1)],
     contributing: contributingArea(shape, storm, plan, target, 'point'),
     inPool,
   };

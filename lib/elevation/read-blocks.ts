@@ -101,15 +101,15 @@ interface Unpacked {
 type Unpack = (packed: ArrayBuffer, lengthBytes: number) => Promise<Unpacked>;
 
 /**
- * The decoder for a layout. LZW and PackBits are unpacked here: the library's decoders of them build an array of
- * numbers, one for each byte, and on damaged input may grow it without end.
+ * The decoder for a layout. LZW, PackBits and ZSTD are unpacked here to the length that is due: the library's
+ * decoders go on without end on some damaged input.
  */
 async function unpacker({ image, layout }: BlockSource): Promise<Unpack> {
   if (layout.compression === LERC) {
     const parameters: unknown = await image.fileDirectory.loadValue('LercParameters');
     return lercUnpacker(layout, (parameters as ArrayLike<number> | undefined)?.[1] ?? 0);
   }
-  const byOwn = { [LZW]: unpackLzw, [PACKBITS]: unpackPackBits }[layout.compression];
+  const byOwn = await boundedUnpacker(layout.compression);
   const ownDifferences = undoneHere(layout);
   const decoder = await getDecoder(byOwn ? UNCOMPRESSED : layout.compression, {
     ...decoderShape(layout),
@@ -123,9 +123,22 @@ async function unpacker({ image, layout }: BlockSource): Promise<Unpack> {
   };
 }
 
-function exactly(bytes: Uint8Array<ArrayBuffer>): ArrayBuffer {
-  const { buffer, byteLength } = bytes;
-  return byteLength === buffer.byteLength ? buffer : buffer.slice(0, byteLength);
+type BoundedUnpack = (packed: Uint8Array, lengthBytes: number) => Uint8Array;
+
+async function boundedUnpacker(compression: number): Promise<BoundedUnpack | null> {
+  if (compression === LZW) return unpackLzw;
+  if (compression === PACKBITS) return unpackPackBits;
+  if (compression !== ZSTD) return null;
+  const { ZSTDDecoder } = await import('zstddec');
+  const zstd = new ZSTDDecoder();
+  await zstd.init();
+  return (packed, lengthBytes) => zstd.decode(packed, lengthBytes);
+}
+
+function exactly(bytes: Uint8Array): ArrayBuffer {
+  const { buffer, byteOffset, byteLength } = bytes;
+  const whole = byteLength === buffer.byteLength && buffer instanceof ArrayBuffer;
+  return whole ? buffer : (buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer);
 }
 
 /**
@@ -134,11 +147,13 @@ function exactly(bytes: Uint8Array<ArrayBuffer>): ArrayBuffer {
  */
 async function lercUnpacker(layout: MaskLayout, packedBy: number): Promise<Unpack> {
   const { default: lerc } = await import('lerc');
-  const outer = packedBy === 1 ? DEFLATE : packedBy === 2 ? ZSTD : null;
-  const decoder =
-    outer === null ? null : await getDecoder(outer, { ...decoderShape(layout), predictor: 1 });
-  return async (packed) => {
-    const blob = decoder === null ? packed : ((await decoder.decode(packed)) as ArrayBuffer);
+  const zstd = packedBy === 2 ? await boundedUnpacker(ZSTD) : null;
+  const inflate =
+    packedBy === 1 ? await getDecoder(DEFLATE, { ...decoderShape(layout), predictor: 1 }) : null;
+  return async (packed, lengthBytes) => {
+    let blob = packed;
+    if (inflate) blob = (await inflate.decode(packed)) as ArrayBuffer;
+    if (zstd) blob = exactly(zstd(new Uint8Array(packed), longestPacked(lengthBytes)));
     const { pixels, mask } = lerc.decode(blob, { returnPixelInterleavedDims: !layout.bandsApart });
     return { bytes: pixels[0].buffer, filled: mask ?? null };
   };
@@ -211,8 +226,7 @@ async function readBlock(
   if (length === 0 || offset === 0) return { ...block, bytes: null, littleEndian };
 
   const size = bytes.fileSize;
-  // Nothing that is worth packing grows by half when packed; more is a damaged or hostile file.
-  const absurd = !(offset > 0) || !(length > 0) || length > 1.5 * full + 65_536;
+  const absurd = !(offset > 0) || !(length > 0) || length > longestPacked(full);
   if (absurd || (size !== null && offset + Math.min(length, full) > size)) {
     throw cutShort(source.name, size);
   }
@@ -271,6 +285,11 @@ async function readRows(
     bytes: out.buffer,
     littleEndian,
   };
+}
+
+/** Nothing that is worth packing grows by half when packed; more is a damaged or hostile file. */
+function longestPacked(lengthBytes: number): number {
+  return Math.ceil(1.5 * lengthBytes) + 65_536;
 }
 
 function cutShort(name: string, size: number | null): InputError {

@@ -14,7 +14,7 @@ afterAll(async () => {
 });
 
 /** The page with the demo computed. */
-async function demo(size?: { width: number; height: number }): Promise<OpenPage> {
+async function demo(size = { width: 1100, height: 760 }): Promise<OpenPage> {
   const opened = await openPage(browser, size);
   await opened.page.getByText(/in .* = out .*/).waitFor();
   return opened;
@@ -124,6 +124,7 @@ describe('drawing', () => {
     await ask(page, 'Where can it sit?');
     const { x, y } = await basinPlace(page);
     await page.mouse.click(x, y);
+    await page.locator('.map canvas').focus();
     const row = page.locator('.rules .row', { hasText: /^.*House(?! at)/ }).first();
     const before = await row.innerText();
     for (let i = 0; i < 5; i++) await page.keyboard.press('Shift+ArrowLeft');
@@ -155,20 +156,25 @@ describe('files', () => {
     await page.close();
   });
 
-  it.each([
-    ['fixtures/broken/not-a-tiff.tif', 0, /not-a-tiff\.tif.*TIFF/],
-    ['fixtures/broken/no-georeference.tif', 0, /no-georeference\.tif/],
-    ['fixtures/broken/one-giant-strip.tif', 0, /one-giant-strip\.tif/],
-    ['fixtures/plans/bad-crossing-lot-line.geojson', 1, /lot line crosses or touches itself/],
-    ['fixtures/plans/bad-json.geojson', 1, /bad-json\.geojson.*line/],
-  ])('says of %s what is wrong, and keeps what is on the sheet', async (file, input, sentence) => {
+  it('says of a file that cannot be used what is wrong, and keeps what is on the sheet', async () => {
     const { page, faults } = await demo();
     const before = await ledgerFigure(page, 'soaked in');
     await ask(page, 'What is here?');
-    await page.locator('input[type=file]').nth(input).setInputFiles(file);
-    await page.getByRole('alert').getByText(sentence).waitFor();
-    expect(await ledgerFigure(page, 'soaked in')).toBe(before);
-    expect(await page.getByText(/4 buildings/).count()).toBe(1);
+    const cases: [file: string, input: number, sentence: RegExp][] = [
+      ['fixtures/broken/not-a-tiff.tif', 0, /not-a-tiff\.tif/],
+      ['fixtures/broken/no-georeference.tif', 0, /no-georeference\.tif/],
+      ['fixtures/broken/one-giant-strip.tif', 0, /one-giant-strip\.tif/],
+      ['fixtures/broken/data-cut.tif', 0, /data-cut\.tif/],
+      ['fixtures/plans/bad-crossing-lot-line.geojson', 1, /lot line crosses or touches itself/],
+      ['fixtures/plans/bad-json.geojson', 1, /bad-json\.geojson.*line/],
+      ['fixtures/plans/bad-roof-reference.geojson', 1, /bad-roof-reference\.geojson/],
+    ];
+    for (const [file, input, sentence] of cases) {
+      await page.locator('input[type=file]').nth(input).setInputFiles(file);
+      await page.getByRole('alert').getByText(sentence).waitFor();
+      expect(await ledgerFigure(page, 'soaked in')).toBe(before);
+      expect(await page.getByText(/4 buildings/).count()).toBe(1);
+    }
     expect(faults).toEqual([]);
     await page.close();
   });

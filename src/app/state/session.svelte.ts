@@ -21,6 +21,7 @@ export class Session {
   tool = $state.raw<Tool>('edit');
   selectedId = $state<string | null>(null);
   hovered = $state.raw<Target | null>(null);
+  picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
   theme = $state<Theme>('paper');
   backdrop = $state.raw<Backdrop | null>(null);

@@ -1,0 +1,138 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { DrainageResult } from '../../lib/drainage/drainage-result';
+import type { Ledger } from '../../lib/drainage/ledger';
+import {
+  broken,
+  demoElevation,
+  demoPlan,
+  documentOf,
+  lotfall,
+  lotfalls,
+  namesIn,
+  numbersIn,
+  readDemoPlan,
+  save,
+  squareLot,
+  temporaryFolder,
+} from './run-lotfall';
+
+const at = temporaryFolder();
+const call = ['drainage', demoPlan, '-e', demoElevation];
+
+/** What comes in less what is accounted for, over what comes in. */
+function imbalance(ledger: Ledger): number {
+  const { rain_m3, run_on_m3, soaked_m3, standing_m3, basin_m3, sewer_m3, passed_on_m3 } = ledger;
+  const comesIn = rain_m3 + run_on_m3;
+  return (comesIn - soaked_m3 - standing_m3 - basin_m3 - sewer_m3 - passed_on_m3) / comesIn;
+}
+
+function ledgerOf(result: DrainageResult): Ledger {
+  if (result.ledger === null) throw new Error('no ledger');
+  return result.ledger;
+}
+
+describe('lotfall drainage --json', () => {
+  it('is one document with the fields of the contract, all figures finite, and it balances', async () => {
+    const run = await lotfall(...call, '--json');
+    expect(run.status).toBe(0);
+    const result = documentOf<DrainageResult>(run);
+    expect(result.grid).toMatchObject({ cell_m: 0.5, crs: 'NAD83 / UTM zone 16N' });
+    expect(result.rain_mm).toBe(40);
+    for (const spot of result.low_spots) {
+      expect(spot).toMatchObject({ id: expect.any(String) as string });
+      expect(spot.volume_m3).toBeLessThanOrEqual(spot.area_m2 * spot.depth_m * (1 + 1e-9));
+      for (const [lng, lat] of [spot.deepest, spot.spill]) {
+        expect(lng).toBeCloseTo(-87.107, 2);
+        expect(lat).toBeCloseTo(42.51, 2);
+      }
+    }
+    for (const row of result.standing) {
+      const spot = result.low_spots.find(({ id }) => id === row.id);
+      expect(row.volume_m3).toBeLessThanOrEqual((spot?.volume_m3 ?? 0) * (1 + 1e-6));
+    }
+    const ledger = ledgerOf(result);
+    expect(ledger.rain_m3).toBeCloseTo(0.04 * 2340, 0);
+    expect(Math.abs(imbalance(ledger))).toBeLessThan(1e-6);
+    expect(Math.abs(ledger.error_m3)).toBeLessThan(1e-6 * ledger.rain_m3);
+    expect(result.contributing.map(({ feature }) => feature)).toContain('basin');
+    for (const row of result.contributing) {
+      const parts = row.by_source.reduce((sum, { area_m2 }) => sum + area_m2, 0);
+      expect(parts).toBeCloseTo(row.area_m2, 6);
+      expect(row.storm_area_m2).toBeLessThanOrEqual(row.area_m2 * (1 + 1e-9));
+      expect(row.cut_by_edge).toBe(false);
+    }
+    for (const [path, value] of numbersIn(result)) expect(value, path).toSatisfy(Number.isFinite);
+    for (const name of namesIn(result)) expect(name).toMatch(/^[a-z][a-z0-9_]*$/);
+  });
+
+  it('takes rain in millimetres and inches, and a plan in US units gives the same figures', async () => {
+    const us = readDemoPlan();
+    us.lotfall['units'] = 'us';
+    const plan = save(at('us.geojson'), us);
+    const [metric, inch, american, words] = await lotfalls(
+      [...call, '--rain', '25mm', '--json'],
+      [...call, '--rain', '1in', '--json'],
+      ['drainage', plan, '-e', demoElevation, '-r', '1 in', '--json'],
+      ['drainage', plan, '-e', demoElevation],
+    );
+    const small = documentOf<DrainageResult>(metric);
+    const large = documentOf<DrainageResult>(inch);
+    expect(small.rain_mm).toBe(25);
+    expect(large.rain_mm).toBeCloseTo(25.4, 9);
+    expect(ledgerOf(large).rain_m3 / ledgerOf(small).rain_m3).toBeCloseTo(1.016, 6);
+    expect(ledgerOf(small).soaked_m3).toBeLessThan(ledgerOf(large).soaked_m3);
+    expect(american.stdout).toBe(inch.stdout);
+    expect(words.stdout).toMatch(/^Marl Hollow 12: 1\.57 in of rain/);
+    expect(words.stdout).toMatch(/ft²/);
+    expect(words.stdout).not.toMatch(/\d m[²³]?\b/);
+  });
+});
+
+describe('lotfall drainage for people', () => {
+  it('says where water stands, what comes in and where it ends', async () => {
+    const { stdout, stderr, status } = await lotfall(...call);
+    expect({ stderr, status }).toEqual({ stderr: '', status: 0 });
+    expect(stdout).toMatch(/^Marl Hollow 12: 40 mm of rain\n/);
+    expect(stdout).toMatch(/^Water stands by House: \d+ cm deep, .* against the wall\.$/m);
+    expect(stdout).toMatch(/^Comes in +113 m³$/m);
+    expect(stdout).toMatch(/^Ends up +113 m³$/m);
+    expect(stdout).toMatch(/^ {2}run-on from Marl Hollow 10 +20 m³$/m);
+    expect(stdout).toMatch(/^low-\d+-\d+ .* the basin Rain garden/m);
+    expect(stdout).not.toContain('at least');
+    expect(stdout).not.toMatch(/NaN|undefined|null|lot-uphill/);
+  });
+
+  it('marks what the end of the data cuts short, and says what was assumed', async () => {
+    const lot = save(at('edge.geojson'), squareLot(4, 4, 12));
+    const [words, json] = await lotfalls(
+      ['drainage', lot, '-e', broken('sound.tif')],
+      ['drainage', lot, '-e', broken('sound.tif'), '--json'],
+    );
+    expect(words.stdout).toMatch(/^lot +at least \d+ m² +at least \d+ m²/m);
+    expect(words.stdout).toMatch(/^Comes in +at least /m);
+    expect(words.stdout).toMatch(/^ {2}rain on the lot +[\d.]+ (m³|L)$/m);
+    const { contributing, notes } = documentOf<DrainageResult>(json);
+    expect(contributing[0].cut_by_edge).toBe(true);
+    for (const said of [/edge of the elevation data/, /32 mm is taken/, /RMSE.*10 cm is taken/]) {
+      expect(notes.filter((note) => said.test(note))).toHaveLength(1);
+    }
+    for (const note of notes) expect(words.stdout).toContain(`\nNote: ${note}`);
+  });
+
+  it('writes the same to files by their endings and then prints nothing', async () => {
+    const [text, json, both, printed] = await lotfalls(
+      [...call, '--out', at('a.txt')],
+      [...call, '--out', at('a.JSON')],
+      [...call, '--json', '--out', at('b.txt')],
+      [...call, '--json'],
+    );
+    for (const run of [text, json]) expect(run).toEqual({ status: 0, stdout: '', stderr: '' });
+    const words = readFileSync(at('a.txt'), 'utf8');
+    expect(words).toMatch(/^Marl Hollow 12/);
+    expect(readFileSync(at('b.txt'), 'utf8')).toBe(words);
+    expect(readFileSync(at('a.JSON'), 'utf8')).toBe(printed.stdout);
+    expect(both.stdout).toBe(printed.stdout);
+    expect(existsSync(at('b.json'))).toBe(false);
+  });
+});
