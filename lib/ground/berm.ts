@@ -26,7 +26,7 @@ export const bermDefaults = { widthM: 0.6, heightM: 0.3, sideSlope: 3 } as const
  */
 export function heapBerm(grid: Grid, berm: BermShape): Edit {
   const { widthM, heightM, sideSlope } = berm;
-  const profile = profileAlong(grid, berm.points, widthM / 2 + heightM * sideSlope);
+  const profile = profileAlong(grid, berm.points, widthM / 2 + heightM * sideSlope + grid.cellM);
   const crestM = profile.groundM.map((ground) => ground + heightM);
   const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
   // Twice what level ground asks: on a slope the downhill side reaches further.

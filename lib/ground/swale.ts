@@ -35,7 +35,7 @@ const worthTellingM = 0.02;
 export function digSwale(grid: Grid, swale: SwaleShape): Edit {
   const { widthM, depthM, sideSlope } = swale;
   const topM = widthM / 2 + depthM * sideSlope;
-  const profile = profileAlong(grid, swale.points, topM);
+  const profile = profileAlong(grid, swale.points, topM + grid.cellM);
   const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
   const downhill = fallsForward(profile.groundM);
   const wanted = profile.groundM.map((ground) => ground - depthM);

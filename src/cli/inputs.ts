@@ -21,7 +21,7 @@ export const elevationOptions = {
 
 export const rainOption = { rain: { type: 'string', short: 'r' } } as const;
 
-export const verticalUnitHelp = `  --vertical-unit <unit>                m, ft, us-ft, cm or mm: the unit of the heights, where the file is silent or wrong`;
+export const verticalUnitHelp = `  --vertical-unit <unit>                m, ft, us-ft, cm or mm: unit of the heights, where the file is silent or wrong`;
 
 export const elevationHelp = `  --elevation, -e <file.tif|https://…>  elevation GeoTIFF; of an address only the parts needed are fetched
 ${verticalUnitHelp}`;

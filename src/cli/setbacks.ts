@@ -27,7 +27,10 @@ export const setbacks: Command = {
   summary: 'each rule: measured and required distance, margin, result, source',
   help: `Usage: lotfall setbacks <plan.geojson> [--elevation <file.tif|https://…>] [--rules <id>]
 
-  --rules <id>                          rule set, else the plan's: ${ruleSets.map(({ id }) => id).join(', ')}
+  --rules <id>                          rule set, else the plan's: ${ruleSets
+    .map(({ id }) => id)
+    .join(', ')
+    .replace(/(.{50,}?), /, `$1,\n${' '.repeat(40)}`)}
 ${dayHelp}
   --elevation, -e <file.tif|https://…>  for the rules about slope and what lies uphill, which cannot be judged without
 ${verticalUnitHelp}

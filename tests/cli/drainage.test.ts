@@ -37,7 +37,9 @@ describe('lotfall drainage --json', () => {
     const run = await lotfall(...call, '--json');
     expect(run.status).toBe(0);
     const result = documentOf<DrainageResult>(run);
-    expect(result.grid).toMatchObject({ cell_m: 0.5, crs: 'NAD83 / UTM zone 16N' });
+    expect(result.grid.crs).toBe('NAD83 / UTM zone 16N');
+    // Ground metres: the projection shrinks them by 0.04 % here.
+    expect(result.grid.cell_m).toBeCloseTo(0.5 / 0.9996, 4);
     expect(result.rain_mm).toBe(40);
     for (const spot of result.low_spots) {
       expect(spot).toMatchObject({ id: expect.any(String) as string });

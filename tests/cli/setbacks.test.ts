@@ -97,19 +97,15 @@ describe('lotfall setbacks --json', () => {
       await lotfalls([...call, '--json'], [...call, '--rules', 'strictest', '--json'])
     ).map((run) => documentOf<SetbackFindings>(run));
     expect(strictest.rule_set).toBe('strictest');
-    const required = ({ results }: SetbackFindings): number =>
-      Math.max(
-        ...results
-          .filter((row) => row.feature === 'house' && row.margin_m !== null)
-          .map((row) => row.required_m ?? 0),
-      );
-    expect(required(strictest)).toBeGreaterThan(required(usual));
+    const fromWell = (found: SetbackFindings): SetbackResult => rowOf(found, /^Well$/, 'well');
+    expect(fromWell(usual)).toMatchObject({ required_m: 15.24, result: 'pass' });
+    expect(fromWell(strictest)).toMatchObject({ required_m: 30.48, result: 'fail' });
   });
 });
 
 describe('lotfall setbacks as a check', () => {
   it('ends with 1 when a binding rule fails, in every form', async () => {
-    const against = moved('against.geojson', -0.0001);
+    const against = moved('against.geojson', -0.000075);
     const onHouse = moved('on-house.geojson', -0.0002);
     const [words, json, file, over] = await lotfalls(
       ['setbacks', against, '--on', '2026-11-25'],

@@ -70,7 +70,8 @@ export function marginsOf(
   const drawn = new Set<string>();
   const margins: Margin[] = [];
   for (const row of findings.results) {
-    if (row.nearest === null || row.measured_m === null) continue;
+    // A rule that only forbids lying over something has no distance worth drawing.
+    if (row.nearest === null || row.measured_m === null || row.required_m === 0) continue;
     const key = `${row.basin} ${row.feature ?? row.rule}`;
     if (drawn.has(key) || margins.length >= mostDrawn) continue;
     drawn.add(key);

@@ -21,6 +21,8 @@ export interface GroundPicture {
   readonly contours: readonly ContourLine[];
   readonly contourIntervalM: number;
   readonly notes: readonly Note[];
+  /** What the heights of the file are in, as it says or as the user said. */
+  readonly heightsIn: string;
   /** Difference between highest and lowest cell, metres. */
   readonly reliefM: number;
 }

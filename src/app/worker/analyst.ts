@@ -211,6 +211,7 @@ function drawGround(elevation: Elevation, onProgress: Progress): GroundPicture {
     })),
     contourIntervalM,
     notes,
+    heightsIn: elevation.vertical.name,
     reliefM: highestM - lowestM,
   };
 }

@@ -1,3 +1,7 @@
+import { bermDefaults } from '../../../../lib/ground/berm';
+import { usualDiameterM, usualRoughness } from '../../../../lib/ground/pipe-capacity';
+import { spotInfluenceM } from '../../../../lib/ground/spot-heights';
+import { swaleDefaults } from '../../../../lib/ground/swale';
 import type { FeatureOf, Kind } from '../../../../lib/plan/schema';
 
 /** How the user calls the kinds, in the order in which they are drawn. */
@@ -18,6 +22,13 @@ export const drawnKinds: readonly {
   { kind: 'tree', name: 'tree', how: 'a point at the trunk' },
   { kind: 'wall', name: 'wall', how: 'along its middle' },
   { kind: 'kerb', name: 'kerb', how: 'along its face' },
+  { kind: 'berm', name: 'berm', how: 'along its crest' },
+  { kind: 'swale', name: 'swale', how: 'along its bed' },
+  { kind: 'regrade', name: 'graded place', how: 'outline of the part that is made even' },
+  { kind: 'drain-pipe', name: 'drain pipe', how: 'from where water runs in to where it runs out' },
+  { kind: 'yard-drain', name: 'yard drain', how: 'a point at the grate' },
+  { kind: 'sump-outlet', name: 'sump outlet', how: 'a point where the pump puts water out' },
+  { kind: 'spot-height', name: 'spot height', how: 'a point that was levelled' },
   { kind: 'easement', name: 'easement', how: 'outline' },
   { kind: 'wetland', name: 'wetland', how: 'outline' },
   { kind: 'basin', name: 'basin', how: 'outline of the rim' },
@@ -41,7 +52,15 @@ export type Field =
       readonly step: number;
       readonly fallback?: number;
     }
-  | { readonly key: string; readonly label: string; readonly type: 'yes-no' }
+  | {
+      readonly key: string;
+      readonly label: string;
+      readonly type: 'yes-no';
+      /** What is shown while the plan does not say. */
+      readonly fallback?: boolean;
+    }
+  /** A height above the vertical datum of the elevation, with its unit. */
+  | { readonly key: string; readonly label: string; readonly type: 'elevation' }
   | {
       readonly key: string;
       readonly label: string;
@@ -49,7 +68,31 @@ export type Field =
       readonly choices: readonly string[];
       readonly optional: boolean;
     }
-  | { readonly key: string; readonly label: string; readonly type: 'feature'; readonly kind: Kind };
+  | {
+      readonly key: string;
+      readonly label: string;
+      readonly type: 'feature';
+      readonly kind: Kind;
+      readonly optional: boolean;
+    };
+
+const sideSlope = {
+  key: 'side_slope',
+  label: 'side slope, run for 1 of rise',
+  type: 'number',
+  min: 0,
+  max: 20,
+  step: 0.5,
+  fallback: 3,
+} as const satisfies Field;
+const blocked = { key: 'blocked', label: 'blocked', type: 'yes-no' } as const satisfies Field;
+const ofPipe = {
+  key: 'pipe',
+  label: 'into drain pipe',
+  type: 'feature',
+  kind: 'drain-pipe',
+  optional: true,
+} as const satisfies Field;
 
 type Foundation = NonNullable<FeatureOf<'building'>['properties']['foundation']>;
 const foundations: readonly Foundation[] = ['basement', 'crawl-space', 'slab', 'none'];
@@ -66,9 +109,9 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       optional: true,
     },
   ],
-  roof: [{ key: 'building', label: 'of', type: 'feature', kind: 'building' }],
+  roof: [{ key: 'building', label: 'of', type: 'feature', kind: 'building', optional: true }],
   downspout: [
-    { key: 'roof', label: 'of roof', type: 'feature', kind: 'roof' },
+    { key: 'roof', label: 'of roof', type: 'feature', kind: 'roof', optional: false },
     {
       key: 'share',
       label: 'share of the roof, 0 to 1',
@@ -77,6 +120,8 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       max: 1,
       step: 0.05,
     },
+    ofPipe,
+    { key: 'barrel_m3', label: 'barrel, m3', type: 'number', min: 0, max: 100, step: 0.1 },
   ],
   surface: [
     {
@@ -119,18 +164,94 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
   ],
   wall: [{ key: 'height_m', label: 'height', type: 'length', fallbackM: 1 }],
   kerb: [{ key: 'height_m', label: 'height', type: 'length', fallbackM: 0.15 }],
+  swale: [
+    { key: 'width_m', label: 'width of its bed', type: 'length', fallbackM: swaleDefaults.widthM },
+    {
+      key: 'depth_m',
+      label: 'depth below the ground beside it',
+      type: 'length',
+      fallbackM: swaleDefaults.depthM,
+    },
+    sideSlope,
+    { key: 'enforce_fall', label: 'dug to fall all the way', type: 'yes-no', fallback: true },
+  ],
+  berm: [
+    { key: 'height_m', label: 'height', type: 'length', fallbackM: bermDefaults.heightM },
+    { key: 'width_m', label: 'width of its crest', type: 'length', fallbackM: bermDefaults.widthM },
+    sideSlope,
+  ],
+  regrade: [
+    { key: 'elevation_m', label: 'elevation', type: 'elevation' },
+    { key: 'slope', label: 'fall for 1 of run', type: 'number', min: 0, max: 2, step: 0.005 },
+    {
+      key: 'bearing_deg',
+      label: 'falls to, degrees from north',
+      type: 'number',
+      min: 0,
+      max: 360,
+      step: 5,
+    },
+    sideSlope,
+  ],
+  'drain-pipe': [
+    { key: 'diameter_m', label: 'diameter', type: 'length', fallbackM: usualDiameterM },
+    {
+      key: 'slope',
+      label: 'fall for 1 of run (else that of the ground)',
+      type: 'number',
+      min: 0,
+      max: 2,
+      step: 0.005,
+    },
+    {
+      key: 'roughness',
+      label: "Manning's n",
+      type: 'number',
+      min: 0.005,
+      max: 0.1,
+      step: 0.001,
+      fallback: usualRoughness,
+    },
+    blocked,
+  ],
+  'yard-drain': [
+    ofPipe,
+    {
+      key: 'capacity_m3_per_h',
+      label: 'takes at most, m3 an hour',
+      type: 'number',
+      min: 0,
+      max: 10_000,
+      step: 0.5,
+    },
+    blocked,
+  ],
+  'sump-outlet': [
+    {
+      key: 'rate_m3_per_h',
+      label: 'puts out, m3 an hour',
+      type: 'number',
+      min: 0,
+      max: 10_000,
+      step: 0.1,
+    },
+    {
+      key: 'hours',
+      label: 'hours (else as long as the storm)',
+      type: 'number',
+      min: 0,
+      max: 1000,
+      step: 1,
+    },
+  ],
+  'spot-height': [
+    { key: 'elevation_m', label: 'elevation', type: 'elevation' },
+    { key: 'influence_m', label: 'corrects within', type: 'length', fallbackM: spotInfluenceM },
+  ],
   basin: [
     { key: 'ponding_depth_m', label: 'ponding depth', type: 'length', fallbackM: 0.15 },
     { key: 'dig_depth_m', label: 'depth of digging', type: 'length' },
-    {
-      key: 'side_slope',
-      label: 'side slope, run for 1 of rise',
-      type: 'number',
-      min: 0,
-      max: 20,
-      step: 0.5,
-      fallback: 3,
-    },
+    sideSlope,
   ],
 };
 
