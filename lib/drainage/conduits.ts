@@ -91,7 +91,7 @@ export function routeConduits(
   };
 }
 
-/** Where a conduit begins and ends among pits: -1 when it does not begin in one, 0 for leaving the map. */
+/** Catchments in which a conduit begins, -1 when not at a pit, and ends, -1 when not on the ground and 0 for one that leaves the map. */
 interface Link {
   readonly pit: number;
   readonly to: number;
@@ -101,7 +101,7 @@ function linkOf({ catchment, tree }: Terrain, { inlet, outlet }: Conduit): Link 
   const pit = catchment[inlet];
   return {
     pit: pit > 0 && tree.pitCells[pit] === inlet ? pit : -1,
-    to: typeof outlet === 'number' ? catchment[outlet] : 0,
+    to: typeof outlet === 'number' ? catchment[outlet] : -1,
   };
 }
 
@@ -144,7 +144,9 @@ function settle(
   // A chain has no more links than there are conduits; what changes after that runs in a circle.
   for (let round = 0; ; round++) {
     const poured = inflow.slice();
-    links.forEach(({ to }, k) => (poured[to] += taken[k]));
+    links.forEach(({ to }, k) => {
+      if (to !== -1) poured[to] += taken[k];
+    });
     const pools = pourStorm(deepened, poured);
     const next = takenFrom(terrain, pools, links, limits);
     const change = next.reduce((most, value, k) => Math.max(most, Math.abs(value - taken[k])), 0);
@@ -215,7 +217,7 @@ function nextPools(state: Settled, links: readonly Link[]): number[][] {
     to !== -1 && pools.spilled[pool] > 0 ? [to] : [],
   );
   links.forEach(({ pit, to }, k) => {
-    const pool = pools.poolOfPit[to];
+    const pool = to === -1 ? -1 : pools.poolOfPit[to];
     if (taken[k] > 0 && pool !== -1) next[pools.poolOfPit[pit]].push(pool);
   });
   return next;
@@ -240,10 +242,11 @@ function conduitThatComesBack(state: Settled, links: readonly Link[]): number {
   const { poolOfPit } = state.pools;
   const next = nextPools(state, links);
   for (let k = links.length - 1; k >= 0; k--) {
-    if (state.taken[k] === 0 || poolOfPit[links[k].to] === -1) continue;
-    const reached = new Set([poolOfPit[links[k].to]]);
+    const { pit, to } = links[k];
+    if (state.taken[k] === 0 || to === -1 || poolOfPit[to] === -1) continue;
+    const reached = new Set([poolOfPit[to]]);
     for (const pool of reached) for (const to of next[pool]) reached.add(to);
-    if (reached.has(poolOfPit[links[k].pit])) return k;
+    if (reached.has(poolOfPit[pit])) return k;
   }
   return -1;
 }

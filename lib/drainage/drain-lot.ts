@@ -1,9 +1,11 @@
+import { accumulate } from './accumulate';
 import { cellAt, cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
 import type { LocalPlan } from '../plan/local-plan';
-import { contributingArea, patchesOf, toMultiPolygon } from './contributing-area';
+import { buildingRow } from './building-row';
+import { contributingArea, openArea, patchesOf, toMultiPolygon } from './contributing-area';
 import type {
   BasinRow,
   ConduitRow,
@@ -13,11 +15,11 @@ import type {
   StandingRow,
 } from './drainage-result';
 import { ledger } from './ledger';
+import { lotExchange } from './lot-exchange';
 import { lowSpots, type LowSpot } from './low-spots';
 import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
-import { waterAtBuilding } from './water-at-building';
 
 /** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. A choice, no source. */
 export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
@@ -51,6 +53,9 @@ export function drainLot(
   const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, about.rmseM));
   const ownLot = ground.lots.findIndex((lot) => lot.own);
 
+  const weights = openArea(shape, storm);
+  const drainsM2 = accumulate(shape.routing.directions, grid.width, weights, weights);
+
   const contributing: Contributing[] = [];
   const ask = (feature: string, cells: Int32Array): void => {
     if (cells.length > 0) contributing.push(contributingArea(shape, storm, plan, cells, feature));
@@ -68,8 +73,9 @@ export function drainLot(
     low_spots: rows,
     standing: standingIn(shape, storm, spots, rows),
     buildings: plan.of.building.map((building) =>
-      waterAtBuilding(ground, building, storm.depthM, plan.frame),
+      buildingRow(shape, storm, plan, building, drainsM2),
     ),
+    exchange: lotExchange(shape, storm, plan),
     basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
     edits: ground.edits.map(({ id, kind, cutM3, fillM3, notes }) => ({
       id,
@@ -161,7 +167,7 @@ function basinRow(
 }
 
 /** Named for where it lies, so that it keeps its name while the ground elsewhere changes. */
-function lowSpotId(grid: Grid, spot: LowSpot): string {
+export function lowSpotId(grid: Grid, spot: LowSpot): string {
   const row = Math.floor(spot.pitCell / grid.width);
   return `low-${spot.pitCell - row * grid.width}-${row}`;
 }

@@ -1,6 +1,7 @@
 import type { MultiPolygon } from 'geojson';
 import type { LngLat } from '../frame/frame';
 import type { Ledger } from './ledger';
+import type { Exchange } from './lot-exchange';
 
 /** A low spot of the ground, filled to its brim. */
 export interface LowSpotRow {
@@ -68,6 +69,32 @@ export interface WaterAtBuilding {
   readonly at: LngLat | null;
 }
 
+/** Water at one building: what stands there, and what brings it there. */
+export interface BuildingRow extends WaterAtBuilding {
+  /** The lot that its middle stands on, or null. */
+  readonly lot: string | null;
+  /** How the ground falls away from the walls over the first 10 ft; lengths of wall. */
+  readonly wall_fall: {
+    readonly judged_m: number;
+    /** Where it falls away by less than the code figure (6 in in 10 ft; paving 2 %). */
+    readonly short_m: number;
+    /** Where it falls towards the wall. */
+    readonly towards_m: number;
+    /** Least fall away, rise over run, negative towards the wall. */
+    readonly least_slope: number | null;
+    readonly at: LngLat | null;
+  };
+  /** Most ground whose water runs to one place at the wall, m2; 0 when none worth naming does. */
+  readonly arriving_m2: number;
+  readonly arriving_at: LngLat | null;
+  /** Downspouts that empty closer than 5 ft. */
+  readonly close_outlets: readonly {
+    readonly downspout: string;
+    readonly name: string;
+    readonly distance_m: number;
+  }[];
+}
+
 /** A flow path as drawn: runs down the fall. */
 export interface FlowLine {
   readonly points: readonly LngLat[];
@@ -124,11 +151,13 @@ export interface DrainageResult {
   readonly rain_mm: number;
   readonly low_spots: readonly LowSpotRow[];
   readonly standing: readonly StandingRow[];
-  readonly buildings: readonly WaterAtBuilding[];
+  readonly buildings: readonly BuildingRow[];
   readonly basins: readonly BasinRow[];
   /** What the plan's features did to the ground, in the order in which it was done. */
   readonly edits: readonly EditRow[];
   readonly conduits: readonly ConduitRow[];
+  /** Who sends how much water to whom. */
+  readonly exchange: readonly Exchange[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
   readonly contributing: readonly Contributing[];

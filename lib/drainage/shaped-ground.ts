@@ -8,6 +8,8 @@ import type { Workspace } from './workspace';
 
 /** The ground with everything that its shape alone decides; another storm uses it again. */
 export interface ShapedGround {
+  /** Bare heights as read. */
+  readonly elevation: Grid;
   readonly ground: Ground;
   readonly terrain: Terrain;
   readonly routing: Routing;
@@ -29,5 +31,11 @@ export function shapeGround(
   const built = ground(elevation, plan);
   const { width, height, z, cellM } = built.grid;
   const terrain = buildTerrain(z, width, height, options);
-  return { ground: built, terrain, routing: makeRouting(terrain), cellM2: cellM * cellM };
+  return {
+    elevation,
+    ground: built,
+    terrain,
+    routing: makeRouting(terrain),
+    cellM2: cellM * cellM,
+  };
 }

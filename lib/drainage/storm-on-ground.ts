@@ -1,3 +1,4 @@
+import type { Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { roofCurveNumber } from '../storm/curve-numbers';
 import { runOffMm } from '../storm/run-off';
@@ -6,7 +7,7 @@ import { catchmentSums } from './catchment-sums';
 import type { Flow, Pools } from './lot-ledger';
 import { routeConduits, type ConduitFlow, type ConduitRouting } from './conduits';
 import type { StormPools } from './pour-storm';
-import { roofFlows, type RoofFlow } from './roof-flow';
+import { roofFlows, type RoofFlow, type RoofFlows } from './roof-flow';
 import { roofWater, type RoofWater } from './roof-water';
 import type { ShapedGround } from './shaped-ground';
 import { sumpWater, type SumpWater } from './sump-water';
@@ -40,6 +41,71 @@ export interface StormOnGround {
 /** How long drains and sumps run where the plan's storm does not say, hours. A choice, no source. */
 const usualDurationH = 1;
 
+/** What of a storm the heights of the ground have no part in: the same for all surfaces that differ in heights alone. */
+export interface LaidStorm {
+  readonly rainMm: number;
+  readonly surfaces: Surfaces;
+  /** Depth of run-off by cell of open ground, metres. */
+  readonly runOffM: Float64Array;
+  /** Depth that runs off roofs, metres. */
+  readonly roofRunOffM: number;
+  readonly durationH: number;
+}
+
+/** Lays surfaces on the ground and lets rain run off them; where it goes is not asked yet. Cost: O(n). */
+export function layStorm(ground: Ground, plan: LocalPlan, rainMm: number): LaidStorm {
+  const laid = surfaces(ground, plan);
+  return {
+    rainMm,
+    surfaces: laid,
+    runOffM: surfaceRunOffM(ground.grid, ground, laid.curveNumbers, rainMm),
+    roofRunOffM: runOffMm(rainMm, roofCurveNumber) / 1000,
+    durationH: plan.plan.lotfall.storm?.duration_h ?? usualDurationH,
+  };
+}
+
+/** Where the water of a laid storm comes to stand. */
+export interface Standing {
+  readonly roofs: RoofWater;
+  readonly fromRoofs: RoofFlows;
+  readonly sumps: ReturnType<typeof sumpWater>;
+  /** What is put on each cell, as depth over it, metres. */
+  readonly depths: Float64Array;
+  readonly routed: ConduitRouting;
+}
+
+/**
+ * Sends a laid storm over the ground until all of it stands, leaves, or is in a drain.
+ *
+ * @param depths - receives what is put on each cell when given; not `laid.runOffM`.
+ * Cost: O(n) without conduits, and a pour for each link of a chain of them.
+ */
+export function letStand(
+  shape: Pick<ShapedGround, 'ground' | 'terrain' | 'cellM2'>,
+  plan: LocalPlan,
+  laid: LaidStorm,
+  depths: Float64Array = new Float64Array(laid.runOffM.length),
+): Standing {
+  const { ground, terrain, cellM2 } = shape;
+  const { durationH } = laid;
+  const roofs = roofWater(ground, plan);
+  const fromRoofs = roofFlows(roofs.outlets, laid.roofRunOffM, ground.pipes, durationH);
+  const sumps = sumpWater(ground, plan, durationH);
+  // Depth over a cell, so that volumes are depth times cell area throughout.
+  depths.set(laid.runOffM);
+  for (const { landings } of fromRoofs.flows) {
+    for (const { cells, volumeM3 } of landings) {
+      for (const cell of cells) depths[cell] += volumeM3 / cells.length / cellM2;
+    }
+  }
+  for (const { cell, volumeM3 } of sumps.sumps) depths[cell] += volumeM3 / cellM2;
+  const routed = routeConduits(shape, catchmentSums(terrain, depths), {
+    durationH,
+    pipeUseM3: fromRoofs.pipeUseM3,
+  });
+  return { roofs, fromRoofs, sumps, depths, routed };
+}
+
 /**
  * Lets a depth of rain run off its surfaces and roofs, and fill, spill and merge low spots while drains carry and
  * sumps add water.
@@ -51,36 +117,19 @@ const usualDurationH = 1;
  */
 export function stormOnGround(shape: ShapedGround, plan: LocalPlan, rainMm: number): StormOnGround {
   const { ground, terrain, cellM2 } = shape;
-  const laid = surfaces(ground, plan);
-  const roofs = roofWater(ground, plan);
-  const roofRunOffM = runOffMm(rainMm, roofCurveNumber) / 1000;
-  const durationH = plan.plan.lotfall.storm?.duration_h ?? usualDurationH;
-  const fromRoofs = roofFlows(roofs.outlets, roofRunOffM, ground.pipes, durationH);
-  const { sumps, notes: sumpNotes } = sumpWater(ground, plan, durationH);
-
-  // Depth over a cell, so that volumes are depth times cell area throughout.
-  const depths = surfaceRunOffM(ground.grid, ground, laid.curveNumbers, rainMm);
-  for (const { landings } of fromRoofs.flows) {
-    for (const { cells, volumeM3 } of landings) {
-      for (const cell of cells) depths[cell] += volumeM3 / cells.length / cellM2;
-    }
-  }
-  for (const { cell, volumeM3 } of sumps) depths[cell] += volumeM3 / cellM2;
-  const routed = routeConduits(shape, catchmentSums(terrain, depths), {
-    durationH,
-    pipeUseM3: fromRoofs.pipeUseM3,
-  });
+  const laid = layStorm(ground, plan, rainMm);
+  const { roofs, fromRoofs, sumps, depths, routed } = letStand(shape, plan, laid);
   const depthM = waterSurface(terrain, routed.pools).depth;
   const passingM3 = accumulate(terrain.receiver, terrain.width, depths, depths);
   for (let cell = 0; cell < passingM3.length; cell++) passingM3[cell] *= cellM2;
   return {
     rainMm,
-    surfaces: laid,
+    surfaces: laid.surfaces,
     roofs,
-    roofRunOffM,
-    durationH,
+    roofRunOffM: laid.roofRunOffM,
+    durationH: laid.durationH,
     roofFlows: fromRoofs.flows,
-    sumps,
+    sumps: sumps.sumps,
     conduits: routed.flows,
     flow: {
       width: terrain.width,
@@ -93,9 +142,9 @@ export function stormOnGround(shape: ShapedGround, plan: LocalPlan, rainMm: numb
     depthM,
     notes: [
       ...fromRoofs.notes,
-      ...sumpNotes,
+      ...sumps.notes,
       ...routed.notes,
-      ...durationNote(plan, routed.flows.length + fromRoofs.pipeUseM3.size, sumps.length),
+      ...durationNote(plan, routed.flows.length + fromRoofs.pipeUseM3.size, sumps.sumps.length),
     ],
   };
 }

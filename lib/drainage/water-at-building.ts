@@ -55,7 +55,7 @@ export function waterAtBuilding(
 }
 
 /** Length of outline with standing water in the first open cell off it. */
-function wetWallM(ground: Ground, outline: Ring, depthM: Float32Array): number {
+export function wetWallM(ground: Ground, outline: Ring, depthM: Float32Array): number {
   const { grid } = ground;
   let wet = 0;
   for (let i = 0; i < outline.length; i++) {

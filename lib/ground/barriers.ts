@@ -14,7 +14,9 @@ export const defaultHeightM = { wall: 1, kerb: 0.15 } as const;
  */
 export function setUpBarriers(grid: Grid, plan: LocalPlan): Edit[] {
   const lines = (['wall', 'kerb'] as const).flatMap((kind) =>
-    plan.of[kind].map((line) => ({ kind, line })),
+    plan.of[kind]
+      .filter(({ feature }) => feature.properties.in_elevation !== true)
+      .map((line) => ({ kind, line })),
   );
   if (lines.length === 0) return [];
   // Where two meet, neither stands on the other.

@@ -12,8 +12,6 @@ import { regrade, regradeSideSlope } from './regrade';
 import { correctBySpotHeights, spotInfluenceM, type SpotResidual } from './spot-heights';
 import { digSwale, swaleDefaults } from './swale';
 
-export { defaultHeightM } from './barriers';
-
 /** One lot of the plan, as the cells that belong to it. */
 export interface LotCells {
   readonly id: string;
@@ -64,7 +62,7 @@ const leastHeightM = 0.1;
  * @param elevation - heights as read; not modified. Its datum is lowered by whole metres when something is dug below it.
  * @param plan - in the same local frame as the grid.
  * Limits: public elevation shows bare earth with buildings taken off and smoothed over; kerbs may already
- *   be in it, and setting them up again makes them higher than they are.
+ *   be in it, and setting them up again makes them higher than they are, unless the plan says `in_elevation`.
  */
 export function ground(elevation: Grid, plan: LocalPlan): Ground {
   const z = elevation.z.slice();
@@ -129,8 +127,8 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
 /** Graded places, swales, berms and basins, one after the other. */
 function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinForm[] } {
   const edits: Edit[] = [];
-  for (const place of plan.of.regrade) edits.push(gradePlace(grid, plan, place));
-  for (const { id, shape, feature } of plan.of.swale) {
+  for (const place of plan.of.regrade.filter(isToBuild)) edits.push(gradePlace(grid, plan, place));
+  for (const { id, shape, feature } of plan.of.swale.filter(isToBuild)) {
     const { width_m, depth_m, side_slope, enforce_fall } = feature.properties;
     edits.push(
       digSwale(grid, {
@@ -143,7 +141,7 @@ function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinF
       }),
     );
   }
-  for (const { id, shape, feature } of plan.of.berm) {
+  for (const { id, shape, feature } of plan.of.berm.filter(isToBuild)) {
     const { width_m, height_m, side_slope } = feature.properties;
     edits.push(
       heapBerm(grid, {
@@ -177,6 +175,10 @@ function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinF
     edits.push({ id: basin.id, kind: 'basin', cutM3: form.cutM3, fillM3: form.fillM3, notes: [] });
   }
   return { edits, basins };
+}
+
+function isToBuild({ feature }: LocalFeature<'regrade' | 'swale' | 'berm'>): boolean {
+  return feature.properties.in_elevation !== true;
 }
 
 function gradePlace(grid: Grid, plan: LocalPlan, place: LocalFeature<'regrade'>): Edit {

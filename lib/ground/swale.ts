@@ -8,7 +8,7 @@ import { cellsBeside, profileAlong, type LineProfile } from './line-profile';
 export interface SwaleShape {
   readonly id: string;
   readonly points: readonly XY[];
-  /** Of the level bed. */
+  /** Between the shoulders, as a tape has it; the bed is narrower by the sides, down to a point. */
   readonly widthM: number;
   /** Of the bed below the ground beside the swale. */
   readonly depthM: number;
@@ -19,12 +19,13 @@ export interface SwaleShape {
 }
 
 /** Sizes of a swale where the plan gives none. Common practice, no source. */
-export const swaleDefaults = { widthM: 0.6, depthM: 0.2, sideSlope: 3 } as const;
+export const swaleDefaults = { widthM: 1.8, depthM: 0.2, sideSlope: 3 } as const;
 /** Rises and closed ends lower than this are not worth a word, metres. A choice, no source. */
 const worthTellingM = 0.02;
 
 /**
- * Digs a swale: a level bed along its line with sloping sides, round at the ends.
+ * Digs a swale: a level bed along its line with sloping sides, round at the ends. Where the sides meet before they reach the
+ * depth asked for, it is wider at the top than asked for rather than shallower.
  *
  * The bed lies its depth below the ground at the swale's shoulders, so one that the elevation shows already is not dug twice. From
  * the higher end to the lower it is the lowest that it has been so far: it never rises, and stays level where
@@ -34,7 +35,8 @@ const worthTellingM = 0.02;
  */
 export function digSwale(grid: Grid, swale: SwaleShape): Edit {
   const { widthM, depthM, sideSlope } = swale;
-  const topM = widthM / 2 + depthM * sideSlope;
+  const bedHalfM = Math.max(0, widthM / 2 - depthM * sideSlope);
+  const topM = bedHalfM + depthM * sideSlope;
   const profile = profileAlong(grid, swale.points, topM + grid.cellM);
   const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
   const downhill = fallsForward(profile.groundM);
@@ -52,7 +54,7 @@ export function digSwale(grid: Grid, swale: SwaleShape): Edit {
     bedM,
     reachOf(swale, profile, bedM),
   )) {
-    const beyond = awayM - widthM / 2;
+    const beyond = awayM - bedHalfM;
     if (beyond > 0 && sideSlope === 0) continue;
     const bottom = levelM + (beyond > 0 ? beyond / sideSlope : 0);
     if (bottom < grid.z[cell]) earth.set(cell, bottom);

@@ -73,6 +73,8 @@ const sideSlope = v.pipe(v.number(), v.minValue(0), v.maxValue(20));
 /** Fall for 1 of run. */
 const fall = v.pipe(v.number(), v.minValue(0), v.maxValue(2));
 const elevationM = v.pipe(v.number(), v.minValue(-500), v.maxValue(9000));
+/** Whether the elevation shows it already, so that the ground is left as it is there. */
+const inElevation = { in_elevation: v.optional(v.boolean()) };
 const volumeM3 = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
 const hours = v.pipe(v.number(), v.minValue(0), v.maxValue(1000));
 
@@ -145,21 +147,25 @@ export const kinds = {
     trunk_diameter_m: v.optional(metres),
     canopy_radius_m: v.optional(metres),
   }),
-  wall: kind('wall', line, length),
-  kerb: kind('kerb', line, length),
+  wall: kind('wall', line, { ...length, ...inElevation }),
+  kerb: kind('kerb', line, { ...length, ...inElevation }),
+  /** `width_m` is measured between the shoulders. */
   swale: kind('swale', line, {
     ...length,
+    ...inElevation,
     side_slope: v.optional(sideSlope),
     /** Whether its bed is dug so that it falls all the way; true when not given. */
     enforce_fall: v.optional(v.boolean()),
   }),
   berm: kind('berm', line, {
+    ...inElevation,
     /** Of the level crest. */
     width_m: v.optional(metres),
     height_m: v.optional(metres),
     side_slope: v.optional(sideSlope),
   }),
   regrade: kind('regrade', polygon, {
+    ...inElevation,
     /** Of the whole when level, of its centre when sloping. */
     elevation_m: v.optional(elevationM),
     slope: v.optional(fall),

@@ -3,35 +3,21 @@ import { basename, extname } from 'node:path';
 import { parseArgs } from 'node:util';
 import { InputError } from '../../lib/errors';
 import type { Call, Command, Outcome } from './command';
-import { drainage } from './drainage';
-import { fileFault } from './inputs';
-import { setbacks } from './setbacks';
-import { sites } from './sites';
+import { fileFault } from './file-fault';
 import { usage } from './usage';
 
-const commands: readonly Command[] = [drainage, setbacks, sites];
+/** Each loaded only when it is called, with the libraries that it needs. */
+const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
+  ['drainage', async () => (await import('./drainage')).drainage],
+  ['setbacks', async () => (await import('./setbacks')).setbacks],
+  ['sites', async () => (await import('./sites')).sites],
+]);
 
 const shared = {
   help: { type: 'boolean', short: 'h' },
   json: { type: 'boolean' },
   out: { type: 'string' },
 } as const;
-
-const overview = `lotfall: sites, sizes and checks a rain garden on a lot
-
-Usage: lotfall <command> <plan.geojson> [options]
-
-Commands
-${commands.map(({ name, summary }) => `  ${name.padEnd(10)} ${summary}`).join('\n')}
-
-Options of every command
-  --json        one JSON document on standard output, nothing else there
-  --out <file>  write a file instead of to standard output; its ending chooses the form (.json, .txt and what the
-                command adds); with --json the document is printed as well
-  --help, -h    more about a command
-
-Exit status: 0 done, 1 a binding rule fails, 2 bad input or usage, 70 a fault in the program.
-Figures are estimates for planning, not a survey or an engineered design. Local code governs.`;
 
 /**
  * Runs the command line.
@@ -67,20 +53,18 @@ async function dispatch(args: readonly string[]): Promise<number> {
   const asks = ['help', '--help', '-h'].includes(args[0]);
   const [name, ...rest] = asks && args.length > 1 ? [args[1], '--help'] : args;
   if (name === undefined) {
-    console.error(overview);
+    console.error(await overview());
     return 2;
   }
   if (asks && args.length === 1) {
-    console.log(overview);
+    console.log(await overview());
     return 0;
   }
-  const command = commands.find((candidate) => candidate.name === name);
-  if (command === undefined) {
-    throw usage(
-      `there is no command '${name}'`,
-      `use one of ${commands.map((c) => c.name).join(', ')}`,
-    );
+  const load = commands.get(name);
+  if (load === undefined) {
+    throw usage(`there is no command '${name}'`, `use one of ${[...commands.keys()].join(', ')}`);
   }
+  const command = await load();
   const { values, positionals } = parse(command, rest);
   if (values['help'] === true) {
     console.log(`lotfall ${command.name}: ${command.summary}\n\n${command.help}`);
@@ -97,6 +81,25 @@ async function dispatch(args: readonly string[]): Promise<number> {
   clearProgress();
   await deliver(outcome, call);
   return outcome.ruleFails === true ? 1 : 0;
+}
+
+async function overview(): Promise<string> {
+  const all = await Promise.all([...commands.values()].map((load) => load()));
+  return `lotfall: sites, sizes and checks a rain garden on a lot
+
+Usage: lotfall <command> <plan.geojson> [options]
+
+Commands
+${all.map(({ name, summary }) => `  ${name.padEnd(10)} ${summary}`).join('\n')}
+
+Options of every command
+  --json        one JSON document on standard output, nothing else there
+  --out <file>  write a file instead of to standard output; its ending chooses the form (.json, .txt and what the
+                command adds); with --json the document is printed as well
+  --help, -h    more about a command
+
+Exit status: 0 done, 1 a binding rule fails, 2 bad input or usage, 70 a fault in the program.
+Figures are estimates for planning, not a survey or an engineered design. Local code governs.`;
 }
 
 function parse(command: Command, args: readonly string[]) {

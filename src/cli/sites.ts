@@ -64,6 +64,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
         : [],
       storm.surfaces.notes,
       storm.roofs.notes,
+      storm.notes,
       cutShort(shape),
     );
     const title = `${plan.lotfall.name ?? file}: places for a basin, ${formatRain(rainMm, plan.lotfall.units ?? 'metric')} of rain`;

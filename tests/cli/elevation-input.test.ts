@@ -42,15 +42,15 @@ describe('elevation that cannot be used is refused with a sentence', () => {
   ];
 
   it.concurrent.each(cases)('%s', async (name, parts) => {
-    const run = await lotfall('drainage', small(), '--elevation', broken(`${name}.tif`));
+    const run = await lotfall('setbacks', small(), '--elevation', broken(`${name}.tif`));
     expectRefused(run, new RegExp(`^${name}\\.tif: `), ...parts);
   });
 
   it('the lot lies elsewhere, or only partly on it', async () => {
     const beyond = save(at('beyond.geojson'), squareLot(16, 4, 12));
     const [elsewhere, partly] = await lotfalls(
-      ['drainage', demoPlan, '-e', broken('sound.tif')],
-      ['drainage', beyond, '-e', broken('sound.tif')],
+      ['setbacks', demoPlan, '-e', broken('sound.tif')],
+      ['setbacks', beyond, '-e', broken('sound.tif')],
     );
     expectRefused(elsewhere, 'sound.tif: it does not cover the lot', 'another part of the world');
     expectRefused(
@@ -73,18 +73,18 @@ describe('coarse cells', () => {
     expect(words.status).toBe(0);
     expect(words.stdout).toContain('No place on this lot is proposed');
     expect(words.stdout).toMatch(reason);
-    const sites = documentOf<{ sites: unknown[]; lot_m2: number; notes: string[] }>(json);
+    const sites = documentOf(json) as { sites: unknown[]; lot_m2: number; notes: string[] };
     expect(sites.sites).toEqual([]);
     expect(sites.notes[0]).toMatch(reason);
     expect(sites.lot_m2).toBeCloseTo(10_000, -2);
-    const { notes } = documentOf<DrainageResult>(drainage);
+    const { notes } = documentOf(drainage) as DrainageResult;
     expect(notes.some((note) => note.includes('cells are 10 m wide'))).toBe(true);
   });
 
   it('of 3 m: sites are found and the cells warned of', async () => {
     const lot = save(at('forty.geojson'), squareLot(20, 10, 40));
     const run = await lotfall('sites', lot, '-e', broken('cells-of-3-m.tif'), '--json');
-    const { sites, notes } = documentOf<{ sites: unknown[]; notes: string[] }>(run);
+    const { sites, notes } = documentOf(run) as { sites: unknown[]; notes: string[] };
     expect(sites.length).toBeGreaterThan(0);
     expect(notes.some((note) => note.startsWith('The cells are 3 m wide'))).toBe(true);
   });
@@ -113,7 +113,7 @@ describe('heights whose unit the file does not say', () => {
     );
     // The lot has no basin: the unit was taken and the next thing that is wanting is asked for.
     expectRefused(metres, 'no basin');
-    expect(documentOf<DrainageResult>(feet).grid.cell_m).toBeCloseTo(3 * (1200 / 3937), 3);
+    expect((documentOf(feet) as DrainageResult).grid.cell_m).toBeCloseTo(3 * (1200 / 3937), 3);
   });
 });
 

@@ -39,7 +39,7 @@ describe('lotfall setbacks --json', () => {
   it('is one document with the fields of the contract, in snake case and finite', async () => {
     const run = await lotfall(...withElevation, '--json');
     expect(run.status).toBe(0);
-    const found = documentOf<SetbackFindings>(run);
+    const found = documentOf(run) as SetbackFindings;
     expect(found.rule_set).toBe('default');
     const { pass, fail, check } = found.summary;
     expect(pass + fail + check).toBe(found.results.length);
@@ -60,7 +60,7 @@ describe('lotfall setbacks --json', () => {
 
   it('without elevation the rules that need it answer check, and distances stay the same', async () => {
     const [bare, whole] = (await lotfalls([...call, '--json'], [...withElevation, '--json'])).map(
-      (run) => documentOf<SetbackFindings>(run),
+      (run) => documentOf(run) as SetbackFindings,
     );
     expect(rowOf(bare, /slope/, null)).toMatchObject({ result: 'check', measured_slope: null });
     expect(rowOf(whole, /slope/, null).result).toBe('pass');
@@ -80,7 +80,7 @@ describe('lotfall setbacks --json', () => {
         ['setbacks', demoPlan, '--on', '2026-11-01', '--json'],
         ['setbacks', demoPlan, '--on', '2027-01-10', '--json'],
       )
-    ).map((run) => rowOf(documentOf<SetbackFindings>(run), /^Utility/, 'gas'));
+    ).map((run) => rowOf(documentOf(run) as SetbackFindings, /^Utility/, 'gas'));
     expect(on.result).toBe('pass');
     expect(before).toMatchObject({
       result: 'check',
@@ -95,7 +95,7 @@ describe('lotfall setbacks --json', () => {
   it('another rule set asks for other distances', async () => {
     const [usual, strictest] = (
       await lotfalls([...call, '--json'], [...call, '--rules', 'strictest', '--json'])
-    ).map((run) => documentOf<SetbackFindings>(run));
+    ).map((run) => documentOf(run) as SetbackFindings);
     expect(strictest.rule_set).toBe('strictest');
     const fromWell = (found: SetbackFindings): SetbackResult => rowOf(found, /^Well$/, 'well');
     expect(fromWell(usual)).toMatchObject({ required_m: 15.24, result: 'pass' });
@@ -117,7 +117,7 @@ describe('lotfall setbacks as a check', () => {
       expect(run).toMatchObject({ status: 1, stderr: '' });
     expect(words.stdout).toMatch(/^result .*\n✕ fails /);
     expect(words.stdout).toMatch(/^✕ fails: Building foundation, House\. Nearer than asked for/m);
-    expect(documentOf<SetbackFindings>(json).summary.must_fail).toBeGreaterThan(0);
+    expect((documentOf(json) as SetbackFindings).summary.must_fail).toBeGreaterThan(0);
     expect(over.stdout).toMatch(/^✕ fails: Building foundation, House\. The basin lies over it\./m);
   });
 

@@ -34,7 +34,7 @@ describe('lotfall sites', () => {
   it('as JSON: ranked sites that keep every binding rule, with the parts of their score', async () => {
     const run = await lotfall(...call, '--json');
     expect(run.status).toBe(0);
-    const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf<Document>(run);
+    const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(run) as Document;
     expect(sites.map((site) => site.rank)).toEqual(sites.map((_, i) => i + 1));
     expect(sites.length).toBeGreaterThan(2);
     sites.forEach((site, i) => {
@@ -110,7 +110,7 @@ describe('lotfall sites', () => {
     expect(words.stdout).toMatch(
       /^Note: Nowhere on this lot complies\. What binds most: .*wetland/m,
     );
-    const found = documentOf<Document>(json);
+    const found = documentOf(json) as Document;
     expect(found.sites).toEqual([]);
     expect(found.refused.find(({ title }) => title.includes('wetland'))?.area_m2).toBeCloseTo(
       found.lot_m2,

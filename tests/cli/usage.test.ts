@@ -6,7 +6,6 @@ import {
   expectRefused,
   lotfall,
   lotfalls,
-  oddPlan,
   temporaryFolder,
 } from './run-lotfall';
 

@@ -67,7 +67,8 @@ export class SheetMap {
       refreshExpiredTiles: false,
       // Beyond this a screen pixel is under a millimetre and no coordinate is that good.
       maxZoom: 25,
-      fadeDuration: 120,
+      // Labels that fade in keep the sheet redrawing for nothing.
+      fadeDuration: 0,
       locale: { 'Map.Title': 'Drawing of the lot' },
     });
     signal.addEventListener('abort', () => {

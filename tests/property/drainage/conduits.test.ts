@@ -14,10 +14,10 @@ import {
   polygonFeature,
 } from '../../unit/ground/plane-lot';
 
-const place = fc.tuple(
-  fc.double({ min: 0.1, max: 13.9, noNaN: true }),
-  fc.double({ min: 0.1, max: 11.9, noNaN: true }),
-);
+/** Evenly spread; doubles of the library's own crowd around nought. */
+const between = (least: number, most: number) =>
+  fc.integer({ min: 0, max: 10_000 }).map((part) => least + ((most - least) * part) / 10_000);
+const place = fc.tuple(between(0.1, 13.9), between(0.1, 11.9));
 const outlet = fc.oneof(
   { weight: 4, arbitrary: place.map((at) => frame.toLngLat(at)) },
   { weight: 1, arbitrary: fc.constant('storm-sewer' as const) },
@@ -26,15 +26,16 @@ const outlet = fc.oneof(
 /** Random lumpy ground of 14 by 12 cells with two lots, drains, a pipe, a sump and a house with downspouts. */
 const cases = fc.record({
   seed: fc.integer({ min: 1, max: 2 ** 30 }),
-  rough: fc.double({ min: 0, max: 1.5, noNaN: true }),
-  rainMm: fc.double({ min: 0, max: 400, noNaN: true }),
-  durationH: fc.double({ min: 0, max: 5, noNaN: true }),
+  rough: between(0, 1.5),
+  rainMm: between(0, 400),
+  durationH: between(0, 5),
   lotEast: fc.integer({ min: 2, max: 12 }),
   drains: fc.array(
     fc.record({
       at: place,
       outlet,
-      capacity: fc.double({ min: 0, max: 20, noNaN: true }),
+      // From such as a trickle fills to more than ever comes.
+      capacity: between(-2, 1.5).map((power) => 10 ** power),
       piped: fc.boolean(),
     }),
     { maxLength: 6 },

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { contributingArea } from '../../../lib/drainage/contributing-area';
 import { ledger, type Ledger } from '../../../lib/drainage/ledger';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
 import type { XY } from '../../../lib/frame/frame';
+import { cellsInside } from '../../../lib/ground/rasterise';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import {
   box,
@@ -158,6 +160,24 @@ describe('conduits in a storm', () => {
     const passing = before.flow.passingM3[after.conduits[0].conduit.inlet];
     expect(passing).toBeGreaterThan(5);
     expect(after.conduits[0].volumeM3 / passing).toBeCloseTo(1, 1);
+  });
+
+  it("count in what drains to their outlet in this storm, and not in the ground's own area", () => {
+    const answer = (features: readonly PlanFeature[]) => {
+      const plan = planOf([...lots, ...features]);
+      const shape = shapeGround(bowls(), plan);
+      const target = Int32Array.from(cellsInside(shape.ground.grid, [box(44, 14, 46, 16)]));
+      return contributingArea(shape, stormOnGround(shape, plan, 20), plan, target, 'x');
+    };
+    const without = answer([]);
+    const piped = answer([drain({ outlet: frame.toLngLat(east) })]);
+    expect(piped.area_m2).toBeCloseTo(without.area_m2, 6);
+    // In 20 mm the western bowl keeps all its water; drained, it sends all it gets.
+    expect(piped.storm_area_m2).toBeGreaterThan(without.storm_area_m2 + Math.PI * 25);
+    expect(answer([drain({ outlet: 'storm-sewer' })]).storm_area_m2).toBeCloseTo(
+      without.storm_area_m2,
+      6,
+    );
   });
 
   it('take nothing more from a sump than it puts out', () => {

@@ -51,7 +51,7 @@ const middle: readonly XY[] = [
 
 describe('a swale', () => {
   const swale = (more: object = {}, line: readonly XY[] = middle): PlanFeature =>
-    lineFeature('s', line, { kind: 'swale', width_m: 1, depth_m: 0.3, side_slope: 2, ...more });
+    lineFeature('s', line, { kind: 'swale', width_m: 2.2, depth_m: 0.3, side_slope: 2, ...more });
 
   it('takes out a prism with round ends, and says how much', () => {
     const before = level();
@@ -210,6 +210,17 @@ describe('spot heights', () => {
     expect(made.grid.z).toEqual(before.z);
     expect(editOf(made, 'a').notes.join()).toMatch(/check its unit and vertical datum/);
     expect(made.spotResiduals[0].afterM).toBe(-105);
+  });
+});
+
+describe('what the elevation shows already', () => {
+  it.each(['swale', 'berm', 'wall', 'kerb'] as const)('a %s is not built again', (kind) => {
+    const before = level(0.5);
+    const made = ground(before, planOf([lineFeature('x', middle, { kind, in_elevation: true })]));
+    expect(made.grid.z).toEqual(before.z);
+    expect(ground(before, planOf([lineFeature('x', middle, { kind })])).grid.z).not.toEqual(
+      before.z,
+    );
   });
 });
 

@@ -1,3 +1,4 @@
+import { defaultHeightM } from '../../../../lib/ground/barriers';
 import { bermDefaults } from '../../../../lib/ground/berm';
 import { usualDiameterM, usualRoughness } from '../../../../lib/ground/pipe-capacity';
 import { spotInfluenceM } from '../../../../lib/ground/spot-heights';
@@ -85,6 +86,11 @@ const sideSlope = {
   step: 0.5,
   fallback: 3,
 } as const satisfies Field;
+const inElevation = {
+  key: 'in_elevation',
+  label: 'the elevation shows it already',
+  type: 'yes-no',
+} as const satisfies Field;
 const blocked = { key: 'blocked', label: 'blocked', type: 'yes-no' } as const satisfies Field;
 const ofPipe = {
   key: 'pipe',
@@ -162,10 +168,21 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
     { key: 'trunk_diameter_m', label: 'trunk diameter', type: 'length' },
     { key: 'canopy_radius_m', label: 'canopy radius', type: 'length' },
   ],
-  wall: [{ key: 'height_m', label: 'height', type: 'length', fallbackM: 1 }],
-  kerb: [{ key: 'height_m', label: 'height', type: 'length', fallbackM: 0.15 }],
+  wall: [
+    { key: 'height_m', label: 'height', type: 'length', fallbackM: defaultHeightM.wall },
+    inElevation,
+  ],
+  kerb: [
+    { key: 'height_m', label: 'height', type: 'length', fallbackM: defaultHeightM.kerb },
+    inElevation,
+  ],
   swale: [
-    { key: 'width_m', label: 'width of its bed', type: 'length', fallbackM: swaleDefaults.widthM },
+    {
+      key: 'width_m',
+      label: 'width between its shoulders',
+      type: 'length',
+      fallbackM: swaleDefaults.widthM,
+    },
     {
       key: 'depth_m',
       label: 'depth below the ground beside it',
@@ -174,11 +191,13 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
     },
     sideSlope,
     { key: 'enforce_fall', label: 'dug to fall all the way', type: 'yes-no', fallback: true },
+    inElevation,
   ],
   berm: [
     { key: 'height_m', label: 'height', type: 'length', fallbackM: bermDefaults.heightM },
     { key: 'width_m', label: 'width of its crest', type: 'length', fallbackM: bermDefaults.widthM },
     sideSlope,
+    inElevation,
   ],
   regrade: [
     { key: 'elevation_m', label: 'elevation', type: 'elevation' },
@@ -192,6 +211,7 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       step: 5,
     },
     sideSlope,
+    inElevation,
   ],
   'drain-pipe': [
     { key: 'diameter_m', label: 'diameter', type: 'length', fallbackM: usualDiameterM },

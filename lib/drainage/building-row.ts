@@ -1,0 +1,88 @@
+import { cellAt, cellCentre } from '../elevation/grid';
+import { centroid, nearestEdges } from '../frame/shapes';
+import { cellsAround } from '../ground/rasterise';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import type { BuildingRow } from './drainage-result';
+import type { ShapedGround } from './shaped-ground';
+import type { StormOnGround } from './storm-on-ground';
+import { covers } from './surface-run-off';
+import { wallFall } from './wall-fall';
+import { waterAtBuilding } from './water-at-building';
+
+/**
+ * An outlet nearer to a wall than this empties too close: 5 ft, the lesser end of the 5 to 10 ft that a commentary on
+ * the New York residential code gives (seen).
+ */
+export const outletFromWallM = 1.524;
+/** Less ground than this draining to a wall is what falls beside it, m2. A choice, no source. */
+const arrivingFromM2 = 10;
+
+/**
+ * Water at one house: what stands there, how the ground falls away, what flows to the wall, which outlets empty close.
+ *
+ * @param drainsM2 - for each cell the area that drains through it by single flow over the filled ground.
+ */
+export function buildingRow(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  building: LocalFeature<'building'>,
+  drainsM2: Float64Array,
+): BuildingRow {
+  const { ground, elevation } = shape;
+  const { grid } = ground;
+  const paving = covers.indexOf('paving');
+  const fall = wallFall(
+    elevation,
+    ground.obstacle,
+    (cell) => storm.surfaces.coverOf[cell] === paving,
+    building.shape.rings[0],
+  );
+
+  let most = -1;
+  for (const cell of cellsAround(grid, building.shape.rings[0], 1.5 * grid.cellM)) {
+    if (ground.obstacle[cell] === 1 || Number.isNaN(grid.z[cell])) continue;
+    const away = nearestEdges({ type: 'point', at: cellCentre(grid, cell) }, building.shape);
+    if (away.distanceM > 1.5 * grid.cellM) continue;
+    if (most === -1 || drainsM2[cell] > drainsM2[most]) most = cell;
+  }
+  const arrives = most !== -1 && drainsM2[most] >= arrivingFromM2;
+
+  return {
+    ...waterAtBuilding(ground, building, storm.depthM, plan.frame),
+    lot: lotUnder(shape, building),
+    wall_fall: {
+      judged_m: fall.judged_m,
+      short_m: fall.short_m,
+      towards_m: fall.towards_m,
+      least_slope: fall.least_slope,
+      at: fall.at === null ? null : plan.frame.toLngLat(fall.at),
+    },
+    arriving_m2: arrives ? drainsM2[most] : 0,
+    arriving_at: arrives ? plan.frame.toLngLat(cellCentre(grid, most)) : null,
+    close_outlets: closeOutlets(plan, building),
+  };
+}
+
+function lotUnder({ ground }: ShapedGround, building: LocalFeature<'building'>): string | null {
+  const cell = cellAt(ground.grid, ...centroid(building.shape.rings));
+  const lot = cell === -1 ? -1 : ground.lotOf[cell];
+  return lot === -1 ? null : ground.lots[lot].id;
+}
+
+/** Downspouts whose water reaches the ground too close to this building, the closest first. */
+function closeOutlets(
+  plan: LocalPlan,
+  building: LocalFeature<'building'>,
+): BuildingRow['close_outlets'] {
+  return plan.of.downspout
+    .flatMap((downspout) => {
+      const { outlet, id, feature } = downspout;
+      if (outlet === 'storm-sewer' || feature.properties['pipe'] !== undefined) return [];
+      const { distanceM } = nearestEdges({ type: 'point', at: outlet }, building.shape);
+      return distanceM < outletFromWallM
+        ? [{ downspout: id, name: feature.properties.name ?? id, distance_m: distanceM }]
+        : [];
+    })
+    .sort((a, b) => a.distance_m - b.distance_m);
+}

@@ -1,0 +1,219 @@
+import type { Grid } from '../elevation/grid';
+import { assert, throwIfCancelled, type Progress } from '../errors';
+import { ground, type Ground } from '../ground/ground';
+import type { LocalPlan } from '../plan/local-plan';
+import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
+import { listedLowSpot, lowSpotId } from './drain-lot';
+import { addError, type ErrorModel } from './error-field';
+import { lowSpots, type LowSpot } from './low-spots';
+import { singleFlowReach } from './single-flow-reach';
+import { layStorm, letStand, type LaidStorm } from './storm-on-ground';
+import { buildTerrain, type Terrain } from './terrain';
+import { wetWallM } from './water-at-building';
+import { waterSurface } from './water-surface';
+import { Workspace } from './workspace';
+
+/** Water deeper than this counts as standing on a cell, metres. A choice, no source. */
+export const standsFromM = 0.01;
+/** A low spot is there when one of the surface's covers this part of its cells and holds this part of its volume. A choice, no source. */
+export const sameSpotShare = 0.5;
+
+/** A low spot of the ground as it was read, looked for again on every surface. */
+export type StudiedSpot = Pick<LowSpot, 'areaM2' | 'volumeM3' | 'cells'> & { readonly id: string };
+
+/** What repeated runs share. Belongs to one thread: its buffers are written to by every run. */
+export interface CertaintyStudy {
+  readonly elevation: Grid;
+  readonly plan: LocalPlan;
+  readonly errors: ErrorModel;
+  readonly seed: number;
+  readonly laid: LaidStorm;
+  readonly spots: readonly StudiedSpot[];
+  /** Ids of basins and buildings, in the order of the tallies. */
+  readonly basins: readonly string[];
+  readonly buildings: readonly string[];
+  /** What the same counting says of the elevation without error: one row. */
+  readonly baseline: Tallies;
+  readonly liftM: number;
+  readonly workspace: Workspace;
+}
+
+export interface CertaintyInput {
+  readonly elevation: Grid;
+  readonly plan: LocalPlan;
+  readonly rainMm: number;
+  readonly errors: ErrorModel;
+  readonly seed: number;
+}
+
+/** Heights keep clear of the least that kernels take by this many standard deviations. */
+const liftSigmas = 8;
+
+/** Looks at the ground as it was read and lays the storm; what does not change from surface to surface. Cost: one run. */
+export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
+  const { elevation, plan, rainMm, errors, seed } = input;
+  const workspace = new Workspace();
+  const built = ground(elevation, plan);
+  const { grid } = built;
+  const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
+  const cellAreaM2 = grid.cellM * grid.cellM;
+  const spots = lowSpots(terrain, { cellAreaM2, ...listedLowSpot }).map((spot) => ({
+    id: lowSpotId(grid, spot),
+    areaM2: spot.areaM2,
+    volumeM3: spot.volumeM3,
+    cells: spot.cells,
+  }));
+  const study = {
+    elevation,
+    plan,
+    errors,
+    seed,
+    laid: layStorm(built, plan, rainMm),
+    spots,
+    basins: built.basins.map(({ id }) => id),
+    buildings: plan.of.building.map(({ id }) => id),
+    liftM: Math.ceil(liftSigmas * (errors.shortM + errors.longM)),
+    workspace,
+  };
+  const baseline = emptyTallies(talliedBy(study), Int32Array.of(0));
+  tally(study, built, terrain, baseline, 0);
+  return { ...study, baseline };
+}
+
+function talliedBy(study: Omit<CertaintyStudy, 'baseline'>): Tallied {
+  return {
+    cells: study.elevation.z.length,
+    spots: study.spots.length,
+    basins: study.basins.length,
+    buildings: study.buildings.length,
+  };
+}
+
+/** Which surfaces to run. */
+export interface CertaintyRange {
+  readonly from: number;
+  /** Up to but without. */
+  readonly to: number;
+  /** Checked before each surface. */
+  readonly signal?: AbortSignal;
+  readonly onProgress?: Progress;
+}
+
+/**
+ * Repeats ground, low spots and storm over equally likely surfaces (the elevation with an error added that its stated accuracy allows) and
+ * counts what comes out.
+ *
+ * A surface depends on seed and index alone, so ranges may be run in any order, by any number of threads, and merged.
+ * Everything that the plan builds is built anew on each surface: a basin is as level and as deep as drawn on all of them.
+ *
+ * Cost: one run of ground, terrain and storm for each surface; no routing.
+ * Limits: the error is added to heights that hold one error already, so that surfaces are rougher than the ground: small
+ *   puddles are overstated.
+ * Source: realisations of a correlated error, filled and counted by cell: Lindsay and Creed (2006), Computers &
+ *   Geosciences 32, 1192 (abstract seen in a copy).
+ */
+export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies {
+  const { from, to, signal, onProgress } = range;
+  assert(from >= 0 && to >= from, 'a range of surfaces runs upwards from 0');
+  const { elevation, plan, errors, seed, liftM, workspace } = study;
+  const indices = Int32Array.from({ length: to - from }, (_, i) => from + i);
+  const tallies = emptyTallies(talliedBy(study), indices);
+  const z = workspace.float32('certainty surface', elevation.z.length);
+  for (let row = 0; row < indices.length; row++) {
+    throwIfCancelled(signal);
+    onProgress?.(row / indices.length, 'Trying equally likely surfaces');
+    addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
+    const built = ground({ ...elevation, z, datumM: elevation.datumM - liftM }, plan);
+    const { grid } = built;
+    const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
+    tally(study, built, terrain, tallies, row);
+  }
+  onProgress?.(1, 'Trying equally likely surfaces');
+  return tallies;
+}
+
+/** Counts one surface. */
+function tally(
+  study: Omit<CertaintyStudy, 'baseline'>,
+  built: Ground,
+  terrain: Terrain,
+  tallies: Tallies,
+  row: number,
+): void {
+  const { plan, laid, workspace } = study;
+  const size = terrain.z.length;
+  const cellM2 = built.grid.cellM * built.grid.cellM;
+  tallySpots(study.spots, terrain, cellM2, tallies, row);
+
+  const depths = workspace.float64('certainty put down', size);
+  const { roofs, routed } = letStand({ ground: built, terrain, cellM2 }, plan, laid, depths);
+  const depthM = workspace.float32('certainty depth', size);
+  waterSurface(terrain, routed.pools, depthM);
+  for (let cell = 0; cell < size; cell++) tallies.wet[cell] += depthM[cell] > standsFromM ? 1 : 0;
+
+  plan.of.building.forEach((building, i) => {
+    tallies.wetWallM[row * tallies.of.buildings + i] = wetWallM(
+      built,
+      building.shape.rings[0],
+      depthM,
+    );
+  });
+
+  const reaches = workspace.uint8('certainty reaches', size);
+  const anyBasin = workspace.uint8('certainty reaches any', size).fill(0);
+  for (const basin of built.basins) {
+    const at = row * tallies.of.basins + study.basins.indexOf(basin.id);
+    singleFlowReach(terrain, basin.cells, reaches);
+    let cells = 0;
+    for (let cell = 0; cell < size; cell++) {
+      anyBasin[cell] |= reaches[cell];
+      cells += reaches[cell] & (1 - built.sheltered[cell]);
+    }
+    let areaM2 = cells * cellM2;
+    for (const outlet of roofs.outlets) {
+      let reached = 0;
+      for (const cell of outlet.cells) reached += reaches[cell];
+      if (reached > 0) areaM2 += (outlet.areaM2 * reached) / outlet.cells.length;
+    }
+    tallies.basinAreaM2[at] = areaM2;
+    let deepest = basin.cells[0];
+    for (const cell of basin.cells) if (terrain.z[cell] < terrain.z[deepest]) deepest = cell;
+    const pool = routed.pools.poolOfPit[terrain.catchment[deepest]];
+    tallies.basinIsFull[at] = pool === -1 ? 0 : routed.pools.full[pool];
+  }
+  if (built.basins.length === 0) return;
+  for (let cell = 0; cell < size; cell++) tallies.toBasin[cell] += anyBasin[cell];
+}
+
+/** Finds each low spot again: the full one of this surface that has most cells in common with it. */
+function tallySpots(
+  spots: readonly StudiedSpot[],
+  terrain: Terrain,
+  cellM2: number,
+  tallies: Tallies,
+  row: number,
+): void {
+  const { z, catchment, fillLevel, tree, volume, cellsBelow, workspace } = terrain;
+  const common = workspace.int32('certainty common cells', tree.nodes).fill(0);
+  spots.forEach((spot, i) => {
+    let best = 0;
+    for (const cell of spot.cells) {
+      const pit = catchment[cell];
+      if (!(z[cell] < fillLevel[pit])) continue;
+      const root = tree.root[pit];
+      common[root]++;
+      if (best === 0 || common[root] > common[best]) best = root;
+    }
+    const at = row * tallies.of.spots + i;
+    if (best !== 0) {
+      const volumeM3 = volume[best] * cellM2;
+      tallies.spotAreaM2[at] = cellsBelow[best] * cellM2;
+      tallies.spotVolumeM3[at] = volumeM3;
+      const isThere =
+        common[best] >= sameSpotShare * spot.cells.length &&
+        volumeM3 >= sameSpotShare * spot.volumeM3;
+      tallies.spotIsThere[at] = isThere ? 1 : 0;
+    }
+    for (const cell of spot.cells) common[tree.root[catchment[cell]]] = 0;
+  });
+}
