@@ -1,4 +1,3 @@
-import type { LocalPlan } from '../plan/local-plan';
 import { sameSpotShare, type CertaintyStudy } from './certainty';
 import type { Tallies } from './certainty-tallies';
 import { likelihoodWords } from './likelihood-words';

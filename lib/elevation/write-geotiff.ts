@@ -2,8 +2,13 @@ import { assert } from '../errors';
 import type { Grid } from './grid';
 
 export interface WriteGeoTiffOptions {
-  /** EPSG code of the projected system that `grid.frame.projection` describes. */
-  readonly epsg: number;
+  /**
+   * EPSG code of the projected system that `grid.frame.projection` describes. Without one the grid must lie in a
+   * `localFrame`, whose transverse Mercator projection is then written out in full.
+   */
+  readonly epsg?: number;
+  /** Whether the values are heights; else no vertical unit is stated. True when not given. */
+  readonly heights?: boolean;
   readonly compress?: 'deflate' | 'none';
   /** Side of a tile in cells, a multiple of 16 (TIFF 6.0, section 15). */
   readonly tileSize?: 128 | 256;
@@ -47,10 +52,10 @@ export async function writeGeoTiff(
   grid: Grid,
   options: WriteGeoTiffOptions,
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const { epsg, compress = 'deflate', tileSize = 256, nodata = -9999 } = options;
+  const { epsg, heights = true, compress = 'deflate', tileSize = 256, nodata = -9999 } = options;
   const { description, unitDescription = 'metre' } = options;
   assert(grid.width > 0 && grid.height > 0, 'a raster has cells');
-  assert(epsg > 0 && epsg < 65_536 && Number.isInteger(epsg), `EPSG code ${epsg} fits a geokey`);
+  const keys = geoKeys(grid, epsg, heights);
 
   const across = Math.ceil(grid.width / tileSize);
   const down = Math.ceil(grid.height / tileSize);
@@ -84,22 +89,79 @@ export async function writeGeoTiff(
     { tag: 339, type: short, values: [3] }, // floating point
     { tag: 33_550, type: double, values: [cell, cell, 0] }, // pixel scale
     { tag: 33_922, type: double, values: [0, 0, 0, west, north, 0] }, // tie point
-    { tag: 34_735, type: short, values: geoKeys(epsg) },
+    { tag: 34_735, type: short, values: keys.directory },
+    ...(keys.doubles.length > 0 ? [{ tag: 34_736, type: double, values: keys.doubles }] : []),
     text(42_112, gdalMetadata(description, unitDescription)),
     text(42_113, String(nodata)),
   ];
   return assemble(entries, tiles);
 }
 
-/** GeoTIFF 1.1 keys: version line, then key, 0 (value in place), 1 value, value; in ascending order. */
-function geoKeys(epsg: number): number[] {
-  const keys: [key: number, value: number][] = [
-    [1024, 1], // model: projected
-    [1025, 1], // raster: a cell is an area
-    [3072, epsg], // projected system
-    [4099, 9001], // heights in metres (EPSG unit 9001)
+/** Key numbers of GeoTIFF 1.1. */
+const key = {
+  modelType: 1024,
+  rasterType: 1025,
+  geographicSystem: 2048,
+  projectedSystem: 3072,
+  projection: 3074,
+  method: 3075,
+  linearUnit: 3076,
+  originLongitude: 3080,
+  originLatitude: 3081,
+  falseEasting: 3082,
+  falseNorthing: 3083,
+  scaleAtOrigin: 3092,
+  verticalUnit: 4099,
+} as const;
+const userDefined = 32_767;
+/** EPSG codes: WGS 84, and the metre. */
+const wgs84 = 4326;
+const metre = 9001;
+
+/** The key directory (each key, where its value is, how many, value or place) and the doubles it points to. */
+function geoKeys(
+  grid: Grid,
+  epsg: number | undefined,
+  heights: boolean,
+): { directory: number[]; doubles: number[] } {
+  const inPlace: [number, number][] = [
+    [key.modelType, 1], // projected
+    [key.rasterType, 1], // a cell is an area
   ];
-  return [1, 1, 0, keys.length, ...keys.flatMap(([key, value]) => [key, 0, 1, value])];
+  const asDouble: [number, number][] = [];
+  if (epsg !== undefined) {
+    assert(epsg > 0 && epsg < 65_536 && Number.isInteger(epsg), `EPSG code ${epsg} fits a geokey`);
+    inPlace.push([key.projectedSystem, epsg]);
+  } else {
+    const origin =
+      /^\+proj=tmerc \+lat_0=(\S+) \+lon_0=(\S+) \+k=1 \+x_0=0 \+y_0=0 \+datum=WGS84/.exec(
+        grid.frame.projection,
+      );
+    assert(origin !== null, 'a grid without an EPSG code lies in a local frame');
+    inPlace.push(
+      [key.geographicSystem, wgs84],
+      [key.projectedSystem, userDefined],
+      [key.projection, userDefined],
+      [key.method, 1], // transverse Mercator
+      [key.linearUnit, metre],
+    );
+    asDouble.push(
+      [key.originLongitude, Number(origin[2])],
+      [key.originLatitude, Number(origin[1])],
+      [key.falseEasting, 0],
+      [key.falseNorthing, 0],
+      [key.scaleAtOrigin, 1],
+    );
+  }
+  if (heights) inPlace.push([key.verticalUnit, metre]);
+  const entries = [
+    ...inPlace.map(([number, value]) => [number, 0, 1, value]),
+    ...asDouble.map(([number], index) => [number, 34_736, 1, index]),
+  ].sort((a, b) => a[0] - b[0]);
+  return {
+    directory: [1, 1, 0, entries.length, ...entries.flat()],
+    doubles: asDouble.map(([, value]) => value),
+  };
 }
 
 function gdalMetadata(description: string | undefined, unit: string): string {

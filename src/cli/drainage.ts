@@ -1,6 +1,7 @@
 import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
+import { resultRasters } from '../../lib/drainage/result-rasters';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import type { LngLat } from '../../lib/frame/frame';
 import { contains } from '../../lib/frame/shapes';
@@ -21,6 +22,7 @@ import {
 import { noteLines, sentences } from './notes';
 import { survey, usualRmseM } from './survey';
 import { table } from './table';
+import { writeRasters } from './write-rasters';
 
 /** Low spots in the table for people; the JSON has all. */
 const mostRows = 20;
@@ -35,12 +37,13 @@ export const drainage: Command = {
 
 ${elevationHelp}
 ${rainHelp}
+  --write-rasters <folder>              ground, filled surface, standing water, contributing area as GeoTIFFs
   --json                                the whole answer as JSON
   --out <file>                          .json or .txt
 
 The state when the storm is over, before any standing water soaks away. Ground is read outwards until all of it that
 drains to the lot is there, or the data end; figures that the end of the data cuts short are marked 'at least'.`,
-  options: { ...elevationOptions, ...rainOption },
+  options: { ...elevationOptions, ...rainOption, 'write-rasters': { type: 'string' } },
   async run(call) {
     const { plan, file, notes } = await planOf(call);
     const {
@@ -65,7 +68,16 @@ drains to the lot is there, or the data end; figures that the end of the data cu
         cutShort(found, local),
       ),
     };
-    return { text: words(result, local, lotfall.name ?? file), json: result };
+    const folder = call.option('write-rasters');
+    const written =
+      folder === undefined
+        ? []
+        : await writeRasters(resultRasters(shape, storm), elevation, folder);
+    const text = [
+      words(result, local, lotfall.name ?? file),
+      ...written.map((path) => `Wrote ${path}`),
+    ];
+    return { text: text.join('\n'), json: result };
   },
 };
 
