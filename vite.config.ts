@@ -22,10 +22,20 @@ const contentSecurityPolicy = [
 
 const root = fileURLToPath(new URL('.', import.meta.url));
 
-export default defineConfig({
+/** The library for Node: one module, with its dependencies left to be resolved there. */
+const library = {
+  target: 'node20',
+  outDir: 'dist/lib',
+  ssr: 'lib/index.ts',
+  rollupOptions: { output: { entryFileNames: 'index.js' } },
+};
+const app = { target: 'es2022', outDir: 'dist/app', chunkSizeWarningLimit: 1500 };
+
+export default defineConfig(({ mode }) => ({
   root,
   plugins: [svelte()],
-  build: { target: 'es2022', outDir: 'dist/app', chunkSizeWarningLimit: 1500 },
+  publicDir: mode === 'library' ? false : 'public',
+  build: mode === 'library' ? library : app,
   worker: { format: 'es' },
   server: { host: '127.0.0.1' },
   preview: {
@@ -62,4 +72,4 @@ export default defineConfig({
       },
     ],
   },
-});
+}));

@@ -3,6 +3,7 @@ import { assert } from '../errors';
 /** What is asked of every surface, by the baseline's low spots, basins and buildings in its order. */
 export interface Tallied {
   readonly cells: number;
+  readonly cellM2: number;
   readonly spots: number;
   readonly basins: number;
   readonly buildings: number;
@@ -28,7 +29,7 @@ export interface Tallies {
   readonly basinAreaM2: Float32Array<ArrayBuffer>;
   /** 1 where the basin fills up to its overflow. */
   readonly basinIsFull: Uint8Array<ArrayBuffer>;
-  /** Length of each building's wall with standing water at it. */
+  /** Length of each building's wall with standing water of a low spot worth listing at it. */
   readonly wetWallM: Float32Array<ArrayBuffer>;
 }
 

@@ -7,6 +7,8 @@ import { listedLowSpot, lowSpotId } from './drain-lot';
 import { addError, type ErrorModel } from './error-field';
 import { lowSpots, type LowSpot } from './low-spots';
 import { singleFlowReach } from './single-flow-reach';
+import type { StormPools } from './pour-storm';
+import type { RoofWater } from './roof-water';
 import { layStorm, letStand, type LaidStorm } from './storm-on-ground';
 import { buildTerrain, type Terrain } from './terrain';
 import { wetWallM } from './water-at-building';
@@ -83,6 +85,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
 function talliedBy(study: Omit<CertaintyStudy, 'baseline'>): Tallied {
   return {
     cells: study.elevation.z.length,
+    cellM2: study.elevation.cellM ** 2,
     spots: study.spots.length,
     basins: study.basins.length,
     buildings: study.buildings.length,
@@ -141,48 +144,77 @@ function tally(
   row: number,
 ): void {
   const { plan, laid, workspace } = study;
-  const size = terrain.z.length;
+  const { catchment, tree, z } = terrain;
   const cellM2 = built.grid.cellM * built.grid.cellM;
   tallySpots(study.spots, terrain, cellM2, tallies, row);
 
-  const depths = workspace.float64('certainty put down', size);
+  const depths = workspace.float64('certainty put down', z.length);
   const { roofs, routed } = letStand({ ground: built, terrain, cellM2 }, plan, laid, depths);
-  const depthM = workspace.float32('certainty depth', size);
+  const depthM = workspace.float32('certainty depth', z.length);
   waterSurface(terrain, routed.pools, depthM);
-  for (let cell = 0; cell < size; cell++) tallies.wet[cell] += depthM[cell] > standsFromM ? 1 : 0;
+  countDeeper(depthM, tallies.wet);
 
-  plan.of.building.forEach((building, i) => {
-    tallies.wetWallM[row * tallies.of.buildings + i] = wetWallM(
-      built,
-      building.shape.rings[0],
-      depthM,
-    );
+  const isListed = listedRoots(terrain, cellM2);
+  const isWet = (cell: number): boolean =>
+    depthM[cell] > standsFromM && isListed[tree.root[catchment[cell]]] === 1;
+  plan.of.building.forEach(({ shape }, i) => {
+    const at = row * tallies.of.buildings + i;
+    tallies.wetWallM[at] = wetWallM(built, shape.rings[0], isWet);
   });
+  tallyBasins(study, built, terrain, { roofs, pools: routed.pools }, tallies, row);
+}
 
-  const reaches = workspace.uint8('certainty reaches', size);
-  const anyBasin = workspace.uint8('certainty reaches any', size).fill(0);
-  for (const basin of built.basins) {
-    const at = row * tallies.of.basins + study.basins.indexOf(basin.id);
-    singleFlowReach(terrain, basin.cells, reaches);
-    let cells = 0;
-    for (let cell = 0; cell < size; cell++) {
-      anyBasin[cell] |= reaches[cell];
-      cells += reaches[cell] & (1 - built.sheltered[cell]);
+function countDeeper(depthM: Float32Array, counts: Uint16Array): void {
+  for (let cell = 0; cell < counts.length; cell++) if (depthM[cell] > standsFromM) counts[cell]++;
+}
+
+/** 1 for the outermost low spots that are deep and wide enough to be listed, by node. */
+function listedRoots({ z, tree, cellsBelow, workspace }: Terrain, cellM2: number): Uint8Array {
+  const { minDepthM, minAreaM2 } = listedLowSpot;
+  const isListed = workspace.uint8('certainty listed', tree.nodes).fill(0);
+  for (let pit = 1; pit <= tree.pits; pit++) {
+    const root = tree.root[pit];
+    const isDeep = tree.spill[root] - z[tree.pitCells[pit]] >= minDepthM;
+    if (isDeep && cellsBelow[root] * cellM2 >= minAreaM2) isListed[root] = 1;
+  }
+  return isListed;
+}
+
+/** What drains to each basin, and whether the storm fills it. */
+function tallyBasins(
+  { basins, workspace }: Omit<CertaintyStudy, 'baseline'>,
+  { basins: forms, sheltered }: Ground,
+  terrain: Terrain,
+  { roofs, pools }: { roofs: RoofWater; pools: StormPools },
+  tallies: Tallies,
+  row: number,
+): void {
+  const cellM2 = tallies.of.cellM2;
+  const { toBasin } = tallies;
+  const reaches = workspace.uint8('certainty reaches', toBasin.length);
+  const anyBasin = workspace.uint8('certainty reaches any', toBasin.length).fill(0);
+  for (const { id, cells } of forms) {
+    const at = row * basins.length + basins.indexOf(id);
+    const reached = singleFlowReach(terrain, cells, reaches);
+    let open = 0;
+    for (const cell of reached) {
+      anyBasin[cell] = 1;
+      open += 1 - sheltered[cell];
     }
-    let areaM2 = cells * cellM2;
+    let areaM2 = open * cellM2;
     for (const outlet of roofs.outlets) {
-      let reached = 0;
-      for (const cell of outlet.cells) reached += reaches[cell];
-      if (reached > 0) areaM2 += (outlet.areaM2 * reached) / outlet.cells.length;
+      let share = 0;
+      for (const cell of outlet.cells) share += reaches[cell] / outlet.cells.length;
+      areaM2 += outlet.areaM2 * share;
     }
     tallies.basinAreaM2[at] = areaM2;
-    let deepest = basin.cells[0];
-    for (const cell of basin.cells) if (terrain.z[cell] < terrain.z[deepest]) deepest = cell;
-    const pool = routed.pools.poolOfPit[terrain.catchment[deepest]];
-    tallies.basinIsFull[at] = pool === -1 ? 0 : routed.pools.full[pool];
+    let deepest = cells[0];
+    for (const cell of cells) if (terrain.z[cell] < terrain.z[deepest]) deepest = cell;
+    const pool = pools.poolOfPit[terrain.catchment[deepest]];
+    tallies.basinIsFull[at] = pool === -1 ? 0 : pools.full[pool];
   }
-  if (built.basins.length === 0) return;
-  for (let cell = 0; cell < size; cell++) tallies.toBasin[cell] += anyBasin[cell];
+  if (forms.length === 0) return;
+  for (let cell = 0; cell < toBasin.length; cell++) toBasin[cell] += anyBasin[cell];
 }
 
 /** Finds each low spot again: the full one of this surface that has most cells in common with it. */

@@ -49,13 +49,13 @@ export function waterAtBuilding(
     area_m2: cells * cellM2,
     volume_m3: depthSum * cellM2,
     distance_m: deepest === -1 ? null : nearestM,
-    wall_m: wetWallM(ground, building.shape.rings[0], depthM),
+    wall_m: wetWallM(ground, building.shape.rings[0], (cell) => depthM[cell] > filmM),
     at: deepest === -1 ? null : frame.toLngLat(cellCentre(grid, deepest)),
   };
 }
 
-/** Length of outline with standing water in the first open cell off it. */
-export function wetWallM(ground: Ground, outline: Ring, depthM: Float32Array): number {
+/** Length of outline with standing water in the first open cell off it, metres. */
+export function wetWallM(ground: Ground, outline: Ring, isWet: (cell: number) => boolean): number {
   const { grid } = ground;
   let wet = 0;
   for (let i = 0; i < outline.length; i++) {
@@ -73,7 +73,7 @@ export function wetWallM(ground: Ground, outline: Ring, depthM: Float32Array): n
       const y = from[1] + t * (to[1] - from[1]);
       const touches = [1, -1].some((side) => {
         const cell = cellAt(grid, x + side * off[0], y + side * off[1]);
-        return cell !== -1 && ground.obstacle[cell] === 0 && depthM[cell] > filmM;
+        return cell !== -1 && ground.obstacle[cell] === 0 && isWet(cell);
       });
       if (touches) wet += length / pieces;
     }

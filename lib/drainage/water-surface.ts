@@ -10,18 +10,19 @@ export interface PondCells {
 
 const pondCellsOf = new WeakMap<Terrain, PondCells>();
 
-/** The cells below the fill level of their catchment, grouped by catchment. Counted once for each terrain: O(n). */
+/** The cells below the fill level of their catchment, grouped by catchment, in the terrain's workspace. Counted once for each terrain: O(n). */
 export function pondCells(terrain: Terrain): PondCells {
   const known = pondCellsOf.get(terrain);
   if (known !== undefined) return known;
-  const { z, catchment, fillLevel, tree } = terrain;
-  const start = new Int32Array(tree.pits + 2);
+  const { z, catchment, fillLevel, tree, workspace } = terrain;
+  const start = workspace.int32('pond start', tree.pits + 2).fill(0);
   for (let i = 0; i < z.length; i++) {
     if (z[i] < fillLevel[catchment[i]]) start[catchment[i] + 1]++;
   }
   for (let at = 1; at < start.length; at++) start[at] += start[at - 1];
-  const cells = new Int32Array(start[tree.pits + 1]);
-  const free = start.slice();
+  const cells = workspace.int32('pond cells', start[tree.pits + 1]);
+  const free = workspace.int32('pond free', start.length);
+  free.set(start);
   for (let i = 0; i < z.length; i++) {
     const c = catchment[i];
     if (z[i] < fillLevel[c]) cells[free[c]++] = i;

@@ -199,7 +199,7 @@ function gradePlace(grid: Grid, plan: LocalPlan, place: LocalFeature<'regrade'>)
 /** Lifts heights by whole metres until all are positive; returns by how much, for the datum to be lowered by. */
 function lowerDatum(z: Float32Array): number {
   let lowest = Infinity;
-  for (const height of z) if (height < lowest) lowest = height;
+  for (let cell = 0; cell < z.length; cell++) if (z[cell] < lowest) lowest = z[cell];
   if (!(lowest < leastHeightM)) return 0;
   const byM = Math.ceil(1 - lowest);
   for (let cell = 0; cell < z.length; cell++) z[cell] += byM;
