@@ -134,18 +134,21 @@ function lowSpotRow(
 }
 
 function basinRow(
-  { ground, terrain, routing, cellM2 }: ShapedGround,
+  shape: ShapedGround,
   storm: StormOnGround,
   plan: LocalPlan,
   basin: BasinForm,
 ): BasinRow {
+  const { ground, terrain, routing, cellM2 } = shape;
+  const { grid } = ground;
+  const path = pathFrom(routing, grid, plan.frame, cellAt(grid, ...basin.overflowAt));
   let holds = 0;
   let standing = 0;
   for (const cell of basin.cells) {
     holds += terrain.filled[cell] - terrain.z[cell];
     standing += storm.depthM[cell];
   }
-  const { datumM } = ground.grid;
+  const { datumM } = grid;
   return {
     id: basin.id,
     area_m2: basin.cells.length * cellM2,
@@ -155,15 +158,25 @@ function basinRow(
     overflow_m: datumM + basin.overflowM,
     floor_m: datumM + basin.floorM,
     overflow_at: plan.frame.toLngLat(basin.overflowAt),
-    overflow_path: pathFrom(
-      routing,
-      ground.grid,
-      plan.frame,
-      cellAt(ground.grid, ...basin.overflowAt),
-    ),
+    overflow_path: path,
+    overflow_reaches: firstNeighbour(shape, plan, path),
     cut_m3: basin.cutM3,
     fill_m3: basin.fillM3,
   };
+}
+
+/** Id of the first lot of another owner on a path; null when the path meets none. */
+function firstNeighbour(
+  { ground }: ShapedGround,
+  plan: LocalPlan,
+  path: readonly LngLat[],
+): string | null {
+  for (const place of path) {
+    const cell = cellAt(ground.grid, ...plan.frame.toLocal(place));
+    const lot = cell === -1 ? -1 : ground.lotOf[cell];
+    if (lot !== -1 && !ground.lots[lot].own) return ground.lots[lot].id;
+  }
+  return null;
 }
 
 /** Named for where it lies, so that it keeps its name while the ground elsewhere changes. */

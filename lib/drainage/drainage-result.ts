@@ -116,6 +116,8 @@ export interface BasinRow {
   readonly overflow_at: LngLat;
   /** Where overflow runs from there, down to the edge of the data. */
   readonly overflow_path: readonly LngLat[];
+  /** Id of the first neighbouring lot that this path comes to; null when it comes to none. */
+  readonly overflow_reaches: string | null;
   readonly cut_m3: number;
   readonly fill_m3: number;
 }

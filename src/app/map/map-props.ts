@@ -78,6 +78,15 @@ export interface Margin {
   readonly result: Result;
 }
 
+/** Water that one lot sends another, drawn across the line between them. */
+export interface ExchangeArrow {
+  readonly id: string;
+  readonly from: LngLat;
+  readonly to: LngLat;
+  /** The volume with its unit, rounded. */
+  readonly text: string;
+}
+
 /** A candidate site. */
 export interface Site {
   readonly rank: number;

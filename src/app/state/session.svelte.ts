@@ -10,6 +10,7 @@ export interface Shown {
   flow: boolean;
   lowSpots: boolean;
   standing: boolean;
+  exchange: boolean;
   keepClear: boolean;
   margins: boolean;
   sites: boolean;
@@ -30,6 +31,7 @@ export class Session {
     flow: true,
     lowSpots: true,
     standing: true,
+    exchange: true,
     keepClear: true,
     margins: true,
     sites: true,

@@ -1,0 +1,58 @@
+import type { Exchange } from '../../../lib/drainage/lot-exchange';
+import { makeFrame, type FrameSpec, type XY } from '../../../lib/frame/frame';
+import { centroid, segmentCrossing, type Ring } from '../../../lib/frame/shapes';
+import { toLocal } from '../../../lib/plan/local-plan';
+import type { Plan } from '../../../lib/plan/schema';
+import { formatVolume } from '../../../lib/units/format';
+import type { ExchangeArrow, UnitSystem } from '../map/map-props';
+
+/** Less than this is not worth an arrow, m3. A choice for legibility. */
+const leastM3 = 0.05;
+/** Half the stretch of ground that an arrow marks, metres. */
+const reachM = 4;
+
+/**
+ * Arrows over the lot lines for what neighbours send each other: across the line from one lot's middle to the other's.
+ * What runs to ground on no lot has no middle to point to and is left to the ledger.
+ */
+export function exchangeArrows(
+  exchange: readonly Exchange[],
+  plan: Plan,
+  spec: FrameSpec,
+  units: UnitSystem,
+): ExchangeArrow[] {
+  const frame = makeFrame(spec);
+  const outlines = new Map(toLocal(plan, frame).of.lot.map((lot) => [lot.id, lot.shape.rings[0]]));
+  return exchange.flatMap(({ from, to, volume_m3 }) => {
+    const giver = outlines.get(from);
+    const taker = to === null ? undefined : outlines.get(to);
+    if (giver === undefined || taker === undefined || volume_m3 < leastM3) return [];
+    const start = centroid([giver]);
+    const end = centroid([taker]);
+    const at = crossing(giver, start, end);
+    const length = Math.hypot(end[0] - start[0], end[1] - start[1]);
+    if (at === null || length === 0) return [];
+    const along: XY = [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
+    const place = (distance: number): XY => [
+      at[0] + along[0] * distance,
+      at[1] + along[1] * distance,
+    ];
+    return [
+      {
+        id: `${from} ${to ?? ''}`,
+        from: frame.toLngLat(place(-reachM)),
+        to: frame.toLngLat(place(reachM)),
+        text: formatVolume(volume_m3, units),
+      },
+    ];
+  });
+}
+
+/** Where the way from one lot's middle to another's leaves the first. */
+function crossing(outline: Ring, start: XY, end: XY): XY | null {
+  for (let i = 0; i < outline.length; i++) {
+    const found = segmentCrossing(start, end, outline[i], outline[(i + 1) % outline.length]);
+    if (found !== undefined) return found;
+  }
+  return null;
+}
