@@ -21,9 +21,9 @@ export interface BasinCertainty {
   readonly probability: number;
   readonly words: string;
   /** What drains to it by single flow: on the ground as read, and in nine of ten surfaces. */
-  readonly area_m2: number;
-  readonly area_m2_5: number;
-  readonly area_m2_95: number;
+  readonly drains_m2: number;
+  readonly drains_m2_5: number;
+  readonly drains_m2_95: number;
 }
 
 /** How sure water at one building is. */
@@ -33,8 +33,7 @@ export interface BuildingCertainty {
   /** That water stands along at least `wetWallFromM` of its wall. */
   readonly probability: number;
   readonly words: string;
-  /** Wall with standing water at it: on the ground as read, and in nine of ten surfaces. */
-  readonly wall_m: number;
+  /** Wall with standing water at it, in nine of ten surfaces; that of a low spot too small to be listed does not count. */
   readonly wall_m_5: number;
   readonly wall_m_95: number;
 }
@@ -149,9 +148,9 @@ export function summarise(study: CertaintyStudy, tallies: Tallies): CertaintyRes
         id,
         probability,
         words: likelihoodWords(probability),
-        area_m2: baseline.basinAreaM2[i],
-        area_m2_5: percentile(areas, 0.05) ?? 0,
-        area_m2_95: percentile(areas, 0.95) ?? 0,
+        drains_m2: baseline.basinAreaM2[i],
+        drains_m2_5: percentile(areas, 0.05) ?? 0,
+        drains_m2_95: percentile(areas, 0.95) ?? 0,
       };
     }),
     buildings: buildings.map((building, i) => {
@@ -162,7 +161,6 @@ export function summarise(study: CertaintyStudy, tallies: Tallies): CertaintyRes
         name: plan.byId.get(building)?.feature.properties.name ?? building,
         probability,
         words: likelihoodWords(probability),
-        wall_m: baseline.wetWallM[i],
         wall_m_5: percentile(walls, 0.05) ?? 0,
         wall_m_95: percentile(walls, 0.95) ?? 0,
       };

@@ -12,13 +12,13 @@ import type {
   Contributing,
   DrainageResult,
   LowSpotRow,
-  StandingRow,
 } from './drainage-result';
 import { ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
 import { lowSpots, type LowSpot } from './low-spots';
 import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
+import { standingRows } from './standing-rows';
 import type { StormOnGround } from './storm-on-ground';
 
 /** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. A choice, no source. */
@@ -71,7 +71,7 @@ export function drainLot(
     grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
     rain_mm: storm.rainMm,
     low_spots: rows,
-    standing: standingIn(shape, storm, spots, rows),
+    standing: standingRows(shape, storm, spots, rows),
     buildings: plan.of.building.map((building) =>
       buildingRow(shape, storm, plan, building, drainsM2),
     ),
@@ -187,38 +187,4 @@ export function lowSpotId(grid: Grid, spot: LowSpot): string {
 
 function lngLatOf(grid: Grid, plan: LocalPlan, cell: number): LngLat {
   return plan.frame.toLngLat(cellCentre(grid, cell));
-}
-
-/** Water in each listed low spot: a low spot may hold several pools that have not yet met. */
-function standingIn(
-  { terrain, cellM2 }: ShapedGround,
-  storm: StormOnGround,
-  spots: readonly LowSpot[],
-  rows: readonly LowSpotRow[],
-): StandingRow[] {
-  const { tree } = terrain;
-  const stored = new Float64Array(tree.nodes);
-  const full = new Uint8Array(tree.nodes);
-  for (let pool = 0; pool < storm.stormPools.count; pool++) {
-    const node = storm.stormPools.node[pool];
-    stored[tree.root[node]] += storm.stormPools.stored[pool] * cellM2;
-    if (tree.root[node] === node) full[node] = storm.stormPools.full[pool];
-  }
-  return spots
-    .map((spot, i) => {
-      let wet = 0;
-      let deepest = 0;
-      for (const cell of spot.cells) {
-        if (storm.depthM[cell] > 0) wet++;
-        deepest = Math.max(deepest, storm.depthM[cell]);
-      }
-      return {
-        id: rows[i].id,
-        volume_m3: stored[spot.id],
-        area_m2: wet * cellM2,
-        depth_m: deepest,
-        spills: full[spot.id] === 1,
-      };
-    })
-    .filter((row) => row.volume_m3 > 0);
 }

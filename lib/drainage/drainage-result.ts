@@ -29,6 +29,13 @@ export interface StandingRow {
   readonly depth_m: number;
   /** Whether the low spot is full and passes water on. */
   readonly spills: boolean;
+  /** What reaches it, over the ground and from other low spots. */
+  readonly inflow_m3: number;
+  readonly spilled_m3: number;
+  /** Id of the low spot that receives what it spills; null when that leaves the map or ends in one not listed. */
+  readonly spills_to: string | null;
+  /** The basin that it is, or null. */
+  readonly basin: string | null;
 }
 
 /** What drains to one feature, point or low spot. */

@@ -3,12 +3,20 @@ import type { DrainageResult } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
 import { resultRasters } from '../../lib/drainage/result-rasters';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { isCertain, withCertainty, type CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LngLat } from '../../lib/frame/frame';
 import { contains } from '../../lib/frame/shapes';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import { defaultRainMm } from '../../lib/storm/default-rain';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
+import {
+  certaintyHelp,
+  certaintyOf,
+  certaintyOptions,
+  certaintyTable,
+  surfacesOf,
+} from './certainty';
 import type { Command } from './command';
 import {
   elevationHelp,
@@ -37,14 +45,21 @@ export const drainage: Command = {
 
 ${elevationHelp}
 ${rainHelp}
+${certaintyHelp}
   --write-rasters <folder>              ground, filled surface, standing water, contributing area as GeoTIFFs
   --json                                the whole answer as JSON
   --out <file>                          .json or .txt
 
 The state when the storm is over, before any standing water soaks away. Ground is read outwards until all of it that
 drains to the lot is there, or the data end; figures that the end of the data cuts short are marked 'at least'.`,
-  options: { ...elevationOptions, ...rainOption, 'write-rasters': { type: 'string' } },
+  options: {
+    ...elevationOptions,
+    ...rainOption,
+    ...certaintyOptions,
+    'write-rasters': { type: 'string' },
+  },
   async run(call) {
+    const surfaces = surfacesOf(call);
     const { plan, file, notes } = await planOf(call);
     const {
       elevation,
@@ -57,12 +72,19 @@ drains to the lot is there, or the data end; figures that the end of the data cu
       crs: elevation.systemName,
       rmseM: lotfall.elevation?.rmse_m ?? usualRmseM,
     });
-    const result: DrainageResult = {
-      ...found,
+    const rainMm = storm.rainMm;
+    const sure =
+      surfaces === null
+        ? null
+        : await certaintyOf(call, { elevation: elevation.grid, plan: local, rainMm }, surfaces);
+    const drained: DrainageResult | CertainDrainage =
+      sure === null ? found : withCertainty(found, sure);
+    const result: DrainageResult | CertainDrainage = {
+      ...drained,
       notes: sentences(
         notes,
         elevation.notes.map((note) => note.text),
-        found.notes,
+        drained.notes,
         rainNotes(local.plan),
         errorNotes(local),
         cutShort(found, local),
@@ -97,7 +119,7 @@ function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
   ];
 }
 
-function words(result: DrainageResult, plan: LocalPlan, title: string): string {
+function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title: string): string {
   const units = plan.plan.lotfall.units ?? 'metric';
   const parts = [`${title}: ${formatRain(result.rain_mm, units)} of rain`];
   for (const building of result.buildings) {
@@ -108,6 +130,7 @@ function words(result: DrainageResult, plan: LocalPlan, title: string): string {
     );
   }
   parts.push(lowSpotTable(result, plan, units));
+  if (isCertain(result)) parts.push(certaintyTable(result, plan, units, mostRows));
   if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
   parts.push(contributingTable(result, plan, units));
   const { cell_m, crs } = result.grid;

@@ -6,7 +6,7 @@ import type { RasterImage, Theme } from './map-props';
 export const depthStepsM: readonly number[] = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8];
 
 /** Images do not grow beyond this, however fine the wanted scale. */
-const mostPixels = 800_000;
+export const mostPixels = 800_000;
 
 /** Water thinner than this is not drawn. */
 const filmM = 0.003;
@@ -33,7 +33,7 @@ export function waterImage(
   height: number,
   options: { theme: Theme; scale?: number },
 ): WaterImage | null {
-  const window = wetWindow(depthM, width, height);
+  const window = windowAbove(depthM, width, height, filmM);
   if (window === null) return null;
   const { columns, rows } = window;
   const scale = Math.max(
@@ -118,15 +118,20 @@ function stepOf(depthM: number): number {
   return step;
 }
 
-/** The bounding box of the wet cells, one cell wider on each side where the grid allows; `null` if dry. */
-function wetWindow(depthM: Float32Array, width: number, height: number): CellWindow | null {
+/** The bounding box of the cells with at least a value, one cell wider on each side where the grid allows; `null` if none has. */
+export function windowAbove(
+  values: Float32Array,
+  width: number,
+  height: number,
+  least: number,
+): CellWindow | null {
   let west = width;
   let east = -1;
   let north = height;
   let south = -1;
   for (let row = 0, index = 0; row < height; row++) {
     for (let column = 0; column < width; column++, index++) {
-      if (!(depthM[index] >= filmM)) continue;
+      if (!(values[index] >= least)) continue;
       if (column < west) west = column;
       if (column > east) east = column;
       if (row < north) north = row;

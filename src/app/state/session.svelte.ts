@@ -10,6 +10,8 @@ export interface Shown {
   flow: boolean;
   lowSpots: boolean;
   standing: boolean;
+  /** In place of the standing water: how likely it stands. */
+  probability: boolean;
   exchange: boolean;
   keepClear: boolean;
   margins: boolean;
@@ -31,6 +33,7 @@ export class Session {
     flow: true,
     lowSpots: true,
     standing: true,
+    probability: false,
     exchange: true,
     keepClear: true,
     margins: true,

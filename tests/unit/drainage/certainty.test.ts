@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { certainty, prepareCertainty, type CertaintyInput } from '../../../lib/drainage/certainty';
 import { isSettled, summarise } from '../../../lib/drainage/certainty-result';
-import { mergeTallies, type Tallies } from '../../../lib/drainage/certainty-tallies';
+import { untilSettled } from '../../../lib/drainage/certainty-rounds';
+import { emptyTallies, mergeTallies, type Tallies } from '../../../lib/drainage/certainty-tallies';
 import { drainLot } from '../../../lib/drainage/drain-lot';
 import { correlation, type ErrorModel } from '../../../lib/drainage/error-field';
 import { errorsOf } from '../../../lib/drainage/error-defaults';
@@ -77,7 +78,7 @@ describe('equally likely surfaces', () => {
     expect(found.buildings[0].wall_m_5).toBeCloseTo(result.buildings[0].wall_m, 4);
     const [basin] = result.basins;
     expect(found.basins[0].probability).toBe(basin.standing_m3 >= basin.holds_m3 - 1e-6 ? 1 : 0);
-    expect(found.basins[0].area_m2_5).toBe(found.basins[0].area_m2);
+    expect(found.basins[0].drains_m2_5).toBe(found.basins[0].drains_m2);
     expect(found.settled).toBe(false);
   });
 
@@ -198,6 +199,58 @@ describe('equally likely surfaces', () => {
     expect(isSettled(certainty(prepareCertainty(lotWithDents(noError)), { from: 0, to: 50 }))).toBe(
       false,
     );
+  });
+});
+
+describe('rounds', () => {
+  const sure = prepareCertainty(lotWithDents(noError));
+  const runs: [number, number][] = [];
+  const run = (from: number, to: number): Tallies => {
+    runs.push([from, to]);
+    return certainty(sure, { from, to });
+  };
+
+  it('end after a hundred when nothing changes any more', async () => {
+    const seen: number[] = [];
+    const tallies = await untilSettled(run, {
+      onTallies: ({ indices }) => {
+        seen.push(indices.length);
+      },
+    });
+    expect(tallies.indices.length).toBe(100);
+    expect(seen).toEqual([50, 100]);
+    expect(runs).toEqual([
+      [0, 25],
+      [25, 50],
+      [50, 75],
+      [75, 100],
+    ]);
+  });
+
+  it('run just as many as asked for', async () => {
+    for (const surfaces of [1, 30, 60]) {
+      expect((await untilSettled(run, { surfaces })).indices.length).toBe(surfaces);
+    }
+  });
+
+  it('go on to four hundred when nothing settles, and stop when cancelled', async () => {
+    const one = certainty(sure, { from: 0, to: 1 });
+    const unsure = (from: number, to: number): Tallies => {
+      const indices = Int32Array.from({ length: to - from }, (_, i) => from + i);
+      const made = emptyTallies(one.of, indices);
+      // The more surfaces, the likelier: never the same share as before.
+      made.spotIsThere.fill(from % 100 >= 50 ? 1 : 0);
+      return made;
+    };
+    expect((await untilSettled(unsure)).indices.length).toBe(400);
+    const controller = new AbortController();
+    const cancelled = untilSettled(unsure, {
+      signal: controller.signal,
+      onTallies: () => {
+        controller.abort();
+      },
+    });
+    await expect(cancelled).rejects.toThrow(Cancelled);
   });
 });
 

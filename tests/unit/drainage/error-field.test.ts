@@ -74,15 +74,18 @@ describe('an error field', () => {
     expect(fieldOf(40, both, 7, 2)).not.toEqual(fresh);
   });
 
-  it('has the stated variance at every corner, edge and in the middle', () => {
+  it.each([
+    ['short-range part', short],
+    ['both parts', both],
+  ])('has the stated variance at every corner, edge and in the middle: %s', (_, errors) => {
     const side = 12;
     const surfaces = 6000;
     const squares = new Float64Array(side * side);
     for (let index = 0; index < surfaces; index++) {
-      const field = fieldOf(side, both, index);
+      const field = fieldOf(side, errors, index);
       for (let i = 0; i < squares.length; i++) squares[i] += field[i] ** 2 / surfaces;
     }
-    const whole = both.shortM ** 2 + both.longM ** 2;
+    const whole = errors.shortM ** 2 + errors.longM ** 2;
     for (const at of [0, side - 1, side * side - 1, 5, 6 * side, 6 * side + 6]) {
       // The variance of a variance: 2 / n.
       expect(Math.abs(squares[at] / whole - 1)).toBeLessThan(4 * Math.sqrt(2 / surfaces));

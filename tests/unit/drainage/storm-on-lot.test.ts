@@ -143,6 +143,10 @@ describe('a low spot on the lot', () => {
     expect(result.standing[0].spills).toBe(true);
     expect(result.standing[0].volume_m3).toBeCloseTo(spot.volume_m3, 6);
     expect(result.ledger?.standing_m3).toBeCloseTo(spot.volume_m3, 6);
+    const [row] = result.standing;
+    expect(row.inflow_m3).toBeCloseTo(row.volume_m3 + row.spilled_m3, 9);
+    expect(row.spilled_m3).toBeGreaterThan(0);
+    expect([row.spills_to, row.basin]).toEqual([null, null]);
   });
 
   it('keeps from the ground below it what it holds back in a small storm', () => {

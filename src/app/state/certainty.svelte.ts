@@ -1,0 +1,100 @@
+import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
+import { errorsOf } from '../../../lib/drainage/error-defaults';
+import type { ErrorModel } from '../../../lib/drainage/error-field';
+import type { Grid } from '../../../lib/elevation/grid';
+import { Cancelled } from '../../../lib/errors';
+import type { Plan } from '../../../lib/plan/schema';
+import { defaultRainMm } from '../../../lib/storm/default-rain';
+import { CertaintyPool } from '../worker/certainty-pool';
+
+/** What the user may say of the error beside what the plan states; null is taken from the kind of data. */
+export interface ErrorInputs {
+  readonly shortM: number | null;
+  readonly shortRangeM: number | null;
+  readonly longRangeM: number | null;
+}
+
+/** The surfaces of every study, so that asking again gives the same answer. */
+const seed = 1;
+
+/** How sure the answers on the sheet are: the last study, and the one that is being run. */
+export class Certainty {
+  result = $state.raw<CertaintyResult | null>(null);
+  /** Share of the surfaces in which water stands on each cell. */
+  probability = $state.raw<Float32Array | null>(null);
+  busy = $state.raw<{ readonly fraction: number; readonly stage: string } | null>(null);
+  inputs = $state.raw<ErrorInputs>({ shortM: null, shortRangeM: null, longRangeM: null });
+
+  readonly #pool = new CertaintyPool();
+  readonly #complain: (sentence: string) => void;
+  #running: AbortController | null = null;
+  #of = $state.raw<{
+    readonly grid: Grid;
+    readonly plan: Plan;
+    readonly inputs: ErrorInputs;
+  } | null>(null);
+
+  constructor(complain: (sentence: string) => void) {
+    this.#complain = complain;
+  }
+
+  /** Whether the study on the sheet is of another plan, ground or error than these. */
+  isStale(grid: Grid, plan: Plan): boolean {
+    const of = this.#of;
+    return of === null || of.plan !== plan || of.grid !== grid || of.inputs !== this.inputs;
+  }
+
+  /** Whether the study on the sheet is of this ground at all, so that its cells can be drawn. */
+  isOf(grid: Grid): boolean {
+    return this.#of?.grid === grid;
+  }
+
+  /** The error that a study of this plan would try. */
+  errorsFor(grid: Grid, plan: Plan): ErrorModel {
+    const rmseM = plan.lotfall.elevation?.rmse_m;
+    const { shortM, shortRangeM, longRangeM } = this.inputs;
+    return errorsOf(grid.cellM, {
+      ...(rmseM === undefined ? {} : { rmseM }),
+      ...(shortM === null ? {} : { shortM }),
+      ...(shortRangeM === null ? {} : { shortRangeM }),
+      ...(longRangeM === null ? {} : { longRangeM }),
+    });
+  }
+
+  /** Runs a study; what is on the sheet stays until it is done. */
+  async ask(grid: Grid, plan: Plan): Promise<void> {
+    if (this.#running !== null) return;
+    const controller = new AbortController();
+    this.#running = controller;
+    const { inputs } = this;
+    const errors = this.errorsFor(grid, plan);
+    const rainMm = plan.lotfall.storm?.rain_mm ?? defaultRainMm;
+    try {
+      const { result, tallies } = await this.#pool.ask(
+        { grid, plan, rainMm, errors, seed },
+        {
+          signal: controller.signal,
+          onProgress: (fraction, stage) => {
+            this.busy = { fraction, stage };
+          },
+        },
+      );
+      this.result = result;
+      this.probability = Float32Array.from(tallies.wet, (count) => count / result.surfaces);
+      this.#of = { grid, plan, inputs };
+    } catch (error) {
+      if (error instanceof Cancelled) return;
+      this.#complain(
+        `Lotfall itself failed at this: ${error instanceof Error ? error.message : String(error)}.`,
+      );
+    } finally {
+      this.busy = null;
+      this.#running = null;
+    }
+  }
+
+  /** Stops the study that is being run; the one on the sheet stays. */
+  cancel(): void {
+    this.#running?.abort();
+  }
+}
