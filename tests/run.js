@@ -1,5 +1,5 @@
-/** All checks and tests, one after another, each named, with the time it took. Stops at the first that fails. */
-import { spawnSync } from 'node:child_process';
+/** All checks and tests, each named, with the time it took. Checks that need one core run side by side. */
+import { spawn } from 'node:child_process';
 import { findOrInstallBrowser, noBrowser } from './browser/find-browser.js';
 
 const browser = findOrInstallBrowser();
@@ -8,31 +8,50 @@ if (browser === null) {
   process.exit(1);
 }
 
-const steps = [
-  ['lint', 'npx', ['eslint', '.']],
-  ['format', 'npx', ['prettier', '--check', '--log-level', 'warn', '.']],
+/** Groups run one after another; the steps of a group side by side. */
+const groups = [
   [
-    'types',
-    'npx',
-    ['svelte-check', '--tsconfig', './tsconfig.json', '--fail-on-warnings', '--output', 'human'],
+    ['lint', ['eslint', '.']],
+    [
+      'types',
+      ['svelte-check', '--tsconfig', './tsconfig.json', '--fail-on-warnings', '--output', 'human'],
+    ],
+    ['unused code', ['knip']],
+    ['format', ['prettier', '--check', '--log-level', 'warn', '.']],
   ],
-  ['unused code', 'npx', ['knip']],
-  ['unit, property, reference and command tests', 'npx', ['vitest', 'run', '--project', 'lib']],
-  ['build', 'npx', ['vite', 'build', '--logLevel', 'warn']],
-  ['browser tests', 'npx', ['vitest', 'run', '--project', 'browser']],
+  [['unit, property, reference and command tests', ['vitest', 'run', '--project', 'lib']]],
+  [['build', ['vite', 'build', '--logLevel', 'warn']]],
+  [['browser tests', ['vitest', 'run', '--project', 'browser']]],
 ];
 
-for (const [name, command, args] of steps) {
+/**
+ * Runs one step and prints all it said once it is over.
+ *
+ * @param {string} name
+ * @param {string[]} args
+ * @returns {Promise<boolean>} whether it passed.
+ */
+function run(name, args) {
   const started = Date.now();
-  console.log(`\n--- ${name}`);
-  const { status } = spawnSync(command, args, {
-    stdio: 'inherit',
-    shell: process.platform === 'win32',
-    env: { ...process.env, LOTFALL_BROWSER: browser },
+  return new Promise((resolve) => {
+    const child = spawn('npx', args, {
+      stdio: ['ignore', 'pipe', 'pipe'],
+      shell: process.platform === 'win32',
+      env: { ...process.env, LOTFALL_BROWSER: browser },
+    });
+    let said = '';
+    child.stdout.on('data', (data) => (said += data));
+    child.stderr.on('data', (data) => (said += data));
+    child.on('close', (status) => {
+      const seconds = ((Date.now() - started) / 1000).toFixed(1);
+      console.log(`\n--- ${name}: ${status === 0 ? 'passed' : 'FAILED'}, ${seconds} s`);
+      if (said.trim() !== '') console.log(said.trimEnd());
+      resolve(status === 0);
+    });
   });
-  if (status !== 0) {
-    console.error(`--- ${name} failed`);
-    process.exit(status ?? 1);
-  }
-  console.log(`--- ${name}: ${((Date.now() - started) / 1000).toFixed(1)} s`);
+}
+
+for (const group of groups) {
+  const passed = await Promise.all(group.map(([name, args]) => run(name, args)));
+  if (passed.includes(false)) process.exit(1);
 }

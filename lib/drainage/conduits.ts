@@ -225,6 +225,13 @@ function nextPools(state: Settled, links: readonly Link[]): number[][] {
 
 /** Pools upstream first, as far as they are not in or behind a circle. */
 function downstream(state: Settled, links: readonly Link[]): { order: Int32Array; whole: boolean } {
+  // Pools come in that order already; only conduits can turn it round.
+  if (links.length === 0) {
+    return {
+      order: Int32Array.from({ length: state.pools.count }, (_, pool) => pool),
+      whole: true,
+    };
+  }
   const next = nextPools(state, links);
   const donors = new Int32Array(next.length);
   for (const list of next) for (const to of list) donors[to]++;

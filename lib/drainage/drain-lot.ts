@@ -12,12 +12,14 @@ import type {
   Contributing,
   DrainageResult,
   LowSpotRow,
+  StandingRow,
 } from './drainage-result';
 import { ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
 import { lowSpots, type LowSpot } from './low-spots';
 import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
+import { spillOrder } from './spill-order';
 import { standingRows } from './standing-rows';
 import type { StormOnGround } from './storm-on-ground';
 
@@ -43,6 +45,8 @@ export function drainLot(
     readonly crs: string;
     /** Stated vertical error of the elevation, metres. */
     readonly rmseM: number;
+    /** Also find the rain at which each low spot begins to spill. */
+    readonly order?: boolean;
     /** Notes on the elevation, to stand before those on the storm. */
     readonly notes?: readonly string[];
   },
@@ -56,6 +60,7 @@ export function drainLot(
   const weights = openArea(shape, storm);
   const drainsM2 = accumulate(shape.routing.directions, grid.width, weights, weights);
 
+  const standing = standingRows(shape, storm, spots, rows);
   const contributing: Contributing[] = [];
   const ask = (feature: string, cells: Int32Array): void => {
     if (cells.length > 0) contributing.push(contributingArea(shape, storm, plan, cells, feature));
@@ -71,7 +76,7 @@ export function drainLot(
     grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
     rain_mm: storm.rainMm,
     low_spots: rows,
-    standing: standingRows(shape, storm, spots, rows),
+    standing: about.order === true ? inOrder(standing, shape, storm, plan, spots, rows) : standing,
     buildings: plan.of.building.map((building) =>
       buildingRow(shape, storm, plan, building, drainsM2),
     ),
@@ -108,6 +113,22 @@ function conduitRow(grid: Grid, plan: LocalPlan, conduit: Conduit, carriedM3: nu
     carried_m3: carriedM3,
     blocked,
   };
+}
+
+/** The rows with the rain at which each begins to spill. */
+function inOrder(
+  standing: readonly StandingRow[],
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  spots: readonly LowSpot[],
+  rows: readonly LowSpotRow[],
+): StandingRow[] {
+  const order = spillOrder(shape, plan, spots, storm.rainMm);
+  return standing.map((row) => ({
+    ...row,
+    spills_from_mm: order[rows.findIndex(({ id }) => id === row.id)],
+  }));
 }
 
 function lowSpotRow(

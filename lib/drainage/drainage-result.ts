@@ -29,6 +29,8 @@ export interface StandingRow {
   readonly depth_m: number;
   /** Whether the low spot is full and passes water on. */
   readonly spills: boolean;
+  /** Rain at which it begins to spill in this kind of storm, when asked for; null when it still has room. */
+  readonly spills_from_mm?: number | null;
   /** What reaches it, over the ground and from other low spots. */
   readonly inflow_m3: number;
   readonly spilled_m3: number;

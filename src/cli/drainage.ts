@@ -1,5 +1,5 @@
 import { drainLot } from '../../lib/drainage/drain-lot';
-import type { DrainageResult } from '../../lib/drainage/drainage-result';
+import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
 import { resultRasters } from '../../lib/drainage/result-rasters';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
@@ -71,6 +71,7 @@ drains to the lot is there, or the data end; figures that the end of the data cu
     const found = drainLot(shape, storm, local, {
       crs: elevation.systemName,
       rmseM: lotfall.elevation?.rmse_m ?? usualRmseM,
+      order: true,
     });
     const rainMm = storm.rainMm;
     const sure =
@@ -141,6 +142,12 @@ function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title:
   return parts.join('\n\n');
 }
 
+/** From how much rain on a low spot passes water on, where that was asked for. */
+function spillsFrom({ spills_from_mm }: StandingRow, units: UnitSystem): string {
+  if (spills_from_mm === undefined || spills_from_mm === null) return 'spills';
+  return `spills from ${formatRain(spills_from_mm, units)} of rain`;
+}
+
 function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
   if (result.low_spots.length === 0) return 'There are no low spots worth listing.';
   const largest = Math.max(...result.low_spots.map((spot) => spot.volume_m3));
@@ -155,7 +162,7 @@ function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem
       standing === undefined ? 'dry' : formatVolume(standing.volume_m3, units, largest),
       [
         basinAt(spot.deepest, plan),
-        standing?.spills === true ? 'spills' : '',
+        standing?.spills === true ? spillsFrom(standing, units) : '',
         spot.doubtful ? 'may be no more than error in the elevation' : '',
       ]
         .filter(Boolean)

@@ -1,12 +1,4 @@
-import type {
-  Feature,
-  FeatureCollection,
-  LineString,
-  MultiPolygon,
-  Point,
-  Polygon,
-  Position,
-} from 'geojson';
+import type { FeatureCollection, LineString, MultiPolygon, Point, Polygon } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind } from '../../../lib/plan/schema';
 
@@ -138,5 +130,3 @@ export interface Padding {
   readonly bottom: number;
   readonly left: number;
 }
-
-export type { Feature, FeatureCollection, Position };

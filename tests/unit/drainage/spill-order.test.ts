@@ -1,0 +1,31 @@
+import { expect, it } from 'vitest';
+import { lowSpots } from '../../../lib/drainage/low-spots';
+import { shapeGround } from '../../../lib/drainage/shaped-ground';
+import { spillOrder } from '../../../lib/drainage/spill-order';
+import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { groundOf, planOf } from '../ground/plane-lot';
+
+it('tells at which rain each low spot begins to spill, the smaller for its catchment first', () => {
+  const dent = (x: number, y: number, cx: number, deep: number) =>
+    Math.max(0, deep * (1 - Math.hypot(x - cx, y - 20) / 3));
+  const elevation = groundOf(
+    60,
+    60,
+    0.5,
+    (x, y) => 4 + 0.04 * y - dent(x, y, 15, 0.2) - dent(x, y, 45, 0.6),
+  );
+  const plan = planOf([]);
+  const shape = shapeGround(elevation, plan);
+  const spots = lowSpots(shape.terrain, { cellAreaM2: 0.25, minDepthM: 0.03 });
+  const [deep, shallow] = spillOrder(shape, plan, spots, 200);
+  expect(spots[0].volumeM3).toBeGreaterThan(spots[1].volumeM3);
+  expect(shallow).toBeLessThan(deep ?? 0);
+  const spills = (rainMm: number): boolean => {
+    const { stormPools } = stormOnGround(shape, plan, rainMm);
+    const pool = stormPools.node.indexOf(spots[1].id);
+    return pool !== -1 && stormPools.spilled[pool] > 0;
+  };
+  expect(spills((shallow ?? 0) + 0.6)).toBe(true);
+  expect(spills((shallow ?? 0) - 0.6)).toBe(false);
+  expect(spillOrder(shape, plan, spots, 5)).toEqual([null, null]);
+});
