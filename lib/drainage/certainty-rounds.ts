@@ -3,7 +3,7 @@ import { batchSize, fewestSurfaces, isSettled, mostSurfaces } from './certainty-
 import { mergeTallies, type Tallies } from './certainty-tallies';
 
 /** Runs the surfaces `from` up to but without `to` of one study. */
-export type RunBatch = (from: number, to: number) => Tallies | Promise<Tallies>;
+export type RunBatch = (from: number, to: number) => Promise<Tallies>;
 
 /**
  * Runs surfaces in rounds of two batches until the answer is settled (see `isSettled`) or there are enough.
@@ -36,7 +36,7 @@ export async function untilSettled(
       [done, middle],
       [middle, end],
     ].filter(([from, to]) => to > from);
-    const parts: Tallies[] = await Promise.all(ranges.map(([from, to]) => run(from, to)));
+    const parts = await Promise.all(ranges.map(([from, to]) => run(from, to)));
     tallies = mergeTallies(tallies === null ? parts : [tallies, ...parts]);
     done = end;
     onTallies?.(tallies);

@@ -207,7 +207,11 @@ function sumByPool(
 }
 
 function standing({ pools, drained }: Settled): Float64Array<ArrayBuffer> {
-  return Float64Array.from(pools.stored, (stored, pool) => Math.max(0, stored - drained[pool]));
+  const left = pools.stored.slice();
+  for (let pool = 0; pool < left.length; pool++) {
+    left[pool] = Math.max(0, left[pool] - drained[pool]);
+  }
+  return left;
 }
 
 /** Pools that a pool's water goes to next. */
@@ -227,10 +231,9 @@ function nextPools(state: Settled, links: readonly Link[]): number[][] {
 function downstream(state: Settled, links: readonly Link[]): { order: Int32Array; whole: boolean } {
   // Pools come in that order already; only conduits can turn it round.
   if (links.length === 0) {
-    return {
-      order: Int32Array.from({ length: state.pools.count }, (_, pool) => pool),
-      whole: true,
-    };
+    const same = new Int32Array(state.pools.count);
+    for (let pool = 0; pool < same.length; pool++) same[pool] = pool;
+    return { order: same, whole: true };
   }
   const next = nextPools(state, links);
   const donors = new Int32Array(next.length);

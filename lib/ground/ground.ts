@@ -49,7 +49,7 @@ const buildingM = 10;
 export const basinDefaults = { pondingDepthM: 0.15, sideSlope: 3 } as const;
 
 /** Heights stay above this, in the unit of the grid: what runs over them sorts them by their bits as positive numbers. */
-const leastHeightM = 0.1;
+const leastHeightM = 1;
 
 /**
  * Makes the ground from elevation and plan. Pure: the same two give the same ground, and leaving a feature

@@ -47,10 +47,13 @@ export async function certaintyOf(
   const rmseM = about.plan.plan.lotfall.elevation?.rmse_m ?? usualRmseM;
   const errors = errorsOf(about.elevation.cellM, { rmseM });
   const study = prepareCertainty({ ...about, errors, seed: 1 });
-  const tallies = await untilSettled((from, to) => certainty(study, { from, to }), {
-    onProgress: call.onProgress,
-    ...(surfaces === undefined ? {} : { surfaces }),
-  });
+  const tallies = await untilSettled(
+    (from, to) => Promise.resolve(certainty(study, { from, to })),
+    {
+      onProgress: call.onProgress,
+      ...(surfaces === undefined ? {} : { surfaces }),
+    },
+  );
   return summarise(study, tallies);
 }
 

@@ -74,7 +74,11 @@ export function benchCertainty(sides: readonly number[] = [250, 500, 1000]): voi
     const grounds: number[] = [];
     const terrains: number[] = [];
     for (let index = 0; index < 12; index++) {
-      noise.push(timed(() => addError(elevation, errors, { seed, index }, z, workspace, 2)));
+      noise.push(
+        timed(() => {
+          addError(elevation, errors, { seed, index }, z, workspace, 2);
+        }),
+      );
       let built = elevation;
       grounds.push(timed(() => (built = ground({ ...elevation, z }, plan).grid)));
       terrains.push(timed(() => buildTerrain(built.z, side, side, { workspace })));

@@ -205,9 +205,9 @@ describe('equally likely surfaces', () => {
 describe('rounds', () => {
   const sure = prepareCertainty(lotWithDents(noError));
   const runs: [number, number][] = [];
-  const run = (from: number, to: number): Tallies => {
+  const run = (from: number, to: number): Promise<Tallies> => {
     runs.push([from, to]);
-    return certainty(sure, { from, to });
+    return Promise.resolve(certainty(sure, { from, to }));
   };
 
   it('end after a hundred when nothing changes any more', async () => {
@@ -235,12 +235,12 @@ describe('rounds', () => {
 
   it('go on to four hundred when nothing settles, and stop when cancelled', async () => {
     const one = certainty(sure, { from: 0, to: 1 });
-    const unsure = (from: number, to: number): Tallies => {
+    const unsure = (from: number, to: number): Promise<Tallies> => {
       const indices = Int32Array.from({ length: to - from }, (_, i) => from + i);
       const made = emptyTallies(one.of, indices);
       // The more surfaces, the likelier: never the same share as before.
       made.spotIsThere.fill(from % 100 >= 50 ? 1 : 0);
-      return made;
+      return Promise.resolve(made);
     };
     expect((await untilSettled(unsure)).indices.length).toBe(400);
     const controller = new AbortController();

@@ -1,0 +1,44 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch, openPage } from './open-page';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+describe('how sure the answer is', () => {
+  it('can be asked, cancelled, asked again and drawn, and is marked once the plan has changed', async () => {
+    const { page, faults } = await openPage(browser, { width: 1100, height: 760 });
+    await page.getByText(/in .* = out .*/).waitFor();
+    const note = page.locator('.certainty');
+    const ask = note.getByRole('button', { name: 'Try equally likely surfaces' });
+    await ask.click();
+    await note.getByRole('button', { name: 'cancel' }).click();
+    await ask.waitFor();
+    expect(await note.locator('dd').count()).toBe(0);
+
+    await ask.click();
+    await note.getByRole('button', { name: 'Try again' }).waitFor({ timeout: 120_000 });
+    const words = await note.locator('dl').innerText();
+    expect(words).toMatch(/wall of House\s+(very )?(un)?likely \(/);
+    expect(words).toMatch(/Low spot 1 on the lot is there\s+very likely \(/);
+    expect(await note.getByText('has changed since').count()).toBe(0);
+
+    const sheet = page.locator('.map canvas').first();
+    const before = await sheet.screenshot();
+    await note.getByText('show on the sheet how likely water stands').click();
+    await expect
+      .poll(async () => (await sheet.screenshot()).equals(before), { timeout: 10_000 })
+      .toBe(false);
+
+    await page.locator('.rain input').focus();
+    await page.keyboard.press('ArrowRight');
+    await note.getByText('has changed since').waitFor();
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+});
