@@ -47,3 +47,7 @@ export type { RuleSet } from './setback/rule';
 export { findSites } from './siting/find-sites';
 export type { SitingResult } from './siting/siting-input';
 export { Cancelled, InputError } from './errors';
+export { certainty, prepareCertainty } from './drainage/certainty';
+export { mergeTallies } from './drainage/certainty-tallies';
+export { summarise } from './drainage/certainty-result';
+export { errorsOf } from './drainage/error-defaults';

@@ -30,6 +30,7 @@ export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
  * A low spot is doubtful when its depth is under 2 sqrt(2) times the short-range error of the elevation: the
  * difference of two heights with that error reaches it once in about twenty. The short-range part is taken as half
  * the stated error, since most of it is shared by all heights of a lot (a judgement; no source for lidar was found).
+ * A quick screen, on the careful side: on the demo lot it marks those that `certainty.ts` finds as likely as not.
  */
 function doubtfulBelowM(rmseM: number): number {
   return 2 * Math.SQRT2 * (rmseM / 2);
