@@ -119,7 +119,7 @@ describe('drawing', () => {
     await page.close();
   });
 
-  it('moves the selected basin by arrow keys, and its distances follow', async () => {
+  it('moves the selected basin by mouse and by arrow keys, and its distances follow at once', async () => {
     const { page, faults } = await demo();
     await ask(page, 'Where can it sit?');
     const { x, y } = await basinPlace(page);
@@ -127,6 +127,14 @@ describe('drawing', () => {
     await page.locator('.map canvas').focus();
     const row = page.locator('.rules .row', { hasText: /^.*House(?! at)/ }).first();
     const before = await row.innerText();
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x - 60, y + 10, { steps: 6 });
+    // Still held down: nothing has been committed yet.
+    await expect.poll(() => row.innerText(), { timeout: 20_000 }).not.toBe(before);
+    await page.mouse.up();
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => row.innerText(), { timeout: 20_000 }).toBe(before);
     for (let i = 0; i < 5; i++) await page.keyboard.press('Shift+ArrowLeft');
     await expect.poll(() => row.innerText(), { timeout: 20_000 }).not.toBe(before);
     await page.keyboard.press('Control+z');
