@@ -1,17 +1,38 @@
 import type { Terrain } from './terrain';
 
+const cellsOf = new WeakMap<Terrain, Float64Array>();
+
 /**
  * Number of data cells in each catchment; element 0 counts those that drain off the map directly.
- * Times a uniform depth this is the inflow that `pourStorm` takes.
  *
- * Cost: O(n), once for each terrain; another depth needs no new count.
+ * @returns an array in the terrain's workspace: not to be changed.
+ * Cost: O(n), counted once for each terrain.
  */
 export function catchmentCells(terrain: Terrain): Float64Array {
-  const { catchment, tree, outside } = terrain;
-  const counts = new Float64Array(tree.pits + 1);
+  const known = cellsOf.get(terrain);
+  if (known !== undefined) return known;
+  const { catchment, tree, outside, workspace } = terrain;
+  const counts = workspace.float64('catchment cells', tree.pits + 1).fill(0);
   for (let i = 0; i < catchment.length; i++) counts[catchment[i]]++;
   counts[0] -= outside;
+  cellsOf.set(terrain, counts);
   return counts;
+}
+
+/**
+ * Inflow to each catchment, as `pourStorm` takes it, when every data cell gives the same depth.
+ *
+ * @param depthM - of run-off, metres.
+ * Cost: O(pits) once the catchments' cells are counted.
+ */
+export function uniformInflow(
+  terrain: Terrain,
+  depthM: number,
+  out: Float64Array = new Float64Array(terrain.tree.pits + 1),
+): Float64Array {
+  const cells = catchmentCells(terrain);
+  for (let pit = 0; pit < cells.length; pit++) out[pit] = cells[pit] * depthM;
+  return out;
 }
 
 /**
@@ -30,7 +51,18 @@ export function catchmentSums(
   const { catchment, outside, z } = terrain;
   out.fill(0);
   if (outside === 0) {
-    for (let i = 0; i < catchment.length; i++) out[catchment[i]] += depths[i];
+    // Neighbours mostly share a catchment: its sum goes back to memory when a run of them ends.
+    let label = catchment[0];
+    let sum = 0;
+    for (let i = 0; i < catchment.length; i++) {
+      if (catchment[i] !== label) {
+        out[label] = sum;
+        label = catchment[i];
+        sum = out[label];
+      }
+      sum += depths[i];
+    }
+    out[label] = sum;
     return out;
   }
   for (let i = 0; i < catchment.length; i++) {

@@ -51,25 +51,24 @@ export function pourStorm(
   const { tree, ownVolume, workspace } = terrain;
   const free = workspace.float64('storm free', tree.nodes);
   const next = workspace.int32('storm next', tree.nodes);
-  const merged = workspace.uint8('storm merged', tree.nodes).fill(0);
+  const fullChildren = workspace.uint8('storm full children', tree.nodes).fill(0);
   free.set(ownVolume);
   for (let node = 0; node < tree.nodes; node++) next[node] = node;
-  const outflow = pourAll(tree, inflow, free, next, merged);
-  return collectPools(terrain, inflow, free, next, merged, outflow);
+  const outflow = pourAll(tree, inflow, free, next, fullChildren);
+  return collectPools(terrain, inflow, free, next, fullChildren, outflow);
 }
 
 /**
  * Pours all inflow; returns what leaves the map. On return `next[x] === x` where `x` has room, and
- * `merged[x]` is 1 where both children of `x` are full.
+ * `fullChildren[x]` counts the children of `x` that are full.
  */
 function pourAll(
-  tree: LowSpotTree,
+  { pits, parent, destination }: LowSpotTree,
   inflow: Float64Array,
   free: Float64Array,
   next: Int32Array,
-  merged: Uint8Array,
+  fullChildren: Uint8Array,
 ): number {
-  const { pits, parent, child0, child1, isRoot, destination } = tree;
   let outflow = inflow[0];
   for (let pit = 1; pit <= pits; pit++) {
     let left = inflow[pit];
@@ -80,21 +79,17 @@ function pourAll(
         outflow += left;
         break;
       }
-      if (left < free[node]) {
-        free[node] -= left;
+      const room = free[node];
+      if (left < room) {
+        free[node] = room - left;
         break;
       }
-      left -= free[node];
+      left -= room;
       free[node] = 0;
-      if (isRoot[node] === 1) {
-        next[node] = destination[node];
-        continue;
-      }
       const above = parent[node];
-      const sibling = child0[above] === node ? child1[above] : child0[above];
-      const isSiblingFull = next[sibling] !== sibling;
+      // a root has no parent; of two siblings the one that fills last passes water up
+      const isSiblingFull = above !== 0 && fullChildren[above]++ === 1;
       next[node] = isSiblingFull ? above : destination[node];
-      if (isSiblingFull) merged[above] = 1;
     }
   }
   return outflow;
@@ -103,45 +98,50 @@ function pourAll(
 function find(next: Int32Array, start: number): number {
   let node = start;
   for (let to = next[node]; to !== node; to = next[node]) {
-    next[node] = next[to];
-    node = next[node];
+    const beyond = next[to];
+    next[node] = beyond;
+    node = beyond;
   }
   return node;
 }
+
+/** Added to the counts of donors of low spots that are no pool: more than any count. */
+const NO_POOL = 1 << 30;
+/** Marks a pool that has its place. */
+const PLACED = -1;
 
 function collectPools(
   { tree, volume, ownVolume, workspace }: Parameters<typeof pourStorm>[0],
   inflow: Float64Array,
   free: Float64Array,
   next: Int32Array,
-  merged: Uint8Array,
+  fullChildren: Uint8Array,
   outflow: number,
 ): StormPools {
   const { nodes, pits, parent, destination } = tree;
   // the pool that a low spot is part of: its parent's once both children are full
   const poolNode = workspace.int32('storm pool node', nodes);
   for (let node = nodes - 1; node >= 0; node--) {
-    poolNode[node] = merged[parent[node]] === 1 ? poolNode[parent[node]] : node;
+    poolNode[node] = fullChildren[parent[node]] === 2 ? poolNode[parent[node]] : node;
   }
 
   // pools in the order of their first pit, and how many others spill into each
   const own = workspace.float64('storm own inflow', nodes).fill(0);
-  const donors = workspace.int32('storm donors', nodes).fill(0);
+  const donors = workspace.int32('storm donors', nodes).fill(NO_POOL);
   const target = workspace.int32('storm target', nodes);
   const listed = workspace.int32('storm pools', pits);
-  const isListed = merged;
-  isListed.fill(0);
   let count = 0;
   for (let pit = 1; pit <= pits; pit++) {
     const node = poolNode[pit];
     own[node] += inflow[pit];
-    const isWet = node > pits || next[node] !== node || free[node] < ownVolume[node];
-    if (!isWet || isListed[node] === 1) continue;
-    isListed[node] = 1;
+    if (donors[node] < NO_POOL) continue;
+    const isFull = next[node] !== node;
+    if (!isFull && node <= pits && free[node] >= ownVolume[node]) continue;
+    donors[node] -= NO_POOL;
     listed[count++] = node;
-    if (next[node] === node) continue;
-    target[node] = poolNode[destination[node]];
-    donors[target[node]]++;
+    const to = isFull ? poolNode[destination[node]] : 0;
+    target[node] = to;
+    donors[to]++;
   }
 
   const pools = {
@@ -156,40 +156,75 @@ function collectPools(
     poolOfPit: new Int32Array(pits + 1),
     outflow,
   };
-  // follow chains downstream from pools that nothing spills into
   const index = workspace.int32('storm pool index', nodes).fill(-1);
-  const received = workspace.float64('storm received', nodes).fill(0);
-  let placed = 0;
-  for (let at = 0; at < count; at++) {
-    let node = listed[at];
-    while (isListed[node] === 1 && donors[node] === 0) {
-      isListed[node] = 0;
-      index[node] = placed;
-      const isFull = next[node] !== node;
-      const total = own[node] + received[node];
-      // its children are full, or it would not be a pool
-      const stored = volume[node] - free[node];
-      pools.node[placed] = node;
-      pools.ownInflow[placed] = own[node];
-      pools.inflow[placed] = total;
-      pools.stored[placed] = stored;
-      pools.full[placed] = isFull ? 1 : 0;
-      placed++;
-      if (!isFull) break;
-      const to = target[node];
-      // where nothing was poured nothing arrives: what is left over then is rounding
-      const spilled = to === 0 || isListed[to] === 1 ? Math.max(0, total - stored) : 0;
-      pools.spilled[placed - 1] = spilled;
-      pools.destination[placed - 1] = spilled > 0 ? to : 0;
-      received[to] += spilled;
-      donors[to]--;
-      node = to;
-    }
-  }
+  const placed = orderPools(listed, count, target, donors, pools.node, index);
   assert(placed === count, 'pools must not spill in a loop');
-  // from nodes to pools; node 0, the outside, is none
-  for (let at = 0; at < count; at++) pools.destination[at] = index[pools.destination[at]];
+  const received = workspace.float64('storm received', nodes).fill(0);
+  fillPools(pools, target, next, own, received, volume, free, index);
   for (let pit = 1; pit <= pits; pit++) pools.poolOfPit[pit] = index[poolNode[pit]];
   pools.poolOfPit[0] = -1;
   return pools;
+}
+
+/**
+ * Puts every pool before the one that it spills into: chains are followed downstream from pools that
+ * nothing spills into. Returns how many have a place. Apart from the sums below, because a loop
+ * whose turns nobody can foretell should be short.
+ *
+ * @param target - the node that each pool spills into, or 0, which is no pool: no chain goes on from there.
+ */
+function orderPools(
+  listed: Int32Array,
+  count: number,
+  target: Int32Array,
+  donors: Int32Array,
+  order: Int32Array,
+  index: Int32Array,
+): number {
+  let placed = 0;
+  for (let at = 0; at < count; at++) {
+    for (let node = listed[at]; donors[node] === 0;) {
+      donors[node] = PLACED;
+      order[placed] = node;
+      index[node] = placed++;
+      node = target[node];
+      donors[node]--;
+    }
+  }
+  return placed;
+}
+
+/** Sums up what pools receive, hold and spill, in their order. */
+function fillPools(
+  pools: StormPools,
+  target: Int32Array,
+  next: Int32Array,
+  own: Float64Array,
+  received: Float64Array,
+  volume: Float64Array,
+  free: Float64Array,
+  index: Int32Array,
+): void {
+  const { count, node: nodeOf, ownInflow, inflow, stored, spilled, full, destination } = pools;
+  for (let at = 0; at < count; at++) {
+    const node = nodeOf[at];
+    const total = own[node] + received[node];
+    // its children are full, or it would not be a pool
+    const held = volume[node] - free[node];
+    ownInflow[at] = own[node];
+    inflow[at] = total;
+    stored[at] = held;
+    // Which pools are full nobody can foretell, so nothing here branches on it.
+    const isFull = next[node] === node ? 0 : 1;
+    full[at] = isFull;
+    const to = target[node];
+    const toPool = index[to];
+    // where nothing was poured nothing arrives: what is left over then is rounding
+    const isPassedOn = to === 0 || toPool !== -1;
+    const over = isPassedOn ? Math.max(0, total - held) * isFull : 0;
+    spilled[at] = over;
+    received[to] += over;
+    destination[at] = toPool;
+    if (over === 0 && toPool !== -1) destination[at] = -1;
+  }
 }

@@ -44,6 +44,13 @@ export class Session {
   /** The last thing that could not be done, as one sentence. */
   complaint = $state<string | null>(null);
 
+  /** Lets go of what is selected and asked about: another plan is on the sheet. */
+  deselect(): void {
+    this.selectedId = null;
+    this.picked = null;
+    this.probeAt = null;
+  }
+
   open(question: Question): void {
     this.question = question;
   }

@@ -1,0 +1,34 @@
+import type { DrainageResult, FlowLine } from '../../../lib/drainage/drainage-result';
+import { formatVolume } from '../../../lib/units/format';
+import type { FlowLines, LowSpots, UnitSystem } from '../map/map-props';
+
+/** Low spots that carry a figure on the sheet: puddles by the hundred would bury it. A choice for legibility. */
+const mostLabels = 15;
+
+/** Flow paths as the map takes them. */
+export function flowLineFeatures(lines: readonly FlowLine[]): FlowLines {
+  return {
+    type: 'FeatureCollection',
+    features: lines.map(({ points, area_m2 }) => ({
+      type: 'Feature',
+      properties: { area_m2 },
+      geometry: { type: 'LineString', coordinates: points.map((at) => [...at]) },
+    })),
+  };
+}
+
+/** Low spots as the map takes them; those that hold most say how much. */
+export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowSpots {
+  const held = new Map(result.standing.map((row) => [row.id, row.volume_m3]));
+  const least = [...held.values()].sort((a, b) => b - a)[mostLabels] ?? 0;
+  return {
+    type: 'FeatureCollection',
+    features: result.low_spots
+      .filter((spot) => spot.outline.coordinates.length > 0)
+      .map((spot) => {
+        const volumeM3 = held.get(spot.id) ?? 0;
+        const label = volumeM3 > least ? formatVolume(volumeM3, units) : '';
+        return { type: 'Feature', properties: { id: spot.id, label }, geometry: spot.outline };
+      }),
+  };
+}
