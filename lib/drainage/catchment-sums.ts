@@ -51,18 +51,7 @@ export function catchmentSums(
   const { catchment, outside, z } = terrain;
   out.fill(0);
   if (outside === 0) {
-    // Neighbours mostly share a catchment: its sum goes back to memory when a run of them ends.
-    let label = catchment[0];
-    let sum = 0;
-    for (let i = 0; i < catchment.length; i++) {
-      if (catchment[i] !== label) {
-        out[label] = sum;
-        label = catchment[i];
-        sum = out[label];
-      }
-      sum += depths[i];
-    }
-    out[label] = sum;
+    for (let i = 0; i < catchment.length; i++) out[catchment[i]] += depths[i];
     return out;
   }
   for (let i = 0; i < catchment.length; i++) {

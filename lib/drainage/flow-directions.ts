@@ -25,10 +25,13 @@ export function flowDirections(terrain: Terrain): Uint8Array {
   const flatIndex = workspace.int32('cell numbers', size);
   const cellLists = workspace.int32('cell lists', size);
   steepestDescent(filled, width, height, workspace, directions, lower, flatIndex, cellLists);
-  const flats = findFlats(filled, directions, width, cellLists, terrain.outside);
+  const flats = findFlats(filled, directions, width, cellLists);
   if (flats > 0) resolveFlats(terrain, directions, cellLists.subarray(0, flats), flatIndex);
   return directions;
 }
+
+/** Bit pattern of infinity as Float32: those of `NaN` are greater. */
+const INFINITY_BITS = 0x7f800000;
 
 /** Lists the cells whose receiver is not lower, and takes their direction away. */
 function findFlats(
@@ -36,15 +39,19 @@ function findFlats(
   directions: Uint8Array,
   width: number,
   flatCells: Int32Array,
-  outside: number,
 ): number {
+  const bits = new Int32Array(filled.buffer, filled.byteOffset, filled.length);
   const offsets = neighbourOffsets(width);
   let count = 0;
-  for (let i = 0; i < filled.length; i++) {
+  for (let i = 0; i < bits.length; i++) {
+    const own = bits[i];
     const code = directions[i];
-    if (code > NONE || filled[i + offsets[code]] < filled[i]) continue;
-    if (outside > 0 && Number.isNaN(filled[i])) continue;
-    flatCells[count++] = i;
+    // Positive floats sort like their bits. On rough ground flats come and go too often to branch on.
+    const isLower = (bits[i + offsets[code]] - own) >>> 31;
+    const leaves = (NONE - code) >>> 31;
+    const isOutside = (INFINITY_BITS - (own & 0x7fffffff)) >>> 31;
+    flatCells[count] = i;
+    count += (isLower | leaves | isOutside) ^ 1;
   }
   for (let at = 0; at < count; at++) directions[flatCells[at]] = NONE;
   return count;
@@ -57,52 +64,51 @@ function resolveFlats(
   flatIndex: Int32Array,
 ): void {
   const { filled, width, workspace } = terrain;
+  const bits = new Int32Array(filled.buffer, filled.byteOffset, filled.length);
   const offsets = neighbourOffsets(width);
   const count = flatCells.length;
   const towards = workspace.int32('flat towards', count).fill(0);
   const away = workspace.int32('flat away', count).fill(0);
-  const queue = workspace.int32('flat queue', count);
+  // one more than there are cells, for what `spread` writes ahead
+  const queue = workspace.int32('flat queue', count + 1);
   const chosen = workspace.uint8('flat chosen', count).fill(NONE);
+  // neighbours in the same flat, bit `d` for direction `d`
+  const joined = workspace.uint8('flat joined', count);
 
   // A flat cell is no border cell and has no neighbour without data: all eight exist.
   let waiting = 0;
   for (let at = 0; at < count; at++) {
     const cell = flatCells[at];
+    const own = bits[cell];
     flatIndex[cell] = at;
-    let exit = NONE;
+    let level = 0;
+    let flat = 0;
+    let rise = 0;
     for (let d = 0; d < 8; d++) {
       const next = cell + offsets[d];
-      if (filled[next] !== filled[cell] || directions[next] === NONE) continue;
-      if (exit === NONE || (exit % 2 === 1 && d % 2 === 0)) exit = d;
+      const difference = bits[next] - own;
+      level |= (((difference | -difference) >>> 31) ^ 1) << d;
+      // NONE, of all codes, differs from itself by nothing
+      flat |= (((directions[next] ^ NONE) - 1) >>> 31) << d;
+      rise |= -difference >>> 31;
     }
-    if (exit === NONE) continue;
-    chosen[at] = exit;
+    joined[at] = level & flat;
+    away[at] = rise;
+    const exits = level & ~flat;
+    if (exits === 0) continue;
+    chosen[at] = firstOf((exits & STRAIGHT) === 0 ? exits : exits & STRAIGHT);
     towards[at] = 1;
     queue[waiting++] = at;
   }
-  const reached = spread(
-    queue,
-    waiting,
-    towards,
-    flatCells,
-    flatIndex,
-    directions,
-    filled,
-    offsets,
-  );
+  const reached = spread(queue, waiting, towards, joined, flatCells, flatIndex, offsets);
   assert(reached === count, 'every flat of a filled surface has a lower edge');
 
   waiting = 0;
   for (let at = 0; at < count; at++) {
-    const cell = flatCells[at];
-    for (let d = 0; d < 8; d++) {
-      if (!(filled[cell + offsets[d]] > filled[cell])) continue;
-      away[at] = 1;
-      queue[waiting++] = at;
-      break;
-    }
+    queue[waiting] = at;
+    waiting += away[at];
   }
-  spread(queue, waiting, away, flatCells, flatIndex, directions, filled, offsets);
+  spread(queue, waiting, away, joined, flatCells, flatIndex, offsets);
 
   // One step towards the exit outweighs any difference in distance from higher ground, which is one at most.
   for (let at = 0; at < count; at++) {
@@ -110,10 +116,9 @@ function resolveFlats(
     const cell = flatCells[at];
     const own = 2 * towards[at] - away[at];
     let best = 0;
-    for (let d = 0; d < 8; d++) {
-      const next = cell + offsets[d];
-      if (filled[next] !== filled[cell] || directions[next] !== NONE) continue;
-      const other = flatIndex[next];
+    for (let rest: number = joined[at]; rest !== 0; rest &= rest - 1) {
+      const d = firstOf(rest);
+      const other = flatIndex[cell + offsets[d]];
       const fall = (own - (2 * towards[other] - away[other])) * INVERSE_STEP[d];
       if (fall > best) {
         best = fall;
@@ -124,28 +129,37 @@ function resolveFlats(
   for (let at = 0; at < count; at++) directions[flatCells[at]] = chosen[at];
 }
 
+/** The four straight directions in a mask. */
+const STRAIGHT = 0b01010101;
+
+/** The first direction in a mask that is not 0. */
+function firstOf(mask: number): number {
+  return 31 - Math.clz32(mask & -mask);
+}
+
 /** Counts steps outwards from the flat cells in the queue, each 1 already. Returns how many were reached. */
 function spread(
   queue: Int32Array,
   waiting: number,
   steps: Int32Array,
+  joined: Uint8Array,
   flatCells: Int32Array,
   flatIndex: Int32Array,
-  directions: Uint8Array,
-  filled: Float32Array,
   offsets: Int32Array,
 ): number {
   let end = waiting;
   for (let begin = 0; begin < end; begin++) {
     const at = queue[begin];
     const cell = flatCells[at];
-    for (let d = 0; d < 8; d++) {
-      const next = cell + offsets[d];
-      if (directions[next] !== NONE || filled[next] !== filled[cell]) continue;
-      const other = flatIndex[next];
-      if (steps[other] !== 0) continue;
-      steps[other] = steps[at] + 1;
-      queue[end++] = other;
+    const further = steps[at] + 1;
+    for (let rest: number = joined[at]; rest !== 0; rest &= rest - 1) {
+      const other = flatIndex[cell + offsets[firstOf(rest)]];
+      // without a branch, which would be guessed wrong too often; the next entry overwrites one that is not new
+      const known = steps[other];
+      const isNew = (known - 1) >>> 31;
+      queue[end] = other;
+      steps[other] = known + isNew * further;
+      end += isNew;
     }
   }
   return end;

@@ -1,5 +1,5 @@
 import { COLUMN_STEP, INVERSE_STEP, LEAVES, ROW_STEP } from './neighbours';
-import { groupOf } from './steepest-descent';
+import { groupCount, groupOf } from './steepest-descent';
 import type { Workspace } from './workspace';
 
 /** Passes between adjacent catchments, parallel arrays in index order of their cells. */
@@ -38,12 +38,7 @@ export function findPasses(
   workspace: Workspace,
 ): Passes {
   let most = 0;
-  for (let at = 0; at < passCells.length; at++) {
-    for (let mask = lower[passCells[at]]; mask !== 0;) {
-      mask &= ~groupOf[mask * 8 + 31 - Math.clz32(mask)];
-      most++;
-    }
-  }
+  for (let at = 0; at < passCells.length; at++) most += groupCount[lower[passCells[at]]];
   const cell = workspace.int32('pass cell', most);
   const across = workspace.int32('pass across', most);
   const near = workspace.int32('pass near', most);

@@ -30,23 +30,31 @@ export function makeRouting(terrain: Terrain): Routing {
   const { filled, width, workspace } = terrain;
   const size = filled.length;
   const donors = workspace.uint8('cell bytes', size);
+  // The directions are done with their numbers of cells: that buffer holds the masks.
+  const numbers = workspace.int32('cell numbers', size);
+  const lower = new Uint8Array(numbers.buffer, numbers.byteOffset, size);
   const order = workspace.int32('routing order', size);
-  countDonors(filled, directions, width, donors);
-  const done = orderCells(filled, directions, width, donors, order);
+  countDonors(filled, directions, width, donors, lower);
+  const done = orderCells(directions, width, donors, lower, order);
   assert(done === size - terrain.outside, 'water on a filled surface must not run in a loop');
   return { terrain, directions, upstreamFirst: order.subarray(0, done) };
 }
 
-/** Counts the cells that give water to each cell; outside cells are marked as done. */
+/**
+ * Counts the cells that give water to each cell; outside cells are marked as done. `lower` receives
+ * the masks of lower neighbours, bit `d` for direction `d`, 0 for cells that leave the map.
+ */
 function countDonors(
   filled: Float32Array,
   directions: Uint8Array,
   width: number,
   donors: Uint8Array,
+  lower: Uint8Array,
 ): void {
   const bits = new Int32Array(filled.buffer, filled.byteOffset, filled.length);
   const offsets = neighbourOffsets(width);
   donors.fill(0);
+  lower.fill(0);
   for (let i = 0; i < filled.length; i++) {
     const code = directions[i];
     if (code >= NONE) continue;
@@ -68,21 +76,23 @@ function countDonors(
     donors[i - width - 1] += nw;
     donors[i - width] += n;
     donors[i - width + 1] += ne;
-    if ((e | se | s | sw | w | nw | n | ne) === 0) donors[i + offsets[code]]++;
+    const mask = e | (se << 1) | (s << 2) | (sw << 3) | (w << 4) | (nw << 5) | (n << 6) | (ne << 7);
+    lower[i] = mask;
+    if (mask === 0) donors[i + offsets[code]]++;
   }
   for (let i = 0; i < filled.length; i++) if (directions[i] === NONE) donors[i] = DONE;
 }
 
 /** Puts cells in order; those ready but not yet placed wait at the end of `order`, which never runs out. */
 function orderCells(
-  filled: Float32Array,
   directions: Uint8Array,
   width: number,
   donors: Uint8Array,
+  lower: Uint8Array,
   order: Int32Array,
 ): number {
   const offsets = neighbourOffsets(width);
-  const size = filled.length;
+  const size = directions.length;
   let done = 0;
   for (let start = 0; start < size; start++) {
     if (donors[start] !== 0) continue;
@@ -92,23 +102,23 @@ function orderCells(
     while (top < size) {
       const cell = order[top++];
       order[done++] = cell;
-      const code = directions[cell];
-      if (code >= NONE) continue;
-      const own = filled[cell];
-      let given = 0;
-      for (let d = 0; d < 8; d++) {
-        const next = cell + offsets[d];
-        if (!(filled[next] < own)) continue;
-        given++;
-        if (--donors[next] !== 0) continue;
-        donors[next] = DONE;
-        order[--top] = next;
+      let mask = lower[cell];
+      if (mask === 0) {
+        const code = directions[cell];
+        if (code >= NONE) continue;
+        mask = 1 << code;
       }
-      if (given > 0) continue;
-      const next = cell + offsets[code];
-      if (--donors[next] !== 0) continue;
-      donors[next] = DONE;
-      order[--top] = next;
+      do {
+        const next = cell + offsets[31 - Math.clz32(mask & -mask)];
+        mask &= mask - 1;
+        // Without a branch, which would be guessed wrong too often: a cell whose last donor this
+        // was waits and, as 0 - 1 is DONE in a byte, is marked; any other is overwritten.
+        const left = donors[next] - 1;
+        const isReady = (left - 1) >>> 31;
+        donors[next] = left - isReady;
+        order[top - 1] = next;
+        top -= isReady;
+      } while (mask !== 0);
     }
   }
   return done;

@@ -16,11 +16,15 @@ const LIMIT_BITS = ONE_BITS + 0x1fffffff;
  */
 export const groupOf: Uint8Array = groupTable();
 
-/** 1 for the masks that have two groups or more: such a cell can be a pass. */
-const isPass: Uint8Array = Uint8Array.from({ length: 256 }, (_, mask) => {
-  const first = Math.log2(mask & -mask);
-  return mask !== 0 && groupOf[mask * 8 + first] !== mask ? 1 : 0;
+/** How many groups each mask has. */
+export const groupCount: Uint8Array = Uint8Array.from({ length: 256 }, (_, mask) => {
+  let count = 0;
+  for (let rest = mask; rest !== 0; count++) rest &= ~groupOf[mask * 8 + 31 - Math.clz32(rest)];
+  return count;
 });
+
+/** 1 for the masks that have two groups or more: such a cell can be a pass. */
+const isPass: Uint8Array = groupCount.map((count) => (count > 1 ? 1 : 0));
 
 function groupTable(): Uint8Array {
   const table = new Uint8Array(256 * 8);

@@ -1,6 +1,6 @@
 import { pathToFileURL } from 'node:url';
 import { accumulate } from '../../lib/drainage/accumulate';
-import { catchmentCells, catchmentSums } from '../../lib/drainage/catchment-sums';
+import { catchmentCells, catchmentSums, uniformInflow } from '../../lib/drainage/catchment-sums';
 import { labelCatchments } from '../../lib/drainage/catchments';
 import { contributingShare } from '../../lib/drainage/contributing-share';
 import { flowDirections } from '../../lib/drainage/flow-directions';
@@ -85,13 +85,8 @@ function timesOf(side: number, noiseM: number, rounds: number): { times: Times; 
     timed('contributing share', () => contributingShare(routing, [middle], share));
     if (round === 0) bytes += `, ${perCell(workspace.bytes, size)} with routing, 4 for the heights`;
 
-    const uniform = timed('cells of each catchment', () => catchmentCells(terrain));
-    timed('new uniform storm', () =>
-      pourStorm(
-        terrain,
-        uniform.map((count) => count * 0.03),
-      ),
-    );
+    timed('cells of each catchment', () => catchmentCells(terrain));
+    timed('new uniform storm', () => pourStorm(terrain, uniformInflow(terrain, 0.03)));
     const pools = timed('new storm by cell', () =>
       pourStorm(terrain, catchmentSums(terrain, runOff)),
     );
