@@ -20,7 +20,7 @@ const groups = [
     ['format', ['prettier', '--check', '--log-level', 'warn', '.']],
   ],
   [['unit, property, reference and command tests', ['vitest', 'run', '--project', 'lib']]],
-  [['build', ['vite', 'build', '--logLevel', 'warn']]],
+  [['build', ['vite', 'build', '--logLevel', 'error']]],
   [['browser tests', ['vitest', 'run', '--project', 'browser']]],
 ];
 

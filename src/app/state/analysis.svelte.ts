@@ -68,9 +68,10 @@ export class Analysis {
   /**
    * Opens an elevation file and reads the ground around the plan; where the unit of its heights must be asked
    * it stops there, with the question in `asks`. On failure what was there stays.
+   * @param onRead - called in the same turn as the new ground is set, so that plan and ground change together.
    * @returns whether the ground was read.
    */
-  async openElevation(source: PageSource, plan: Plan): Promise<boolean> {
+  async openElevation(source: PageSource, plan: Plan, onRead: () => void): Promise<boolean> {
     this.asks = null;
     const opened = await this.#task('Opening elevation', (task) =>
       this.#worker.openElevation(task, source),
@@ -81,15 +82,15 @@ export class Analysis {
       this.asks = opened;
       return false;
     }
-    return this.#survey(plan, opened, verticalUnitM);
+    return this.#survey(plan, opened, verticalUnitM, onRead);
   }
 
   /** Answers the question in `asks`. */
-  async answerVerticalUnit(plan: Plan, metres: number): Promise<boolean> {
+  async answerVerticalUnit(plan: Plan, metres: number, onRead: () => void): Promise<boolean> {
     const opened = this.asks;
     if (opened === null) return false;
     this.asks = null;
-    return this.#survey(plan, opened, metres);
+    return this.#survey(plan, opened, metres, onRead);
   }
 
   /** Reads the ground again, around another place. */
@@ -160,6 +161,7 @@ export class Analysis {
     plan: Plan,
     description: ElevationDescription,
     verticalUnitM: number | null,
+    onRead: () => void = () => undefined,
   ): Promise<boolean> {
     const ground = await this.#task('Reading ground', (task, onProgress) =>
       this.#worker.survey(task, plan, verticalUnitM, onProgress),
@@ -172,6 +174,7 @@ export class Analysis {
     this.point = null;
     this.places = null;
     this.#waterOf = null;
+    onRead();
     return true;
   }
 

@@ -60,9 +60,10 @@ export class Files {
         fetch(demoElevationUrl).then((answer) => answer.blob()),
       ]);
       const { plan } = readPlan(text, 'demo plan');
-      if (!(await this.#analysis.openElevation({ name: 'demo elevation', blob }, plan))) return;
-      this.#demo = plan;
-      this.#show(plan, null);
+      await this.#analysis.openElevation({ name: 'demo elevation', blob }, plan, () => {
+        this.#demo = plan;
+        this.#show(plan, null);
+      });
     });
   }
 
@@ -73,7 +74,9 @@ export class Files {
       const fresh = units === undefined ? emptyPlan : withSettings(emptyPlan, { units });
       const plan = this.#demoShown ? fresh : this.#store.plan;
       this.#waiting = { opened, plan };
-      if (await this.#analysis.openElevation(opened, plan)) this.#settle(opened, plan);
+      await this.#analysis.openElevation(opened, plan, () => {
+        this.#settle(opened, plan);
+      });
     });
   }
 
@@ -81,9 +84,10 @@ export class Files {
   async answerVerticalUnit(metres: number): Promise<void> {
     if (this.#waiting === null) return;
     const { opened, plan } = this.#waiting;
-    if (!(await this.#analysis.answerVerticalUnit(plan, metres))) return;
     const elevation = { ...plan.lotfall.elevation, vertical_unit_m: metres };
-    this.#settle(opened, withSettings(plan, { elevation }));
+    await this.#analysis.answerVerticalUnit(plan, metres, () => {
+      this.#settle(opened, withSettings(plan, { elevation }));
+    });
   }
 
   async openPlan(file: File): Promise<void> {
@@ -114,8 +118,11 @@ export class Files {
     await this.#attempt(async () => {
       const { plan } = readPlan(work.plan, 'kept plan');
       const { elevation } = work;
-      if (elevation !== null && !(await this.#analysis.openElevation(elevation, plan))) return;
-      this.#show(plan, elevation);
+      const show = (): void => {
+        this.#show(plan, elevation);
+      };
+      if (elevation === null) show();
+      else await this.#analysis.openElevation(elevation, plan, show);
     });
   }
 
