@@ -270,7 +270,7 @@ describe('the page', () => {
   it('keeps work between visits and offers to go on with it', async () => {
     const { page } = await demo();
     await page.getByRole('slider').fill('77');
-    await page.waitForTimeout(1500);
+    await page.getByText('work kept').waitFor();
     await page.reload();
     await page.getByRole('button', { name: 'go on with it' }).click();
     await page.getByText('77 mm').first().waitFor();

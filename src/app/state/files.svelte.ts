@@ -25,6 +25,9 @@ export class Files {
   /** The user's own work of an earlier visit, offered until it is taken up, forgotten or overtaken by new work. */
   kept = $state.raw<KeptWork | null>(null);
 
+  /** The plan as it was last kept. */
+  lastKept = $state.raw<Plan | null>(null);
+
   readonly #session: Session;
   readonly #store: PlanStore;
   readonly #analysis: Analysis;
@@ -132,9 +135,10 @@ export class Files {
   }
 
   /** Keeps a plan, with the elevation on the sheet, for the next visit. */
-  keep(plan: Plan): void {
+  async keep(plan: Plan): Promise<void> {
     this.kept = null;
-    void keepWork(writePlan(plan), this.#source);
+    await keepWork(writePlan(plan), this.#source);
+    this.lastKept = plan;
   }
 
   /** Reads the ground again when the own lot has left what was read. */
