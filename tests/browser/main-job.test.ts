@@ -17,6 +17,8 @@ afterAll(async () => {
 async function demo(size = { width: 1100, height: 760 }): Promise<OpenPage> {
   const opened = await openPage(browser, size);
   await opened.page.getByText(/in .* = out .*/).waitFor();
+  // What is drawn over the map comes when the map listens.
+  await opened.page.locator('svg.over').waitFor();
   return opened;
 }
 
