@@ -36,6 +36,8 @@ export const coarseElevation: ElevationKind = {
 
 /** What is taken for fine cells where nothing is stated: lidar of quality level 2. */
 export const usualElevation: ElevationKind = elevationKinds[2];
+/** Vertical error taken where none is stated, metres. */
+export const usualRmseM: number = usualElevation.rmseM;
 
 /** Cells wider than this are not taken to be lidar, metres. A judgement. */
 const widestLidarCellM = 3;

@@ -1,13 +1,12 @@
 import { certainty, prepareCertainty, type CertaintyInput } from '../../lib/drainage/certainty';
 import { summarise, type CertaintyResult } from '../../lib/drainage/certainty-result';
 import { untilSettled } from '../../lib/drainage/certainty-rounds';
-import { errorsOf } from '../../lib/drainage/error-defaults';
+import { errorsOf, usualRmseM } from '../../lib/drainage/error-defaults';
 import type { CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import { formatArea, formatLength, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import type { Call } from './command';
-import { usualRmseM } from './survey';
 import { table } from './table';
 import { usage } from './usage';
 

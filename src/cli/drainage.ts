@@ -2,6 +2,7 @@ import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
 import { resultRasters } from '../../lib/drainage/result-rasters';
+import { usualRmseM } from '../../lib/drainage/error-defaults';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import { isCertain, withCertainty, type CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LngLat } from '../../lib/frame/frame';
@@ -28,7 +29,7 @@ import {
   withRain,
 } from './inputs';
 import { noteLines, sentences } from './notes';
-import { survey, usualRmseM } from './survey';
+import { survey } from './survey';
 import { table } from './table';
 import { writeRasters } from './write-rasters';
 

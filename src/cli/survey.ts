@@ -6,9 +6,6 @@ import type { Call } from './command';
 import { elevationOf, verticalUnitOf } from './inputs';
 import { usage } from './usage';
 
-/** Vertical error taken where none is stated: the limit for lidar of quality level 2 (USGS Lidar Base Specification). */
-export const usualRmseM = 0.1;
-
 /** Reads the ground around the own lot of a plan from the elevation that the call names. */
 export async function survey(call: Call, plan: Plan, file: string): Promise<Survey> {
   ownLot(plan, file);

@@ -1,4 +1,5 @@
 import { drainLot } from '../../../lib/drainage/drain-lot';
+import { usualRmseM } from '../../../lib/drainage/error-defaults';
 import { flowLines } from '../../../lib/drainage/flow-lines';
 import { ledger } from '../../../lib/drainage/ledger';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/probe-point';
@@ -41,8 +42,6 @@ const groundKinds: readonly Kind[] = [
   // A pipe that one leads into is closed at its upper end.
   'downspout',
 ];
-/** Vertical error taken where none is stated: the limit for lidar of quality level 2 (USGS Lidar Base Specification). */
-export const usualRmseM = 0.1;
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
 const lineFromM2 = 30;
 /** A window around the middle of a raster on which nothing is drawn yet, metres. */
@@ -55,9 +54,7 @@ class Kept {
   #shape: ShapedGround | null = null;
 
   shape(elevation: Elevation, plan: LocalPlan, onProgress: Progress): ShapedGround {
-    const key = JSON.stringify(
-      plan.plan.features.filter((feature) => groundKinds.includes(feature.properties.kind)),
-    );
+    const key = groundKey(plan);
     if (this.#shape === null || key !== this.#key) {
       this.#shape = shapeGround(elevation.grid, plan, { workspace: this.#workspace, onProgress });
       this.#key = key;
@@ -65,9 +62,22 @@ class Kept {
     return this.#shape;
   }
 
+  /** Takes over a ground that has been shaped elsewhere. */
+  take(shape: ShapedGround, plan: LocalPlan): void {
+    this.#shape = shape;
+    this.#key = groundKey(plan);
+  }
+
   forget(): void {
     this.#shape = null;
   }
+}
+
+/** The same for plans that make the same ground. */
+function groundKey({ plan }: LocalPlan): string {
+  return JSON.stringify(
+    plan.features.filter((feature) => groundKinds.includes(feature.properties.kind)),
+  );
 }
 
 /** What the worker knows between calls: the open file, the window around the lot, the ground with and without basins. */
@@ -93,7 +103,11 @@ export class Analyst {
     const file = this.#opened ?? this.#file;
     assert(file !== null, 'a survey needs an open file');
     this.#opened = null;
-    const { elevation } = await surveyLot(file, plan, {
+    const {
+      elevation,
+      plan: local,
+      shape,
+    } = await surveyLot(file, plan, {
       area: planArea(plan) ?? middleOf(file.description),
       signal,
       onProgress,
@@ -102,7 +116,7 @@ export class Analyst {
     throwIfCancelled(signal);
     this.#file = file;
     this.#elevation = elevation;
-    this.#with.forget();
+    this.#with.take(shape, local);
     this.#without.forget();
     return drawGround(elevation, onProgress);
   }
