@@ -11,8 +11,10 @@ const order = [
   'elevation',
   'plan',
   'storm',
+  'soil',
   'ground',
   'drainage',
+  'basin',
   'setback',
   'siting',
 ];

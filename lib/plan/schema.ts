@@ -5,6 +5,9 @@
  */
 import * as v from 'valibot';
 import type { LngLat } from '../frame/frame';
+import { basinProperties } from './basin-properties';
+import { soilGroup, soilSettings, soilTest } from './soil-settings';
+import { stormSettings, thawSettings } from './storm-settings';
 
 const position = v.custom<LngLat>(
   isPosition,
@@ -27,7 +30,6 @@ const outlet = v.union(
   [position, v.literal('storm-sewer')],
   "expected a [longitude, latitude] position or 'storm-sewer'",
 );
-export const soilGroup = v.picklist(['A', 'B', 'C', 'D']);
 export const cover = v.picklist([
   'lawn',
   'bed',
@@ -189,13 +191,8 @@ export const kinds = {
     /** How far around it the ground is corrected. */
     influence_m: v.optional(metres),
   }),
-  'soil-test': kind('soil-test', point, {}),
-  basin: kind('basin', polygon, {
-    ponding_depth_m: v.optional(metres),
-    dig_depth_m: v.optional(metres),
-    side_slope: v.optional(sideSlope),
-    overflow: v.optional(position),
-  }),
+  'soil-test': kind('soil-test', point, soilTest),
+  basin: kind('basin', polygon, basinProperties(position, sideSlope)),
 };
 
 export type Kind = keyof typeof kinds;
@@ -229,22 +226,19 @@ export const settings = v.looseObject({
       vertical_unit_m: v.optional(v.pipe(v.number(), v.minValue(0.001), v.maxValue(10))),
     }),
   ),
-  soil: v.optional(
-    v.looseObject({
-      group: v.optional(soilGroup),
-      /** For the published size factors. */
-      texture: v.optional(v.picklist(['sandy', 'silty', 'clayey'])),
-    }),
-  ),
-  storm: v.optional(
-    v.looseObject({
-      rain_mm: v.pipe(v.number(), v.minValue(0), v.maxValue(2000)),
-      /** How long drains and sumps run. */
-      duration_h: v.optional(hours),
-    }),
-  ),
+  soil: v.optional(soilSettings),
+  storm: v.optional(stormSettings),
+  thaw: v.optional(thawSettings),
+  /** Which of the two the sheet shows; the storm when not given. */
+  event: v.optional(v.picklist(['storm', 'thaw'])),
   /** Id of the rule set for setbacks. */
   rule_set: v.optional(v.string()),
+  /** Rule sets of the user's own; read by the setback work, which knows their schema. */
+  rule_sets: v.optional(v.array(v.looseObject({ id: v.string() }))),
+  /** How much each part of a site's score counts. */
+  site_weights: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0), v.maxValue(10)))),
+  /** What materials and work cost, by the name of the quantity, in the user's currency. */
+  prices: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0)))),
 });
 
 export type Settings = v.InferOutput<typeof settings>;

@@ -1,0 +1,58 @@
+/** Properties of a `basin` in the plan. */
+import * as v from 'valibot';
+import type { LngLat } from '../frame/frame';
+
+const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
+const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
+
+/** What a layer is made of. */
+export const layerMaterial = v.picklist([
+  'mulch',
+  'planting-mix',
+  'compost',
+  'topsoil',
+  'coarse-sand',
+  'gravel',
+]);
+
+/** One layer below the floor; figures not given are those usual for its material. */
+const layer = v.looseObject({
+  material: layerMaterial,
+  thickness_m: metres,
+  porosity: v.optional(share),
+  field_capacity: v.optional(share),
+  conductivity_mm_per_h: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000))),
+});
+
+/** A perforated pipe in the lowest layer. */
+const underdrain = v.looseObject({
+  diameter_m: v.optional(v.pipe(v.number(), v.minValue(0.01), v.maxValue(1))),
+  /** Of its invert over the bottom of the dig. */
+  height_m: v.optional(metres),
+  /** Most that it lets out. */
+  capacity_m3_per_h: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(10_000))),
+});
+
+export function basinProperties(
+  position: v.GenericSchema<LngLat>,
+  sideSlope: v.GenericSchema<number>,
+) {
+  return {
+    ponding_depth_m: v.optional(metres),
+    /** Thickness of all layers below the floor. */
+    dig_depth_m: v.optional(metres),
+    side_slope: v.optional(sideSlope),
+    overflow: v.optional(position),
+    /** Height of the rim over the notch. */
+    freeboard_m: v.optional(metres),
+    /** Width of the notch. */
+    overflow_width_m: v.optional(metres),
+    /** Bottom up. */
+    layers: v.optional(v.array(layer)),
+    underdrain: v.optional(underdrain),
+  };
+}
+
+export type LayerMaterial = v.InferOutput<typeof layerMaterial>;
+export type LayerProperties = v.InferOutput<typeof layer>;
+export type UnderdrainProperties = v.InferOutput<typeof underdrain>;
