@@ -1,0 +1,233 @@
+import type { FeatureOf } from '../plan/schema';
+import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
+import type { Source } from '../source';
+import { inchM } from '../units/units';
+import { factorChoices, usualFactor } from './design-factor';
+import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates';
+import { reduceTest, type ReducedTest } from './reduce-test';
+import { factorByRatio, tr55Groups } from './sources';
+import { plain, rate, type Step } from './step';
+import { textureNames } from './texture-table';
+
+/** A soil test of the plan, worked out. */
+export interface WorkedTest {
+  readonly id: string;
+  readonly name: string;
+  readonly reduced: ReducedTest;
+}
+
+/** The rate at which the soil below a basin is counted on to take water, and how it came about. */
+export interface DesignInfiltration {
+  /** For design, metres a second; `null` while nothing is known of the soil. */
+  readonly rateMPerS: number | null;
+  /** What the tests together come to, before the factor; `null` without a usable test. */
+  readonly measuredMPerS: number | null;
+  readonly from: 'typed' | 'tests' | 'texture' | 'group' | 'none';
+  /** What the measured rate was divided by; 1 where the rate is one for design as it stands. */
+  readonly factor: number;
+  /** USDA texture of the soil, where the plan or a test says it. */
+  readonly texture: UsdaTexture | null;
+  /** Every test of the plan, usable or not. */
+  readonly tests: readonly WorkedTest[];
+  /** The arithmetic from the tests' rates to that for design; theirs stand with each test. */
+  readonly steps: readonly Step[];
+  /** Sentences that belong with the rate. */
+  readonly notes: readonly string[];
+  readonly source: Source | null;
+}
+
+/**
+ * The design infiltration rate from what a plan says of its soil. The first that is given counts: a typed rate, field
+ * tests, the USDA texture, the soil by feel, the hydrologic soil group. Only what was measured is divided by a factor;
+ * the published rates are for design already.
+ *
+ * @param soil - the plan's soil settings.
+ * @param tests - its soil tests.
+ * Sources: with the result; the order is ours.
+ */
+export function designInfiltration(
+  soil: SoilSettings | undefined,
+  tests: readonly FeatureOf<'soil-test'>[],
+): DesignInfiltration {
+  const worked = tests.map(({ id, properties }) => ({
+    id,
+    name: properties.name ?? id,
+    reduced: reduceTest(properties, soil?.borehole),
+  }));
+  const measured = combined(worked, soil?.combine ?? 'slowest');
+  const texture = soil?.usda_texture ?? slowestTexture(tests);
+  const common = { measuredMPerS: measured?.result.value ?? null, texture, tests: worked };
+  const plainly = { ...common, factor: 1, steps: [] };
+
+  if (soil?.rate_mm_per_h !== undefined) {
+    const rateMPerS = soil.rate_mm_per_h / 1000 / 3600;
+    return {
+      ...plainly,
+      rateMPerS,
+      from: 'typed',
+      notes: [
+        ...(measured !== null && measured.result.value < rateMPerS
+          ? ['The rate typed in is faster than what the tests measured.']
+          : []),
+        ...suitability(rateMPerS),
+      ],
+      source: null,
+    };
+  }
+  if (measured !== null) {
+    const factor = soil?.safety_factor ?? usualFactor;
+    const rateMPerS = measured.result.value / factor;
+    const left = worked.filter(({ reduced }) => reduced.problems.some(({ stops }) => stops));
+    return {
+      ...common,
+      rateMPerS,
+      from: 'tests',
+      factor,
+      steps: [
+        measured,
+        {
+          words: 'Divided by the factor for design',
+          formula: '{measured} ÷ {factor}',
+          terms: { measured: measured.result, factor: plain(factor) },
+          result: rate(rateMPerS),
+        },
+      ],
+      notes: [
+        ...left.map(({ name }) => `${name} is left out: its figures cannot be used as they stand.`),
+        ...suitability(rateMPerS, measured.result.value),
+      ],
+      source:
+        factorChoices.find((choice) => choice.factor === factor)?.source ?? factorSource(soil),
+    };
+  }
+  const byTexture = (rateMPerS: number, of: string): DesignInfiltration => ({
+    ...plainly,
+    rateMPerS,
+    from: 'texture',
+    notes: [
+      `A table’s rate for ${of}, for soil that is not compacted: where machines have driven, take the next slower texture. A test in the ground is better.`,
+      ...suitability(rateMPerS),
+    ],
+    source: designRateTable.source,
+  });
+  if (texture !== null) {
+    return byTexture(
+      tableRateMPerS(designRateTable, texture),
+      texture === 'silt' ? 'silt loam (silt has none of its own)' : textureNames[texture],
+    );
+  }
+  if (soil?.texture !== undefined) {
+    return byTexture(broadRateMPerS(soil.texture), `the slowest ${soil.texture} soil`);
+  }
+  if (soil?.group !== undefined) {
+    const rateMPerS = groupRateMPerS[soil.group];
+    return {
+      ...plainly,
+      rateMPerS,
+      from: 'group',
+      notes: [
+        soil.group === 'D'
+          ? 'Group D has no lower limit: no infiltration is counted on until a test shows some.'
+          : `The lower limit of group ${soil.group}: a soil map is no test of your lot.`,
+        ...suitability(rateMPerS),
+      ],
+      source: tr55Groups,
+    };
+  }
+  return {
+    ...plainly,
+    rateMPerS: null,
+    from: 'none',
+    notes: ['Nothing is known of the soil: dig a hole and see how fast it empties.'],
+    source: null,
+  };
+}
+
+const inchPerH = inchM / 3600;
+
+/**
+ * Lower limits of the groups' transmission rates, metres a second. Those of 1986 are lower than the conductivities of
+ * 2009, and are rates rather than laboratory figures. Source: `tr55Groups`.
+ */
+const groupRateMPerS = {
+  A: 0.3 * inchPerH,
+  B: 0.15 * inchPerH,
+  C: 0.05 * inchPerH,
+  D: 0,
+} as const;
+
+/** Minnesota's construction permit: soil that takes more in the field has to be slowed (seen). */
+const tooFastMPerS = 8.3 * inchPerH;
+/** Iowa's stormwater education pages: soil should take more, or be amended (seen). */
+const comfortableMPerS = 0.5 * inchPerH;
+/** A watershed group's page citing Prince George's County, Maryland: a poor location below this (seen). */
+const poorMPerS = 0.25 * inchPerH;
+
+/** What published limits say to a rate for design and, where there is one, to the measured rate behind it. */
+function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {
+  if (fieldMPerS > tooFastMPerS) {
+    return [
+      'Faster than 8.3 in/h (211 mm/h) in the field: Minnesota wants such soil slowed with finer soil or compost, as water is hardly cleaned in it.',
+    ];
+  }
+  if (rateMPerS < poorMPerS) {
+    return [
+      'Slower than 0.25 in/h (6 mm/h): a poor place by a Maryland rule of thumb; plan for amended soil or an underdrain.',
+    ];
+  }
+  if (rateMPerS < comfortableMPerS) {
+    return ['Slower than 0.5 in/h (13 mm/h): Iowa advises to amend the soil.'];
+  }
+  return [];
+}
+
+/** What the usable tests come to; `null` without any. */
+function combined(tests: readonly WorkedTest[], how: 'slowest' | 'geometric-mean'): Step | null {
+  const usable = tests.filter(({ reduced }) => reduced.rateMPerS !== null);
+  if (usable.length === 0) return null;
+  const rates = usable.map(({ reduced }) => reduced.rateMPerS ?? 0);
+  const terms = Object.fromEntries(rates.map((each, i) => [String(i), rate(each)]));
+  const names = rates.map((_, i) => `{${i}}`);
+  if (rates.length === 1) {
+    return {
+      words: `Measured at ${usable[0].name}`,
+      formula: '{0}',
+      terms,
+      result: rate(rates[0]),
+    };
+  }
+  if (how === 'slowest') {
+    return {
+      words: `The slowest of ${rates.length} tests`,
+      formula: names.join(', '),
+      terms,
+      result: rate(Math.min(...rates)),
+    };
+  }
+  // By logarithms: a product of many small rates would run out of range. One rate of zero makes the mean zero.
+  const mean = Math.exp(rates.reduce((sum, each) => sum + Math.log(each), 0) / rates.length);
+  return {
+    words: `The geometric mean of ${rates.length} tests`,
+    formula: `(${names.join(' × ')})^(1/${rates.length})`,
+    terms,
+    result: rate(mean),
+  };
+}
+
+/** The slowest of the textures that tests found. */
+function slowestTexture(tests: readonly FeatureOf<'soil-test'>[]): UsdaTexture | null {
+  const found = tests.flatMap(({ properties }) => properties.texture ?? []);
+  return found.reduce<UsdaTexture | null>(
+    (slowest, each) =>
+      slowest === null ||
+      tableRateMPerS(designRateTable, each) < tableRateMPerS(designRateTable, slowest)
+        ? each
+        : slowest,
+    null,
+  );
+}
+
+/** A factor of the user's own has no source; the usual one has. */
+function factorSource(soil: SoilSettings | undefined): Source | null {
+  return soil?.safety_factor === undefined ? factorByRatio : null;
+}
