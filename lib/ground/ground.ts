@@ -2,14 +2,19 @@ import type { Grid } from '../elevation/grid';
 import { centroid } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { setUpBarriers } from './barriers';
-import { cutBasin, type BasinForm } from './basin-form';
+import { cutBasin, type BasinForm, type BasinShape } from './basin-form';
 import { bearingVector } from './bearing-vector';
 import { bermDefaults, heapBerm } from './berm';
 import { layConduits, type Conduit, type Pipe } from './conduits';
 import { unmoved, type Edit } from './edit';
 import { cellsInside } from './rasterise';
 import { regrade, regradeSideSlope } from './regrade';
-import { correctBySpotHeights, spotInfluenceM, type SpotResidual } from './spot-heights';
+import {
+  correctBySpotHeights,
+  spotInfluenceM,
+  type SpotHeight,
+  type SpotResidual,
+} from './spot-heights';
 import { digSwale, swaleDefaults } from './swale';
 
 /** One lot of the plan, as the cells that belong to it. */
@@ -70,15 +75,7 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
   const sheltered = new Uint8Array(z.length);
   const obstacle = new Uint8Array(z.length);
 
-  const spots = correctBySpotHeights(
-    soFar,
-    plan.of['spot-height'].map(({ id, shape, feature: { properties } }) => ({
-      id,
-      at: shape.at,
-      elevationM: properties.elevation_m,
-      influenceM: properties.influence_m ?? spotInfluenceM,
-    })),
-  );
+  const spots = correctBySpotHeights(soFar, spotHeights(plan));
   const earthworks = moveEarth(soFar, plan);
   const barriers = setUpBarriers(soFar, plan);
   const buildings = plan.of.building.map((building) => {
@@ -124,8 +121,34 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
   };
 }
 
-/** Graded places, swales, berms and basins, one after the other. */
-function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinForm[] } {
+/**
+ * The ground that a basin is dug in: elevation with spot heights, graded places, swales, berms and those basins that
+ * come before it in the plan; no kerbs, walls and buildings.
+ *
+ * @param elevation - heights as read; not modified.
+ */
+export function groundBeforeBasin(elevation: Grid, plan: LocalPlan, id: string): Grid {
+  const soFar: Grid = { ...elevation, z: elevation.z.slice() };
+  correctBySpotHeights(soFar, spotHeights(plan));
+  moveEarth(soFar, plan, id);
+  return soFar;
+}
+
+function spotHeights(plan: LocalPlan): SpotHeight[] {
+  return plan.of['spot-height'].map(({ id, shape, feature: { properties } }) => ({
+    id,
+    at: shape.at,
+    elevationM: properties.elevation_m,
+    influenceM: properties.influence_m ?? spotInfluenceM,
+  }));
+}
+
+/** Graded places, swales, berms and basins, one after the other; basins up to the one named, which is left out. */
+function moveEarth(
+  grid: Grid,
+  plan: LocalPlan,
+  upToBasin?: string,
+): { edits: Edit[]; basins: BasinForm[] } {
   const edits: Edit[] = [];
   for (const place of plan.of.regrade.filter(isToBuild)) edits.push(gradePlace(grid, plan, place));
   for (const { id, shape, feature } of plan.of.swale.filter(isToBuild)) {
@@ -155,26 +178,31 @@ function moveEarth(grid: Grid, plan: LocalPlan): { edits: Edit[]; basins: BasinF
   }
   const basins: BasinForm[] = [];
   for (const basin of plan.of.basin) {
-    const { ponding_depth_m, side_slope } = basin.feature.properties;
-    const form = cutBasin(grid, grid.z, {
-      id: basin.id,
-      rim: basin.shape.rings[0],
-      pondingDepthM: ponding_depth_m ?? basinDefaults.pondingDepthM,
-      sideSlope: side_slope ?? basinDefaults.sideSlope,
-      ...(basin.overflow === undefined ? {} : { overflow: basin.overflow }),
-    });
-    if (form === null) {
-      edits.push(
-        unmoved(basin.id, 'basin', [
-          'Not dug: it is smaller than a cell or leaves the elevation data.',
-        ]),
-      );
+    if (basin.id === upToBasin) break;
+    const form = cutBasin(grid, grid.z, basinShape(basin));
+    if ('notDug' in form) {
+      edits.push(unmoved(basin.id, 'basin', [form.notDug]));
       continue;
     }
     basins.push(form);
-    edits.push({ id: basin.id, kind: 'basin', cutM3: form.cutM3, fillM3: form.fillM3, notes: [] });
+    const { id, cutM3, fillM3, notes } = form;
+    edits.push({ id, kind: 'basin', cutM3, fillM3, notes });
   }
   return { edits, basins };
+}
+
+/** A basin of the plan as it is to be built, with the usual figures where the plan gives none. */
+export function basinShape({ id, shape, feature, overflow }: LocalFeature<'basin'>): BasinShape {
+  const { ponding_depth_m, side_slope, freeboard_m, overflow_width_m } = feature.properties;
+  return {
+    id,
+    rim: shape.rings[0],
+    pondingDepthM: ponding_depth_m ?? basinDefaults.pondingDepthM,
+    sideSlope: side_slope ?? basinDefaults.sideSlope,
+    ...(overflow === undefined ? {} : { overflow }),
+    ...(freeboard_m === undefined ? {} : { freeboardM: freeboard_m }),
+    ...(overflow_width_m === undefined ? {} : { overflowWidthM: overflow_width_m }),
+  };
 }
 
 function isToBuild({ feature }: LocalFeature<'regrade' | 'swale' | 'berm'>): boolean {

@@ -1,4 +1,4 @@
-import type { RuleSource } from '../setback/rule';
+import type { Source } from '../source';
 
 /** Soil as the homeowner size factors know it. */
 export type SoilTexture = 'sandy' | 'silty' | 'clayey';
@@ -12,7 +12,7 @@ export interface SizeFactor {
   /** Depth class for a garden near its downspout; `any` for one farther away. */
   readonly depth: DepthClass | 'any';
   readonly factor: number;
-  readonly source: RuleSource;
+  readonly source: Source;
 }
 
 const inchM = 0.0254;
@@ -26,13 +26,13 @@ export const classDepthM: Readonly<Record<DepthClass, number>> = {
   deep: 8 * inchM,
 };
 
-const homeowners: RuleSource = {
+const homeowners: Source = {
   title: 'Rain Gardens: A how-to manual for homeowners (GWQ037), size factors',
   publisher: 'University of Wisconsin-Extension and Wisconsin DNR',
   year: 2003,
   mark: 'from memory',
 };
-const rhodeIsland: RuleSource = {
+const rhodeIsland: Source = {
   title: 'Rain Gardens: A Design Guide for Homeowners in Rhode Island',
   publisher:
     'University of Rhode Island Cooperative Extension, adapted from the University of Wisconsin-Extension',
@@ -40,13 +40,13 @@ const rhodeIsland: RuleSource = {
   section: 'step 4',
   mark: 'seen',
 };
-const rhodeIslandSlides: RuleSource = {
+const rhodeIslandSlides: Source = {
   title: 'Rain garden slides, table for sandy soils',
   publisher: 'Rhode Island and Connecticut extension',
   year: null,
   mark: 'seen in a secondary copy',
 };
-const illinois: RuleSource = {
+const illinois: Source = {
   title: 'Rain garden sheet, worked example',
   publisher: 'Illinois Department of Natural Resources',
   year: null,
@@ -68,6 +68,9 @@ export const sizeFactors: readonly SizeFactor[] = [
   { soil: 'clayey', depth: 'deep', factor: 0.2, source: homeowners },
   { soil: 'clayey', depth: 'any', factor: 0.1, source: homeowners },
 ];
+
+/** Where the table of depth by slope stands. */
+export const slopeTable: Source = { ...rhodeIsland, section: 'depth by slope' };
 
 /** Ground steeper than this has no row in the slope table: another place. */
 export const steepestRatio = 0.12;

@@ -1,0 +1,124 @@
+import type { Grid } from '../elevation/grid';
+import type { NotDug } from '../ground/basin-form';
+import { basinShape, groundBeforeBasin } from '../ground/ground';
+import type { LocalPlan } from '../plan/local-plan';
+import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
+import { separation, separationText, type Separation } from '../soil/separation';
+import {
+  costOf,
+  earthworkOf,
+  quantitiesOf,
+  type Cost,
+  type Earthwork,
+  type QuantityRow,
+} from './earthwork';
+import { finishedBasin, type FinishedBasin } from './finished-basin';
+import { layersOf, layerVolumes, type Layers, type LayerVolume } from './layers';
+import { plantingZones, type PlantingZone } from './planting-zones';
+import { pondingBySlope, type PondingBySlope } from './ponding-by-slope';
+import { slopeUnder } from './slope-under';
+import { stageStorage, volumeAt, type StageStorage } from './stage-storage';
+import { wayOut, type WayOut } from './way-out';
+
+/** Everything about a basin that does not depend on a storm. */
+export interface BasinAsBuilt {
+  readonly id: string;
+  readonly finished: FinishedBasin;
+  readonly storage: StageStorage;
+  /** Water in the bowl up to the sill of the notch, m3. */
+  readonly bowlM3: number;
+  /** Water that the pores of the layers take over field capacity, m3. */
+  readonly poresM3: number;
+  readonly layers: Layers;
+  readonly layerVolumes: readonly LayerVolume[];
+  readonly zones: readonly PlantingZone[];
+  readonly wayOut: WayOut;
+  readonly ponding: PondingBySlope;
+  /** The bottom of the dig below the ground as it was, at most, metres. */
+  readonly bottomDepthM: number;
+  /** That bottom against seasonal high water and rock. */
+  readonly separations: readonly Separation[];
+  readonly earth: Earthwork;
+  readonly quantities: readonly QuantityRow[];
+  readonly cost: Cost;
+  /** What had to be assumed, cannot be built as asked or is worth knowing, in the user's words. */
+  readonly notes: readonly string[];
+}
+
+/**
+ * Works a basin of the plan out as it is to be built.
+ *
+ * @param elevation - heights as read, in the frame of the plan.
+ * @param id - of a basin of the plan.
+ * @param withStone - whether the notch is to be lined, as `checkNotch` tells.
+ * @returns why it cannot be dug, in one sentence, where it cannot.
+ * Cost: that of shaping the ground once, and about 60 ms for a garden of 30 m2.
+ */
+export function basinAsBuilt(
+  elevation: Grid,
+  plan: LocalPlan,
+  id: string,
+  withStone = false,
+): BasinAsBuilt | NotDug {
+  const basin = plan.of.basin.find((each) => each.id === id);
+  if (basin === undefined) return { notDug: `Not dug: the plan has no basin '${id}'.` };
+  const { soil, prices, units = 'metric' } = plan.plan.lotfall;
+  const finished = finishedBasin(groundBeforeBasin(elevation, plan, id), basinShape(basin));
+  if ('notDug' in finished) return finished;
+  const storage = stageStorage(finished);
+  const layers = layersOf(basin.feature.properties);
+  const volumes = layerVolumes(layers.layers, finished.rimAreaM2);
+  const out = wayOut(finished);
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  const earth = earthworkOf(
+    finished,
+    layers.digDepthM,
+    textureOf(soil) ??
+      tests.find(({ properties }) => properties.texture)?.properties.texture ??
+      null,
+  );
+  const quantities = quantitiesOf(finished, earth, layers.layers, withStone);
+  const bottomDepthM = deepestCut(finished) + layers.digDepthM;
+  const separations = separation(bottomDepthM, soil, tests);
+  return {
+    id,
+    finished,
+    storage,
+    bowlM3: volumeAt(storage, storage.overflowDepthM),
+    poresM3: volumes.reduce((sum, { storageM3 }) => sum + storageM3, 0),
+    layers,
+    layerVolumes: volumes,
+    zones: plantingZones(finished),
+    wayOut: out,
+    ponding: pondingBySlope(finished.form.pondingDepthM, slopeUnder(finished).slope),
+    bottomDepthM,
+    separations,
+    earth,
+    quantities,
+    cost: costOf(quantities, prices),
+    notes: [
+      ...finished.notes,
+      ...out.notes,
+      ...layers.notes,
+      ...separations
+        .filter(({ result, depthM }) => result !== 'pass' && depthM !== null)
+        .map((each) => separationText(each, units)),
+    ],
+  };
+}
+
+/** The greatest depth of the bowl below the ground as it was, metres; 0 where all of it lies on fill. */
+function deepestCut({ form, before, grid }: FinishedBasin): number {
+  let deepest = 0;
+  for (const cell of form.cells) {
+    const cutM = before.z[cell] - grid.z[cell];
+    if (cutM > deepest) deepest = cutM;
+  }
+  return deepest;
+}
+
+/** The texture that the plan states, the broad ones by the class in their middle. */
+function textureOf(soil: SoilSettings | undefined): UsdaTexture | undefined {
+  if (soil?.usda_texture !== undefined || soil?.texture === undefined) return soil?.usda_texture;
+  return ({ sandy: 'loamy-sand', silty: 'silt-loam', clayey: 'clay-loam' } as const)[soil.texture];
+}

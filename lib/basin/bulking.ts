@@ -1,0 +1,118 @@
+import type { UsdaTexture } from '../plan/soil-settings';
+import type { Source } from '../source';
+import { practice } from '../source';
+
+/** How a soil's volume changes when it is dug and when it is trodden in again. */
+export interface Bulking {
+  readonly soil: string;
+  /** Loose volume for one in place, less 1. */
+  readonly swell: number;
+  /** Compacted volume for one in place. */
+  readonly compacted: number;
+  readonly swellPublished: string;
+  readonly swellSource: Source;
+  readonly compactedPublished: string;
+  readonly compactedSource: Source;
+}
+
+const alaska: Source = {
+  title:
+    'Earthwork reference table, swell by material, after the Alaska Department of Transportation',
+  publisher: 'earthwork reference',
+  year: 1983,
+  mark: 'seen in a secondary copy',
+};
+const explainer: Source = {
+  title: 'Earthwork explainer, swell of common earth',
+  publisher: 'earthwork reference',
+  year: null,
+  mark: 'seen in a secondary copy',
+};
+const handbook: Source = {
+  title: 'Construction handbook, compacted over bank volume',
+  publisher: 'Indian construction handbook page',
+  year: null,
+  mark: 'seen in a secondary copy',
+};
+
+const sandy: Bulking = {
+  soil: 'sandy soil',
+  swell: 0.11,
+  compacted: 0.9,
+  swellPublished: '5 % (Alaska), 11 % (US Navy training manual, table 10-1, part seen): the larger',
+  swellSource: alaska,
+  compactedPublished: '0.88 to 0.92',
+  compactedSource: handbook,
+};
+const loamy: Bulking = {
+  soil: 'common earth',
+  swell: 0.25,
+  compacted: 0.85,
+  swellPublished: '20 to 30 %',
+  swellSource: explainer,
+  compactedPublished: '0.82 to 0.88',
+  compactedSource: handbook,
+};
+const silty: Bulking = {
+  ...loamy,
+  soil: 'silt',
+  swell: 0.35,
+  swellPublished: '35 %',
+  swellSource: alaska,
+};
+const clayey: Bulking = {
+  soil: 'clay',
+  swell: 0.4,
+  compacted: 0.81,
+  swellPublished: '40 % when damp',
+  swellSource: alaska,
+  compactedPublished: '0.78 to 0.85',
+  compactedSource: handbook,
+};
+
+const byTexture: Readonly<Record<UsdaTexture, Bulking>> = {
+  sand: sandy,
+  'loamy-sand': sandy,
+  'sandy-loam': loamy,
+  loam: loamy,
+  'silt-loam': silty,
+  silt: silty,
+  'sandy-clay-loam': loamy,
+  'clay-loam': clayey,
+  'silty-clay-loam': clayey,
+  'sandy-clay': clayey,
+  'silty-clay': clayey,
+  clay: clayey,
+};
+
+/** Bulking of the soil that is dug; common earth while its texture is not known. */
+export function bulkingOf(texture: UsdaTexture | null): Bulking {
+  return texture === null ? loamy : byTexture[texture];
+}
+
+/** What is ordered over the volume in place, as it settles or packs. */
+export interface OrderMore {
+  readonly share: number;
+  readonly published: string;
+  readonly source: Source;
+}
+
+/** Fresh soil settles after it is watered in. */
+export const settling: OrderMore = {
+  share: 0.15,
+  published: '10 to 15 % of fresh soil mix',
+  source: {
+    title: 'Settling of fresh soil mix',
+    publisher: 'none',
+    year: null,
+    mark: 'from memory',
+  },
+};
+/** Sand packs by what it swelled. */
+export const sandPacking: OrderMore = {
+  share: sandy.swell,
+  published: sandy.swellPublished,
+  source: sandy.swellSource,
+};
+/** Mulch and gravel are laid as they come; a little is lost. */
+export const wastage: OrderMore = { share: 0.05, published: '5 % over', source: practice };

@@ -1,0 +1,383 @@
+import { flowPath } from '../drainage/flow-path';
+import { listedLowSpot, lowSpotId } from '../drainage/drain-lot';
+import { patchesOf, toMultiPolygon } from '../drainage/contributing-area';
+import { lowSpots } from '../drainage/low-spots';
+import { pathFrom } from '../drainage/path-from';
+import type { ShapedGround } from '../drainage/shaped-ground';
+import type { StormOnGround } from '../drainage/storm-on-ground';
+import { cellAt, type Grid } from '../elevation/grid';
+import { InputError, type Progress } from '../errors';
+import type { BasinForm } from '../ground/basin-form';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import type { Settings } from '../plan/schema';
+import { designInfiltration, type DesignInfiltration } from '../soil/design-infiltration';
+import { greenAmptSoil } from '../soil/green-ampt-soil';
+import { broadTexture } from '../soil/texture-table';
+import { tableDepth } from '../storm/depth-table';
+import { eventDepthMm, thawOf } from '../storm/event-depth';
+import { stormCurveNumber } from '../storm/run-off-law';
+import { shallowFlowMPerS } from '../storm/travel-time';
+import { waterEvent } from '../storm/water-event';
+import { basinAsBuilt, type BasinAsBuilt } from './as-built';
+import { basinCatchment, type BasinCatchment } from './basin-catchment';
+import type { BasinToFill } from './basin-water';
+import { insetAreas } from './bowl-storage';
+import { designedBasin } from './designed-basin';
+import type { BasinDesign, BasinNotDug, DesignResult } from './design-result';
+import { drainFromFullS } from './drain-from-full';
+import { fillAndDrain } from './fill-and-drain';
+import { eventInflow, type EventInflow } from './inflow';
+import { fillInSeries, type FilledInSeries, type LinkedBasin } from './in-series';
+import { judgeDrainDown, type DrainJudgement } from './judge-drain-down';
+import { longRun, type LongRun, type LongRunOptions, type RecordedRain } from './long-run';
+import { checkNotch, type NotchCheck } from './notch';
+import { overflowVerdict, type CrossedLowSpot, type OverflowVerdict } from './overflow-verdict';
+import type { SoilTexture } from './size-factors';
+import { sizeBothWays, type SizedBothWays } from './size-both-ways';
+import { areaForShare, depthForShare, largestHeldMm, type SizingTask } from './sizing';
+import { slowSoilRemedies, type SlowSoilRemedy } from './slow-soil';
+import { leastSlope } from './way-to-basin';
+import { weirCoefficients } from './weir';
+
+/** A plan's basins on their ground, in the plan's storm or thaw. */
+export interface DesignQuestion {
+  /** Bare heights as read. */
+  readonly elevation: Grid;
+  readonly plan: LocalPlan;
+  /** The ground with the basins cut in, and the event on it. */
+  readonly shape: ShapedGround;
+  readonly storm: StormOnGround;
+  /** Share of the inflow that is to be captured; nine tenths when not given (a judgement). */
+  readonly wantedShare?: number;
+  /** Measured rain to send through each basin as well. */
+  readonly record?: RecordedRain;
+  readonly longRun?: LongRunOptions;
+  readonly onProgress?: Progress;
+}
+
+const usualShare = 0.9;
+/** Largest area that a slow soil's remedy may take: 300 ft2, above which gardens are better split (Wisconsin, summary, seen). */
+const mostAreaM2 = 27.87;
+/** How long standing water is followed after the event: two weeks, beyond the days that mosquitoes need. */
+const horizonH = 336;
+
+/** Everything about one basin that goes into its document. */
+export interface WorkedBasin {
+  readonly feature: LocalFeature<'basin'>;
+  readonly built: BasinAsBuilt;
+  readonly catchment: BasinCatchment;
+  readonly own: EventInflow;
+  readonly filled: FilledInSeries;
+  readonly kind: 'storm' | 'thaw';
+  readonly rainMm: number;
+  readonly rateKnown: boolean;
+  readonly fromFullS: number | null;
+  readonly judgement: DrainJudgement;
+  readonly path: ReturnType<typeof pathFrom>;
+  readonly verdict: OverflowVerdict;
+  readonly toBasin: string | null;
+  readonly notch: NotchCheck;
+  readonly notchPeakM3PerS: number;
+  readonly wantedShare: number;
+  readonly both: SizedBothWays | null;
+  readonly drainedM2: readonly number[];
+  readonly areaForShareM2: number | null;
+  readonly depthForShareM: number | null;
+  readonly largestHeldMm: number | null;
+  readonly remedies: readonly SlowSoilRemedy[];
+  readonly longRun: LongRun | null;
+}
+
+/**
+ * Works out every basin of a plan: form, what drains to it, filling and draining over the event, overflow, sizing,
+ * quantities. The page and the command line both ask here.
+ *
+ * @returns `basins` empty when the plan has none. Plain data, ready for JSON.
+ * @throws {InputError} what the plan's storm throws; `basins-in-a-circle`.
+ * Cost: about a quarter of a second for a basin on a grid of 300 x 300 cells, most of it for shaping its ground.
+ */
+export function designBasins(question: DesignQuestion): DesignResult {
+  const { plan, elevation, onProgress } = question;
+  const { lotfall } = plan.plan;
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  const infiltration = designInfiltration(lotfall.soil, tests);
+  const floor = greenAmptSoil(infiltration, lotfall.soil);
+  const event = waterEvent(lotfall);
+
+  const notDug = new Map<string, BasinNotDug>();
+  const built: BasinAsBuilt[] = [];
+  plan.of.basin.forEach((feature, i) => {
+    onProgress?.(i / plan.of.basin.length, `Working out ${nameOf(feature)}`);
+    const made = basinAsBuilt(elevation, plan, feature.id);
+    if ('notDug' in made) {
+      notDug.set(feature.id, { id: feature.id, name: nameOf(feature), not_dug: made.notDug });
+    } else built.push(made);
+  });
+  const parts = built.flatMap((each) => partsOf(question, each, floor?.soil ?? null, lotfall));
+  const filled = fillInSeries(
+    parts.map(({ linked }) => linked),
+    { horizonH, halved: true },
+  );
+
+  const spots = parts.length === 0 ? [] : crossedLowSpots(question.shape, plan);
+  const worked = parts.map((part, i) =>
+    workOut(question, part, filled[i], infiltration, event.kind, spots),
+  );
+  const designs = new Map<string, BasinDesign | BasinNotDug>(notDug);
+  for (const each of worked) {
+    designs.set(each.feature.id, designedBasin(each, lotfall.prices));
+  }
+  return {
+    basins: plan.of.basin.flatMap(({ id }) => designs.get(id) ?? []),
+    soil: {
+      rate_mm_per_h: infiltration.rateMPerS === null ? null : infiltration.rateMPerS * 3.6e6,
+      from: infiltration.from,
+      factor: infiltration.factor,
+      suction_m: floor?.soil.suctionM ?? null,
+      deficit: floor?.soil.deficit ?? null,
+      source: infiltration.source,
+      notes: [...infiltration.notes, ...(floor?.notes ?? [])],
+    },
+    notes: event.notes,
+  };
+}
+
+/** A basin with its water, before it is filled. */
+interface Part {
+  readonly feature: LocalFeature<'basin'>;
+  readonly built: BasinAsBuilt;
+  readonly form: BasinForm;
+  readonly catchment: BasinCatchment;
+  readonly own: EventInflow;
+  readonly linked: LinkedBasin;
+}
+
+function partsOf(
+  { plan, shape, storm }: DesignQuestion,
+  built: BasinAsBuilt,
+  subsoil: BasinToFill['subsoil'],
+  lotfall: Settings,
+): Part[] {
+  const feature = plan.of.basin.find(({ id }) => id === built.id);
+  const form = shape.ground.basins.find(({ id }) => id === built.id);
+  if (feature === undefined || form === undefined) return [];
+  const others = shape.ground.basins.filter(({ id }) => id !== built.id);
+  const catchment = basinCatchment(shape, storm, form, others, rain2yMm(lotfall));
+  const own = eventInflow(catchment, waterEvent(lotfall));
+  const basin: BasinToFill = {
+    storage: built.storage,
+    layers: built.layers.layers,
+    subsoil,
+    underdrain: feature.feature.properties.underdrain,
+    notch: {
+      coefficient: weirCoefficients.grass.metric,
+      widthM: built.finished.form.overflowWidthM,
+    },
+  };
+  const overflowsTo = nextBasin(shape, form, others);
+  return [
+    {
+      feature,
+      built,
+      form,
+      catchment,
+      own,
+      linked: { id: built.id, basin, inflow: own, overflowsTo },
+    },
+  ];
+}
+
+/** The basin that overflow comes to first, and how long it runs there in a runnel. */
+function nextBasin(
+  { ground: { grid }, routing }: ShapedGround,
+  form: BasinForm,
+  others: readonly BasinForm[],
+): LinkedBasin['overflowsTo'] {
+  const start = cellAt(grid, ...form.overflowAt);
+  if (start === -1 || others.length === 0) return null;
+  const owner = new Map<number, string>();
+  for (const { id, cells } of others) for (const cell of cells) owner.set(cell, id);
+  const { cells } = flowPath(routing, start);
+  let lengthM = 0;
+  for (let i = 0; i < cells.length; i++) {
+    const cell = cells[i];
+    // neighbours in a row or column are one apart, across a corner more
+    const step = i === 0 ? 0 : Math.abs(cell - cells[i - 1]);
+    const isStraight = step === 1 || step === grid.width;
+    if (i > 0) lengthM += isStraight ? grid.cellM : grid.cellM * Math.SQRT2;
+    const id = owner.get(cell);
+    if (id === undefined) continue;
+    const fallM = grid.z[start] - grid.z[cell];
+    const slope = Math.max(leastSlope, lengthM > 0 ? fallM / lengthM : 0);
+    return { id, delayS: lengthM / shallowFlowMPerS(slope, false) };
+  }
+  return null;
+}
+
+/** 2-year rain of 24 h from the plan's table; where it has none the event's own depth stands in. */
+function rain2yMm(lotfall: Settings): number {
+  const table = lotfall.storm?.depth_table;
+  if (table !== undefined) {
+    try {
+      return tableDepth(table, 24 * 60, 2).depthMm;
+    } catch (error) {
+      // the table does not reach as far
+      if (!(error instanceof InputError)) throw error;
+    }
+  }
+  return eventDepthMm(lotfall);
+}
+
+function workOut(
+  question: DesignQuestion,
+  { feature, built, form, catchment, own, linked }: Part,
+  filled: FilledInSeries,
+  infiltration: DesignInfiltration,
+  kind: 'storm' | 'thaw',
+  spots: readonly CrossedLowSpot[],
+): WorkedBasin {
+  const { plan, shape, wantedShare = usualShare, record } = question;
+  const { lotfall } = plan.plan;
+  const { basin } = linked;
+  const rateKnown = infiltration.rateMPerS !== null;
+  const fromFullS = drainFromFullS(basin, { horizonH });
+  const { summary } = filled;
+  const judgement = judgeDrainDown(
+    {
+      afterRainH: summary.drainDownS === null ? null : summary.drainDownS / 3600,
+      fromFullH: fromFullS === null ? null : fromFullS / 3600,
+      followedH: horizonH,
+      rateKnown,
+    },
+    lotfall.soil,
+  );
+  const { grid } = shape.ground;
+  const path = pathFrom(shape.routing, grid, plan.frame, cellAt(grid, ...form.overflowAt));
+  const verdict = overflowVerdict(path, plan, feature.id, spots);
+  const whenFull = fillAndDrain(basin, filled.inflow, { full: true, horizonH: 0 }).summary;
+  const { finished } = built;
+  const notch = checkNotch({
+    widthM: finished.form.overflowWidthM,
+    freeboardM: finished.form.freeboardM,
+    sideSlope: finished.form.sideSlope,
+    peakM3PerS: whenFull.peakOverflowM3PerS,
+  });
+
+  const task = sizingTask(built, basin, filled);
+  const drained = [
+    ...catchment.roofs.map(({ areaM2, distanceM }) => ({ areaM2, fromDownspoutM: distanceM })),
+    { areaM2: catchment.groundM2, fromDownspoutM: Infinity },
+  ].filter(({ areaM2 }) => areaM2 > 0);
+  const soil = factorSoil(lotfall, infiltration);
+  const rainMm = eventDepthMm(lotfall);
+  const { units = 'metric' } = lotfall;
+  const runOffShare =
+    (own.fromGroundM3 + own.fromRoofsM3) / Math.max(1e-9, (catchment.areaM2 * rainMm) / 1000);
+  return {
+    feature,
+    built,
+    catchment,
+    own,
+    filled,
+    kind,
+    rainMm,
+    rateKnown,
+    fromFullS,
+    judgement,
+    path,
+    verdict,
+    toBasin: linked.overflowsTo?.id ?? null,
+    notch,
+    notchPeakM3PerS: whenFull.peakOverflowM3PerS,
+    wantedShare,
+    both:
+      soil === null || drained.length === 0
+        ? null
+        : sizeBothWays(task, soil, drained, wantedShare, Math.max(0.01, runOffShare), units),
+    drainedM2: drained.map(({ areaM2 }) => areaM2),
+    areaForShareM2: areaForShare(task, wantedShare),
+    depthForShareM: depthForShare(task, wantedShare),
+    largestHeldMm:
+      thawOf(lotfall) === null
+        ? largestHeldMm(basin, (depthMm) => inflowOfStorm(catchment, lotfall, depthMm))
+        : null,
+    remedies:
+      judgement.result === 'fail'
+        ? slowSoilRemedies(task, {
+            limitH: judgement.limitH,
+            wantedShare: Math.min(wantedShare, Math.max(0.01, summary.capturedShare)),
+            mostAreaM2: Math.max(mostAreaM2, built.finished.rimAreaM2),
+            units,
+          })
+        : [],
+    longRun:
+      record === undefined
+        ? null
+        : longRun(basin, longRunParts(catchment), record, {
+            ...question.longRun,
+            heldBackM3: catchment.groups.reduce((sum, { heldBackM3 }) => sum + heldBackM3, 0),
+          }),
+  };
+}
+
+function sizingTask(
+  built: BasinAsBuilt,
+  basin: BasinToFill,
+  { inflow }: FilledInSeries,
+): SizingTask {
+  const { form, rimAreaM2, shape } = built.finished;
+  const { layers, subsoil, underdrain, notch } = basin;
+  return {
+    layers,
+    subsoil,
+    underdrain,
+    notch,
+    inflow,
+    outline: insetAreas(shape.rim),
+    bowl: {
+      areaM2: rimAreaM2,
+      pondingDepthM: form.pondingDepthM,
+      freeboardM: form.freeboardM,
+      sideSlope: form.sideSlope,
+    },
+  };
+}
+
+/** The inflow of the plan's storm at another depth; low spots on the way are taken to hold back as much as in its own. */
+function inflowOfStorm(catchment: BasinCatchment, lotfall: Settings, depthMm: number): EventInflow {
+  const storm = { ...lotfall.storm, rain_mm: depthMm };
+  return eventInflow(catchment, waterEvent({ ...lotfall, storm }));
+}
+
+/** The soil as the size factors know it; `null` while nothing tells it. */
+function factorSoil(lotfall: Settings, { texture }: DesignInfiltration): SoilTexture | null {
+  if (lotfall.soil?.texture !== undefined) return lotfall.soil.texture;
+  return texture === null ? null : broadTexture(texture);
+}
+
+function longRunParts(catchment: BasinCatchment): Parameters<typeof longRun>[1] {
+  return catchment.groups.flatMap(({ parts }) =>
+    parts.map(({ surface, byMinuteM2, barrelM3 }) => ({
+      areaM2: byMinuteM2.reduce((sum, areaM2) => sum + areaM2, 0),
+      curveNumber: stormCurveNumber(surface, 'average'),
+      barrelM3,
+    })),
+  );
+}
+
+/** The low spots of the ground that are worth listing, with their outlines. */
+function crossedLowSpots(shape: ShapedGround, plan: LocalPlan): CrossedLowSpot[] {
+  const { grid } = shape.ground;
+  const spots = lowSpots(shape.terrain, { cellAreaM2: shape.cellM2, ...listedLowSpot });
+  const mask = new Uint8Array(grid.z.length);
+  return spots.map((spot) => {
+    for (const cell of spot.cells) mask[cell] = 1;
+    const outline = toMultiPolygon(patchesOf(grid, mask), plan.frame);
+    for (const cell of spot.cells) mask[cell] = 0;
+    return { id: lowSpotId(grid, spot), outline };
+  });
+}
+
+function nameOf({ id, feature }: LocalFeature<'basin'>): string {
+  return feature.properties.name ?? id;
+}

@@ -1,0 +1,289 @@
+import type { LngLat } from '../frame/frame';
+import type { LayerMaterial } from '../plan/basin-properties';
+import type { Separation } from '../soil/separation';
+import type { Source } from '../source';
+import type { Cost, QuantityRow } from './earthwork';
+import type { OverflowReaches } from './overflow-verdict';
+
+/** How well something does: `check` where it cannot be judged or hangs on a closer look. */
+export type Verdict = 'pass' | 'check' | 'fail';
+
+/** The basins of a plan, worked out. Field names are those of the JSON output. */
+export interface DesignResult {
+  /** In the plan's order. */
+  readonly basins: readonly (BasinDesign | BasinNotDug)[];
+  readonly soil: DesignSoil;
+  readonly notes: readonly string[];
+}
+
+/** A basin that cannot be dug as drawn. */
+export interface BasinNotDug {
+  readonly id: string;
+  readonly name: string;
+  readonly not_dug: string;
+}
+
+/** Whether a basin of the result was worked out. */
+export function isDesigned(basin: BasinDesign | BasinNotDug): basin is BasinDesign {
+  return !('not_dug' in basin);
+}
+
+export interface BasinDesign {
+  readonly id: string;
+  readonly name: string;
+  readonly basin: DesignedForm;
+  readonly catchment: DesignedCatchment;
+  readonly storm: DesignedStorm;
+  readonly drain_down: DesignedDrainDown;
+  readonly overflow: DesignedOverflow;
+  readonly sizing: DesignedSizing;
+  /** What would make it drain in time; empty where it does, or where the soil is unknown. */
+  readonly slow_soil: readonly DesignedRemedy[];
+  readonly quantities: readonly QuantityRow[];
+  readonly cost: Cost;
+  readonly long_run: DesignedLongRun | null;
+  readonly series: DesignedSeries;
+  readonly notes: readonly string[];
+}
+
+export interface DesignedForm {
+  /** Inside the rim. */
+  readonly area_m2: number;
+  readonly ponding_depth_m: number;
+  /** Thickness of all layers. */
+  readonly dig_depth_m: number;
+  /** Water in the bowl up to the sill; what the pores of the layers take beside it. */
+  readonly storage_m3: number;
+  readonly layer_storage_m3: number;
+  readonly freeboard_m: number;
+  readonly side_slope: number;
+  readonly overflow_width_m: number;
+  /** Bottom up. */
+  readonly layers: readonly {
+    readonly name: string;
+    readonly material: LayerMaterial;
+    readonly thickness_m: number;
+    readonly volume_m3: number;
+    readonly storage_m3: number;
+    readonly porosity: number;
+    readonly field_capacity: number;
+    readonly conductivity_mm_per_h: number;
+  }[];
+  readonly zones: readonly { readonly zone: string; readonly area_m2: number }[];
+  readonly ponding_by_slope: {
+    readonly result: Verdict;
+    readonly why: string;
+    readonly source: Source;
+  };
+  /** Of the bottom of the dig from seasonal high water and rock. */
+  readonly separations: readonly {
+    readonly below: Separation['below'];
+    readonly result: Verdict;
+    /** Below the surface, where it is known; from the bottom of the dig down to it. */
+    readonly depth_m: number | null;
+    readonly actual_m: number | null;
+    readonly rules: readonly {
+      readonly required_m: number;
+      readonly published: string;
+      readonly meets: boolean | null;
+      readonly source: Source;
+    }[];
+  }[];
+}
+
+export interface DesignedCatchment {
+  /** Ground and roofs beside the basin itself. */
+  readonly area_m2: number;
+  readonly ground_m2: number;
+  readonly by_cover: readonly { readonly cover: string; readonly area_m2: number }[];
+  readonly roofs: readonly {
+    readonly id: string;
+    readonly area_m2: number;
+    readonly distance_m: number;
+  }[];
+  readonly mean_way_m: number;
+  readonly mean_travel_min: number;
+  readonly cut_by_edge: boolean;
+}
+
+export interface DesignedStorm {
+  readonly kind: 'storm' | 'thaw';
+  readonly rain_mm: number;
+  /** Over the rim and on the basin itself. */
+  readonly inflow_m3: number;
+  readonly captured_m3: number;
+  readonly captured_fraction: number;
+  readonly overflow_m3: number;
+  readonly peak_depth_m: number;
+  /** After the beginning. */
+  readonly peak_at_h: number;
+  /**
+   * Hours from the end of the rain until less than a millimetre stands; `null` while the soil is unknown, and where some stands at
+   * the end of the time looked at.
+   */
+  readonly drain_down_h: number | null;
+  readonly drain_from_peak_h: number | null;
+  readonly layers_empty_h: number | null;
+  readonly longest_wet_h: number;
+  /** Inflow less everything that became of it. */
+  readonly error_m3: number;
+  readonly soaked_m3: number;
+  readonly underdrain_m3: number;
+  readonly left_m3: number;
+  readonly from_ground_m3: number;
+  readonly from_roofs_m3: number;
+  readonly from_drains_m3: number;
+  readonly from_overflow_m3: number;
+  readonly on_itself_m3: number;
+  /** On their way, and not in the inflow. */
+  readonly held_in_barrels_m3: number;
+  readonly held_in_low_spots_m3: number;
+  readonly peak_inflow_m3_per_h: number;
+  readonly peak_overflow_m3_per_h: number;
+  readonly rain_end_h: number;
+  readonly followed_h: number;
+  readonly over_rim: boolean;
+  /** How much half the time step changes. */
+  readonly half_step: {
+    readonly step_s: number;
+    readonly overflow_m3: number;
+    readonly peak_depth_m: number;
+    readonly drain_down_h: number | null;
+  };
+}
+
+export interface DesignedDrainDown {
+  readonly result: Verdict;
+  readonly why: string;
+  readonly limit_h: number;
+  readonly limit_is_local: boolean;
+  readonly judged_h: number | null;
+  readonly after_rain_h: number | null;
+  readonly from_full_h: number | null;
+  readonly source: Source | null;
+  readonly limits: readonly {
+    readonly name: string;
+    readonly hours: number;
+    readonly published: string;
+    readonly result: Verdict;
+    readonly source: Source;
+  }[];
+}
+
+export interface DesignedOverflow {
+  readonly path: readonly LngLat[];
+  readonly verdict: {
+    readonly reaches: OverflowReaches;
+    readonly feature: string | null;
+    readonly result: Verdict;
+    readonly why: string;
+    readonly at: LngLat | null;
+    readonly along_m: number;
+  };
+  /** Basin of the plan that it comes to next, as the water runs. */
+  readonly to_basin: string | null;
+  readonly notch: {
+    readonly result: Verdict;
+    readonly why: string;
+    /** The peak of the same event when it meets the basin full. */
+    readonly peak_m3_per_h: number;
+    readonly head_m: number;
+    readonly width_for_peak_m: number | null;
+    readonly stone: boolean;
+    readonly coefficient: number;
+    readonly source: Source;
+  };
+  /** Where the inflow enters, spread over a width. */
+  readonly inlet: {
+    readonly result: Verdict;
+    readonly advice: string;
+    readonly velocity_m_per_s: number;
+    readonly width_m: number;
+    readonly source: Source;
+  };
+}
+
+export interface DesignedSizing {
+  readonly wanted_fraction: number;
+  readonly by_factor: {
+    readonly soil: string;
+    readonly area_m2: number;
+    readonly captured_fraction: number;
+    readonly factors: readonly {
+      readonly drained_m2: number;
+      readonly factor: number;
+      readonly source: Source;
+    }[];
+  } | null;
+  readonly by_storm: {
+    /** At the ponding depth that it has. */
+    readonly area_m2: number | null;
+    /** On the area that it has. */
+    readonly ponding_depth_m: number | null;
+    /** The largest storm of this pattern held without overflow; `null` for a thaw, and beyond any looked at. */
+    readonly largest_held_mm: number | null;
+  };
+  readonly agree: boolean | null;
+  readonly why: string;
+}
+
+export interface DesignedRemedy {
+  readonly kind: string;
+  readonly works: boolean;
+  readonly why: string;
+  readonly area_m2: number;
+  readonly ponding_depth_m: number;
+  readonly dig_depth_m: number;
+  readonly rate_mm_per_h: number;
+  readonly after_rain_h: number | null;
+  readonly from_full_h: number | null;
+  readonly captured_fraction: number;
+  readonly underdrain_m3: number;
+}
+
+export interface DesignSoil {
+  /** For design; `null` while unknown. */
+  readonly rate_mm_per_h: number | null;
+  readonly from: string;
+  readonly factor: number;
+  readonly suction_m: number | null;
+  readonly deficit: number | null;
+  readonly source: Source | null;
+  readonly notes: readonly string[];
+}
+
+export interface DesignedLongRun {
+  readonly years: readonly DesignedYear[];
+  readonly all: DesignedYear;
+  readonly error_m3: number;
+  readonly notes: readonly string[];
+}
+
+export interface DesignedYear {
+  readonly year: number | null;
+  readonly days: number;
+  readonly missing_days: number;
+  readonly rain_mm: number;
+  readonly inflow_m3: number;
+  readonly overflow_m3: number;
+  readonly soaked_m3: number;
+  readonly dried_m3: number;
+  readonly underdrain_m3: number;
+  readonly captured_fraction: number;
+  readonly storms: number;
+  readonly overflows: number;
+  readonly wet_h: number;
+  readonly longest_wet_h: number;
+  readonly peak_depth_m: number;
+}
+
+/** What happens over time: lists of one length; rates are means since the entry before. */
+export interface DesignedSeries {
+  readonly time_h: readonly number[];
+  readonly inflow_m3_per_h: readonly number[];
+  readonly depth_m: readonly number[];
+  readonly layers_m3: readonly number[];
+  readonly soaked_m3_per_h: readonly number[];
+  readonly underdrain_m3_per_h: readonly number[];
+  readonly overflow_m3_per_h: readonly number[];
+}

@@ -1,0 +1,305 @@
+import type { BasinDesign, DesignedSeries, DesignedYear } from './design-result';
+import type { WorkedBasin } from './design-basin';
+import { costOf, quantitiesOf } from './earthwork';
+import type { BasinSeries } from './fill-and-drain';
+import type { LongRunYear } from './long-run';
+import { checkInlet } from './notch';
+import { nothingWorks } from './slow-soil';
+
+const hourS = 3600;
+/** Width that inflow spreads over where it enters. Common practice, no source: a splash pad of stone is about as wide. */
+const inletM = 1;
+
+/** The document of a basin from what was worked out. */
+export function designedBasin(
+  worked: WorkedBasin,
+  prices?: Readonly<Record<string, number>>,
+): BasinDesign {
+  const { feature, built } = worked;
+  const stone = worked.notch.result === 'fail' && worked.notch.clearM >= 0;
+  const { layers } = built.layers;
+  const quantities = stone
+    ? quantitiesOf(built.finished, built.earth, layers, true)
+    : built.quantities;
+  return {
+    id: feature.id,
+    name: feature.feature.properties.name ?? feature.id,
+    basin: formOf(worked),
+    catchment: catchmentOf(worked),
+    storm: stormOf(worked),
+    drain_down: drainDownOf(worked),
+    overflow: overflowOf(worked, stone),
+    sizing: sizingOf(worked),
+    slow_soil: worked.remedies.map((each) => ({
+      kind: each.kind,
+      works: each.works,
+      why: each.why,
+      area_m2: each.areaM2,
+      ponding_depth_m: each.pondingDepthM,
+      dig_depth_m: each.digDepthM,
+      rate_mm_per_h: each.rateMPerS * 1000 * hourS,
+      after_rain_h: each.afterRainH,
+      from_full_h: each.fromFullH,
+      captured_fraction: each.capturedShare,
+      underdrain_m3: each.underdrainM3,
+    })),
+    quantities,
+    cost: stone ? costOf(quantities, prices) : built.cost,
+    long_run: longRunOf(worked),
+    series: seriesOf(worked.filled.series),
+    notes: notesOf(worked),
+  };
+}
+
+function formOf({ built }: WorkedBasin): BasinDesign['basin'] {
+  const { form, rimAreaM2 } = built.finished;
+  return {
+    area_m2: rimAreaM2,
+    ponding_depth_m: form.pondingDepthM,
+    dig_depth_m: built.layers.digDepthM,
+    storage_m3: built.bowlM3,
+    layer_storage_m3: built.poresM3,
+    freeboard_m: form.freeboardM,
+    side_slope: form.sideSlope,
+    overflow_width_m: form.overflowWidthM,
+    layers: built.layerVolumes.map(({ layer, volumeM3, storageM3 }) => ({
+      name: layer.name,
+      material: layer.material,
+      thickness_m: layer.thicknessM,
+      volume_m3: volumeM3,
+      storage_m3: storageM3,
+      porosity: layer.porosity,
+      field_capacity: layer.fieldCapacity,
+      conductivity_mm_per_h: layer.conductivityMPerS * 1000 * hourS,
+    })),
+    zones: built.zones.map(({ zone, areaM2 }) => ({ zone, area_m2: areaM2 })),
+    ponding_by_slope: {
+      result: built.ponding.result,
+      why: built.ponding.why,
+      source: built.ponding.source,
+    },
+    separations: built.separations.map(({ below, result, depthM, actualM, rules }) => ({
+      below,
+      result,
+      depth_m: depthM,
+      actual_m: actualM,
+      rules: rules.map(({ requiredM, published, meets, source }) => ({
+        required_m: requiredM,
+        published,
+        meets,
+        source,
+      })),
+    })),
+  };
+}
+
+function catchmentOf({ catchment }: WorkedBasin): BasinDesign['catchment'] {
+  return {
+    area_m2: catchment.areaM2,
+    ground_m2: catchment.groundM2,
+    by_cover: catchment.byCover.map(({ cover, areaM2 }) => ({ cover, area_m2: areaM2 })),
+    roofs: catchment.roofs.map(({ id, areaM2, distanceM }) => ({
+      id,
+      area_m2: areaM2,
+      distance_m: distanceM,
+    })),
+    mean_way_m: catchment.meanLengthM,
+    mean_travel_min: catchment.meanTravelS / 60,
+    cut_by_edge: catchment.cutByEdge,
+  };
+}
+
+function stormOf({ filled, own, kind, rainMm, rateKnown }: WorkedBasin): BasinDesign['storm'] {
+  const { summary, halved, fromOverflowM3 } = filled;
+  const known = (seconds: number | null): number | null =>
+    seconds === null || !rateKnown ? null : seconds / hourS;
+  return {
+    kind,
+    rain_mm: rainMm,
+    inflow_m3: summary.inflowM3,
+    captured_m3: summary.capturedM3,
+    captured_fraction: summary.capturedShare,
+    overflow_m3: summary.overflowM3,
+    peak_depth_m: summary.peakDepthM,
+    peak_at_h: summary.peakAtS / hourS,
+    drain_down_h: known(summary.drainDownS),
+    drain_from_peak_h: known(summary.drainFromPeakS),
+    layers_empty_h: known(summary.layersEmptyS),
+    longest_wet_h: summary.longestWetS / hourS,
+    error_m3: summary.errorM3,
+    soaked_m3: summary.soakedM3,
+    underdrain_m3: summary.underdrainM3,
+    left_m3: summary.leftM3,
+    from_ground_m3: own.fromGroundM3,
+    from_roofs_m3: own.fromRoofsM3,
+    from_drains_m3: own.steadyM3,
+    from_overflow_m3: fromOverflowM3,
+    on_itself_m3: summary.rainM3,
+    held_in_barrels_m3: own.inBarrelsM3,
+    held_in_low_spots_m3: own.inLowSpotsM3,
+    peak_inflow_m3_per_h: summary.peakInflowM3PerS * hourS,
+    peak_overflow_m3_per_h: summary.peakOverflowM3PerS * hourS,
+    rain_end_h: summary.rainEndS / hourS,
+    followed_h: summary.followedS / hourS,
+    over_rim: summary.overRim,
+    half_step: {
+      step_s: halved?.stepS ?? 0,
+      overflow_m3: halved?.overflowM3 ?? 0,
+      peak_depth_m: halved?.peakDepthM ?? 0,
+      drain_down_h: known(halved?.drainDownS ?? null),
+    },
+  };
+}
+
+function drainDownOf({
+  judgement,
+  filled,
+  fromFullS,
+  rateKnown,
+}: WorkedBasin): BasinDesign['drain_down'] {
+  const { drainDownS } = filled.summary;
+  return {
+    result: judgement.result,
+    why: judgement.why,
+    limit_h: judgement.limitH,
+    limit_is_local: judgement.isLocal,
+    judged_h: judgement.judgedH,
+    after_rain_h: !rateKnown || drainDownS === null ? null : drainDownS / hourS,
+    from_full_h: !rateKnown || fromFullS === null ? null : fromFullS / hourS,
+    source: judgement.source,
+    limits: judgement.against.map(({ limit, result }) => ({ ...limit, result })),
+  };
+}
+
+function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'] {
+  const { path, verdict, toBasin, notch, notchPeakM3PerS, built, filled } = worked;
+  const inlet = checkInlet(
+    { peakM3PerS: filled.summary.peakInflowM3PerS, widthM: inletM, slope: built.ponding.slope },
+    built.finished.form.sideSlope,
+  );
+  return {
+    path,
+    verdict: {
+      reaches: verdict.reaches,
+      feature: verdict.feature,
+      result: verdict.result,
+      why: verdict.why,
+      at: verdict.at,
+      along_m: verdict.alongM,
+    },
+    to_basin: toBasin,
+    notch: {
+      result: notch.result,
+      why: notch.why,
+      peak_m3_per_h: notchPeakM3PerS * hourS,
+      head_m: Number.isFinite(notch.headM) ? notch.headM : built.finished.form.freeboardM,
+      width_for_peak_m: Number.isFinite(notch.widthForPeakM) ? notch.widthForPeakM : null,
+      stone,
+      coefficient: notch.coefficient.metric,
+      source: notch.coefficient.source,
+    },
+    inlet: {
+      result: inlet.result,
+      advice: inlet.advice,
+      velocity_m_per_s: inlet.velocityMPerS,
+      width_m: inletM,
+      source: inlet.source,
+    },
+  };
+}
+
+function sizingOf(worked: WorkedBasin): BasinDesign['sizing'] {
+  const { both, drainedM2, areaForShareM2, depthForShareM } = worked;
+  return {
+    wanted_fraction: worked.wantedShare,
+    by_factor:
+      both === null
+        ? null
+        : {
+            soil: both.soil,
+            area_m2: both.factorAreaM2,
+            captured_fraction: both.factorCapturedShare,
+            factors: both.factors.map(({ factor, source }, i) => ({
+              drained_m2: drainedM2[i],
+              factor,
+              source,
+            })),
+          },
+    by_storm: {
+      area_m2: areaForShareM2,
+      ponding_depth_m: depthForShareM,
+      largest_held_mm: worked.largestHeldMm,
+    },
+    agree: both?.agree ?? null,
+    why:
+      both?.why ??
+      (drainedM2.length === 0
+        ? 'Nothing drains here but the rain on the basin itself.'
+        : 'The plan does not give the soil’s texture, which the published factors go by.'),
+  };
+}
+
+function longRunOf({ longRun }: WorkedBasin): BasinDesign['long_run'] {
+  if (longRun === null) return null;
+  return {
+    years: longRun.years.map(yearOf),
+    all: yearOf(longRun.all),
+    error_m3: longRun.errorM3,
+    notes: longRun.notes,
+  };
+}
+
+function yearOf(row: LongRunYear): DesignedYear {
+  return {
+    year: row.year,
+    days: row.days,
+    missing_days: row.missingDays,
+    rain_mm: row.rainMm,
+    inflow_m3: row.inflowM3,
+    overflow_m3: row.overflowM3,
+    soaked_m3: row.soakedM3,
+    dried_m3: row.driedM3,
+    underdrain_m3: row.underdrainM3,
+    captured_fraction: row.capturedShare,
+    storms: row.storms,
+    overflows: row.overflows,
+    wet_h: row.wetH,
+    longest_wet_h: row.longestWetH,
+    peak_depth_m: row.peakDepthM,
+  };
+}
+
+function seriesOf(series: BasinSeries): DesignedSeries {
+  const perHour = (rates: Float64Array): number[] => Array.from(rates, (each) => each * hourS);
+  return {
+    time_h: Array.from(series.timeS, (each) => each / hourS),
+    inflow_m3_per_h: perHour(series.inflowM3PerS),
+    depth_m: [...series.depthM],
+    layers_m3: [...series.layersM3],
+    soaked_m3_per_h: perHour(series.soakedM3PerS),
+    underdrain_m3_per_h: perHour(series.underdrainM3PerS),
+    overflow_m3_per_h: perHour(series.overflowM3PerS),
+  };
+}
+
+function notesOf(worked: WorkedBasin): string[] {
+  const { built, catchment, filled, rateKnown, remedies, toBasin } = worked;
+  const notes = [...built.notes];
+  if (catchment.cutByEdge) {
+    notes.push('Ground beyond the elevation data may drain here too: its inflow is a lower bound.');
+  }
+  if (!rateKnown) {
+    notes.push(
+      'Nothing is known of the soil: it is taken to let nothing in, so overflow is an upper bound.',
+    );
+  }
+  if (filled.summary.overRim) {
+    notes.push('Water runs over the rim itself in this storm: the notch does not take it.');
+  }
+  if (remedies.length > 0 && nothingWorks(remedies)) {
+    notes.push('Nothing that was worked out makes it drain in time here: choose another place.');
+  }
+  if (toBasin !== null) notes.push(`Its overflow is followed on into the basin ${toBasin}.`);
+  notes.push('Evaporation is left out, and no water moves sideways below the floor.');
+  return notes;
+}

@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { designBasins } from '../../../lib/basin/design-basin';
+import { isDesigned, type BasinDesign } from '../../../lib/basin/design-result';
+import { shapeGround } from '../../../lib/drainage/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import type { PlanFeature, Settings } from '../../../lib/plan/schema';
+import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+
+const rainMm = 80;
+const settings: Partial<Settings> = {
+  storm: { rain_mm: rainMm, duration_h: 6, pattern: 'uniform' },
+  soil: { group: 'C', texture: 'silty' },
+};
+
+function basin(id: string, south: number, properties: object = {}): PlanFeature {
+  return polygonFeature(id, box(26, south, 34, south + 4), {
+    kind: 'basin',
+    ponding_depth_m: 0.12,
+    ...properties,
+  });
+}
+
+/** A slope to the south on which water gathers a little towards x = 30. */
+function designed(
+  features: readonly PlanFeature[],
+  event: Partial<Settings> = settings,
+  depthMm = rainMm,
+): ReturnType<typeof designBasins> {
+  const own = polygonFeature('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
+  const plan = planOf([own, ...features], event);
+  const elevation = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y + 0.002 * Math.abs(x - 30));
+  const shape = shapeGround(elevation, plan);
+  return designBasins({ elevation, plan, shape, storm: stormOnGround(shape, plan, depthMm) });
+}
+
+function only(result: ReturnType<typeof designBasins>): BasinDesign[] {
+  return result.basins.filter(isDesigned);
+}
+
+describe('the basins of a plan', () => {
+  it('in the plan’s order, the lower one with the overflow of the one above', () => {
+    const [lower, upper] = only(designed([basin('lower', 10), basin('upper', 24)]));
+    expect([lower.id, upper.id]).toEqual(['lower', 'upper']);
+    expect(upper.overflow.to_basin).toBe('lower');
+    expect(upper.overflow.verdict).toMatchObject({ reaches: 'basin', feature: 'lower' });
+    expect(upper.storm.overflow_m3).toBeGreaterThan(1);
+    expect(lower.storm.from_overflow_m3).toBe(upper.storm.overflow_m3);
+    expect(lower.overflow.to_basin).toBeNull();
+    expect(lower.notes.join(' ')).not.toContain('followed on');
+    expect(upper.notes.join(' ')).toContain('followed on into the basin lower');
+    // what the upper one holds does not come to the lower one
+    const [alone] = only(designed([basin('lower', 10)]));
+    expect(lower.storm.inflow_m3).toBeLessThan(alone.storm.inflow_m3);
+  });
+
+  it('without a basin: none', () => {
+    expect(designed([]).basins).toEqual([]);
+  });
+
+  it('says why one cannot be dug, and works the others out', () => {
+    const shallow = basin('shallow', 40, { freeboard_m: 3 });
+    const result = designed([shallow, basin('good', 10)]);
+    expect(result.basins[0]).toMatchObject({
+      id: 'shallow',
+      not_dug: expect.stringContaining('Not dug') as string,
+    });
+    expect(only(result).map(({ id }) => id)).toEqual(['good']);
+  });
+
+  it('is plain data: JSON brings it back as it was', () => {
+    const result = designed([basin('lower', 10)]);
+    expect(JSON.parse(JSON.stringify(result))).toEqual(result);
+  });
+
+  it('captures the wanted share at the area and at the depth that it solves for', () => {
+    const [small] = only(designed([basin('lower', 10)]));
+    expect(small.sizing.wanted_fraction).toBe(0.9);
+    expect(small.storm.captured_fraction).toBeLessThan(0.9);
+    expect(small.sizing.by_storm.area_m2 ?? 0).toBeGreaterThan(small.basin.area_m2);
+    expect(small.sizing.by_storm.largest_held_mm ?? 999).toBeLessThan(rainMm);
+    expect(small.sizing.by_factor?.soil).toBe('silty');
+    expect(small.sizing.why.length).toBeGreaterThan(20);
+  });
+
+  it('measures its notch by the same storm on a full basin', () => {
+    const small = { ...settings, storm: { ...settings.storm, rain_mm: 30 } };
+    const [found] = only(designed([basin('lower', 10)], small, 30));
+    expect(found.storm.overflow_m3).toBe(0);
+    expect(found.overflow.notch.peak_m3_per_h).toBeGreaterThan(0.1);
+    expect(found.overflow.notch.head_m).toBeGreaterThan(0);
+  });
+
+  it('takes a thaw as well: all of it on frozen ground', () => {
+    const thaw: Partial<Settings> = {
+      ...settings,
+      event: 'thaw',
+      thaw: {
+        snow_water_mm: 60,
+        days: [{ mean_c: 5 }, { mean_c: 8, rain_mm: 10 }],
+        ground: 'frozen',
+      },
+    };
+    const plain = only(designed([basin('lower', 10)], thaw, 45))[0];
+    expect(plain.storm.kind).toBe('thaw');
+    expect(plain.sizing.by_storm.largest_held_mm).toBeNull();
+    expect(plain.storm.from_ground_m3).toBeGreaterThan(0);
+    expect(Math.abs(plain.storm.error_m3)).toBeLessThan(1e-9 * plain.storm.inflow_m3);
+  });
+});

@@ -1,0 +1,146 @@
+import type { MultiPolygon } from 'geojson';
+import { describe, expect, it } from 'vitest';
+import { overflowVerdict, type CrossedLowSpot } from '../../../lib/basin/overflow-verdict';
+import type { XY } from '../../../lib/frame/frame';
+import type { PlanFeature } from '../../../lib/plan/schema';
+import { box, frame, lineFeature, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
+
+/** A lot of 40 by 30 m with a neighbour to the east, a basin in its middle; the street lies to the south. */
+const lots = [
+  polygonFeature('own', box(0, 0, 40, 30), { kind: 'lot', own: true }),
+  polygonFeature('next', box(40, 0, 80, 30), { kind: 'lot', own: false, name: 'Lot 14' }),
+  polygonFeature('basin', box(18, 12, 24, 16), { kind: 'basin' }),
+];
+const south: XY[] = [
+  [21, 12],
+  [21, 5],
+  [22, -6],
+];
+const east: XY[] = [
+  [24, 14],
+  [60, 14],
+];
+
+function verdict(
+  path: readonly XY[],
+  more: readonly PlanFeature[] = [],
+  spots: CrossedLowSpot[] = [],
+) {
+  const plan = planOf([...lots, ...more]);
+  return overflowVerdict(path.map(frame.toLngLat), plan, 'basin', spots);
+}
+
+function spot(id: string, ring: readonly XY[]): CrossedLowSpot {
+  const closed = [...ring, ring[0]].map((at) => [...frame.toLngLat(at)]);
+  const outline: MultiPolygon = { type: 'MultiPolygon', coordinates: [[closed]] };
+  return { id, outline };
+}
+
+describe('where overflow ends', () => {
+  it('may leave the lot for the street', () => {
+    const found = verdict(south);
+    expect(found).toMatchObject({ reaches: 'street', feature: null, result: 'pass' });
+    expect(frame.toLocal(found.at!)[1]).toBeCloseTo(0, 0);
+    expect(found.alongM).toBeCloseTo(12, 0);
+  });
+
+  it('must not run onto a neighbour', () => {
+    const found = verdict(east);
+    expect(found).toMatchObject({ reaches: 'neighbour', feature: 'next', result: 'fail' });
+    expect(found.why).toContain('Lot 14');
+    expect(frame.toLocal(found.at!)[0]).toBeCloseTo(40, 0);
+  });
+
+  it('may run into a swale, a watercourse or a storm sewer on the way to the neighbour', () => {
+    const swale = lineFeature(
+      'sw',
+      [
+        [35, 0],
+        [35, 30],
+      ],
+      { kind: 'swale', width_m: 1.8 },
+    );
+    expect(verdict(east, [swale])).toMatchObject({
+      reaches: 'swale',
+      feature: 'sw',
+      result: 'pass',
+    });
+    const brook = lineFeature(
+      'br',
+      [
+        [36, 0],
+        [36, 30],
+      ],
+      { kind: 'watercourse' },
+    );
+    expect(verdict(east, [brook])).toMatchObject({ reaches: 'watercourse', result: 'pass' });
+    const drain = pointFeature('yd', [30, 14.4], { kind: 'yard-drain', outlet: 'storm-sewer' });
+    expect(verdict(east, [drain])).toMatchObject({ reaches: 'storm-sewer', result: 'pass' });
+    const unknown = pointFeature('yd', [30, 14.4], { kind: 'yard-drain' });
+    expect(verdict(east, [unknown])).toMatchObject({ reaches: 'yard-drain', result: 'check' });
+  });
+
+  it('must keep 3 m from a foundation, and off any building', () => {
+    const house = (east: number, foundation?: string) =>
+      polygonFeature('house', box(east, 2, east + 8, 9), { kind: 'building', foundation });
+    expect(verdict(south, [house(23.9, 'basement')])).toMatchObject({
+      reaches: 'foundation',
+      feature: 'house',
+      result: 'fail',
+    });
+    expect(verdict(south, [house(25.2, 'basement')]).result).toBe('pass');
+    expect(verdict(south, [house(23.9, 'none')]).result).toBe('pass');
+    expect(verdict(south, [house(21.2, 'none')])).toMatchObject({
+      reaches: 'building',
+      result: 'fail',
+    });
+    expect(verdict(south, [house(23.9)]).why).toMatch(/foundation is not stated/);
+  });
+
+  it('must not run over a septic field, nor by a tank or a well', () => {
+    const field = polygonFeature('f', box(19, 2, 24, 6), { kind: 'septic-field' });
+    expect(verdict(south, [field])).toMatchObject({
+      reaches: 'septic-field',
+      feature: 'f',
+      result: 'fail',
+    });
+    const tank = pointFeature('t', [22, 8], { kind: 'septic-tank' });
+    expect(verdict(south, [tank]).reaches).toBe('septic-tank');
+    const well = pointFeature('w', [23, 8], { kind: 'well' });
+    expect(verdict(south, [well]).reaches).toBe('well');
+  });
+
+  it('is held up by a low spot of its own, and still followed to what is worse', () => {
+    const low = spot('low-3-4', box(30, 12, 34, 16));
+    const found = verdict(east, [], [low]);
+    expect(found).toMatchObject({ reaches: 'neighbour', result: 'fail' });
+    expect(found.why).toMatch(/fills a low spot/);
+    const southLow = spot('low-1-1', box(20, 3, 22, 6));
+    const held = verdict(south, [], [southLow]);
+    expect(held).toMatchObject({ reaches: 'low-spot', feature: 'low-1-1', result: 'check' });
+    expect(held.why).toMatch(/Then: overflow leaves the lot/);
+    const own = spot('low-9-9', box(18.5, 11.5, 23.5, 15.5));
+    expect(verdict(south, [], [own]).result).toBe('pass');
+  });
+
+  it('is not known where the data end first, or no neighbour is drawn', () => {
+    expect(verdict(south.slice(0, 2))).toMatchObject({ reaches: 'edge-of-data', result: 'check' });
+    expect(verdict([])).toMatchObject({ reaches: 'edge-of-data', result: 'check', at: null });
+    const alone = planOf(lots.filter(({ id }) => id !== 'next'));
+    expect(overflowVerdict(south.map(frame.toLngLat), alone, 'basin')).toMatchObject({
+      reaches: 'street',
+      result: 'check',
+    });
+  });
+
+  it('names another basin and a wetland for a look', () => {
+    const second = polygonFeature('b2', box(20, 3, 23, 7), { kind: 'basin' });
+    expect(verdict(south, [second])).toMatchObject({
+      reaches: 'basin',
+      feature: 'b2',
+      result: 'check',
+    });
+    const wetland = polygonFeature('w', box(20, 3, 23, 7), { kind: 'wetland' });
+    expect(verdict(south, [wetland]).reaches).toBe('wetland');
+  });
+});

@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { recordedRain } from '../../../lib/basin/recorded-rain';
+
+describe('a long record of rain from text', () => {
+  it('as steps in order, the missing ones marked', () => {
+    const text =
+      'time,rain_mm\n2020-01-01 00:00,1.5\n2020-01-01 01:00,0\n2020-01-01 02:00,NA\n2020-01-01 04:00,2\n';
+    const { record } = recordedRain(text, 'rain.csv');
+    expect(record.stepS).toBe(3600);
+    expect([...record.depthsMm]).toEqual([1.5, 0, NaN, NaN, 2]);
+    expect(record.start).toBe('2020-01-01T00:00:00.000Z');
+  });
+
+  it('by days, in inches', () => {
+    const { record } = recordedRain(
+      'date,rain (in)\n2020-02-28,1\n2020-02-29,0\n2020-03-01,0.5\n',
+      'd.csv',
+    );
+    expect(record.stepS).toBe(86_400);
+    expect(record.depthsMm[0]).toBeCloseTo(25.4, 9);
+    expect(record.depthsMm[2]).toBeCloseTo(12.7, 9);
+  });
+
+  it('refuses a storm without dates, and steps of minutes', () => {
+    expect(() => recordedRain('minutes,rain_mm\n0,1\n10,2\n20,0\n', 's.csv')).toThrow(
+      /not a record of days or hours/,
+    );
+    const minutes = Array.from({ length: 9 }, (_, i) => `2020-01-01 00:0${i},1`).join('\n');
+    expect(() => recordedRain(`time,rain_mm\n${minutes}\n`, 'm.csv')).toThrow(/1 min apart/);
+  });
+});
