@@ -1,10 +1,11 @@
 import type { XY } from '../frame/frame';
 import type { PolygonShape } from '../frame/shapes';
 import type { LocalFeature } from '../plan/local-plan';
-import { halfWidthM, nameOf, type Side } from './concerned';
+import { accuracyM, halfWidthM, nameOf, type Side } from './concerned';
 import { heightAt, planeOver, type FittedPlane } from './ground-at';
-import { outlineOf, separation, type Outline, type Separation } from './measure';
-import type { Rule } from './rule';
+import { insetOutline } from './inset-outline';
+import { insideSeparation, outlineOf, separation, type Outline, type Separation } from './measure';
+import type { Edge, Rule } from './rule';
 import type { CheckedBasin, SetbackInput, SetbackResult, Verdict } from './setback-result';
 
 /**
@@ -28,6 +29,8 @@ export function sideByRise(riseM: number, distanceM: number): Side {
 export class BasinSite {
   readonly outline: Outline;
   private readonly separations = new Map<LocalFeature, Separation>();
+  private readonly fromBottom = new Map<LocalFeature, Separation>();
+  private bottomEdge: Outline | undefined;
   private fitted: FittedPlane | null | undefined;
 
   constructor(
@@ -38,12 +41,45 @@ export class BasinSite {
     this.outline = outlineOf(shape);
   }
 
-  /** The distance to a feature's true shape: to the side of a line that has a width. */
-  to(feature: LocalFeature): Separation {
-    let found = this.separations.get(feature);
+  /**
+   * The distance from an edge of the basin to a feature's true extent: to the side of a line that has a width, to a
+   * tank's wall. The berm's foot lies evenly outside the rim, so that its distance is the rim's less its width.
+   */
+  to(feature: LocalFeature, edge: Edge = 'rim'): Separation {
+    if (edge === 'bottom') return this.separated(feature, this.bottom, this.fromBottom);
+    const found = this.separated(feature, this.outline, this.separations);
+    if (edge === 'rim') return found;
+    return turned(nearerBy(turned(found), this.basin.bermWidthM ?? 0));
+  }
+
+  /** How far an edge of the basin keeps inside a lot, negative where it leaves it. */
+  inside(lot: LocalFeature<'lot'>, edge: Edge): Separation {
+    const found = insideSeparation(this.edgeOutline(edge), outlineOf(lot.shape));
+    const bermM = edge === 'berm' ? (this.basin.bermWidthM ?? 0) : 0;
+    const distanceM = found.distanceM - bermM;
+    return { ...found, distanceM, penetrationM: Math.max(0, -distanceM) };
+  }
+
+  /** The outline of an edge, but for the berm's, which is the rim's and so much farther out. */
+  edgeOutline(edge: Edge): Outline {
+    return edge === 'bottom' ? this.bottom : this.outline;
+  }
+
+  /** The edge of the level floor; the rim where a bowl so narrow comes to a point. */
+  private get bottom(): Outline {
+    this.bottomEdge ??= insetOutline(this.outline, this.basin.bottomInsetM ?? 0) ?? this.outline;
+    return this.bottomEdge;
+  }
+
+  private separated(
+    feature: LocalFeature,
+    from: Outline,
+    known: Map<LocalFeature, Separation>,
+  ): Separation {
+    let found = known.get(feature);
     if (found === undefined) {
-      found = widened(separation(this.outline, outlineOf(feature.shape)), halfWidthM(feature));
-      this.separations.set(feature, found);
+      found = nearerBy(separation(from, outlineOf(feature.shape)), halfWidthM(feature));
+      known.set(feature, found);
     }
     return found;
   }
@@ -70,6 +106,7 @@ export class BasinSite {
   }
 
   row(rule: Rule, feature: LocalFeature | null, rest: RowRest): SetbackResult {
+    const { requiredM, measuredM } = rest;
     return {
       rule: rule.id,
       letter: rule.letter,
@@ -77,15 +114,18 @@ export class BasinSite {
       basin: this.basin.id,
       feature: feature?.id ?? null,
       feature_name: rest.about ?? (feature === null ? 'the whole lot' : nameOf(feature)),
-      required_m: rest.requiredM ?? null,
-      measured_m: rest.measuredM ?? null,
-      margin_m:
-        rest.requiredM === undefined || rest.measuredM === undefined
-          ? null
-          : rest.measuredM - rest.requiredM,
+      required_m: requiredM ?? null,
+      measured_m: measuredM ?? null,
+      margin_m: requiredM === undefined || measuredM === undefined ? null : measuredM - requiredM,
+      accuracy_m: feature === null ? 0 : accuracyM(feature),
       penetration_m: rest.penetrationM ?? 0,
       required_slope: rest.requiredSlope ?? null,
       measured_slope: rest.measuredSlope ?? null,
+      required_h: rest.requiredH ?? null,
+      measured_h: rest.measuredH ?? null,
+      required_depth_m: rest.requiredDepthM ?? null,
+      measured_depth_m: rest.measuredDepthM ?? null,
+      limit: rest.limit ?? 'least',
       result: rest.result,
       why: rest.why,
       published: rule.published,
@@ -106,18 +146,28 @@ export interface RowRest {
   readonly penetrationM?: number;
   readonly requiredSlope?: number;
   readonly measuredSlope?: number | undefined;
+  readonly requiredH?: number;
+  readonly measuredH?: number | undefined;
+  readonly requiredDepthM?: number;
+  readonly measuredDepthM?: number | undefined;
+  readonly limit?: 'least' | 'most';
   readonly nearest?: readonly [XY, XY];
 }
 
-function widened(found: Separation, halfM: number): Separation {
-  if (halfM === 0) return found;
+function turned({ from, to, ...rest }: Separation): Separation {
+  return { ...rest, from: to, to: from };
+}
+
+/** The separation when the second of the two reaches evenly farther out. */
+function nearerBy(found: Separation, byM: number): Separation {
+  if (byM === 0) return found;
   const { distanceM, from, to } = found;
-  if (distanceM <= halfM) {
-    return { distanceM: 0, penetrationM: found.penetrationM + halfM - distanceM, from, to: from };
+  if (distanceM <= byM) {
+    return { distanceM: 0, penetrationM: found.penetrationM + byM - distanceM, from, to: from };
   }
-  const t = halfM / distanceM;
+  const t = byM / distanceM;
   return {
-    distanceM: distanceM - halfM,
+    distanceM: distanceM - byM,
     penetrationM: 0,
     from,
     to: [to[0] + t * (from[0] - to[0]), to[1] + t * (from[1] - to[1])],

@@ -1,5 +1,5 @@
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
-import type { Distance, Selector } from './rule';
+import type { Condition, Distance, Selector } from './rule';
 
 /** A feature that a rule measures from. */
 export interface Concerned {
@@ -36,7 +36,10 @@ export interface Requirement {
   readonly lacking: string | undefined;
 }
 
-/** The distance that a rule asks for at a feature, before the feature's accuracy is added. */
+/**
+ * The distance that a rule asks for at a feature, were its place known exactly. A root circle that the plan gives
+ * (somebody has looked at the tree) counts before one worked out from the trunk.
+ */
 export function requirement(distance: Distance, feature: LocalFeature, side: Side): Requirement {
   switch (distance.by) {
     case 'constant':
@@ -45,18 +48,8 @@ export function requirement(distance: Distance, feature: LocalFeature, side: Sid
       return { m: 0, lacking: undefined };
     case 'canopy':
       return canopyOf(feature);
-    case 'trunk': {
-      const trunkM = numberOf(feature, 'trunk_diameter_m');
-      const canopy = distance.orCanopy ? canopyOf(feature) : { m: 0, lacking: undefined };
-      const lacking = [
-        trunkM === undefined ? 'the trunk’s diameter' : undefined,
-        canopy.lacking,
-      ].filter((word) => word !== undefined);
-      return {
-        m: Math.max((trunkM ?? 0) * distance.perDiameter, canopy.m, distance.atLeastM),
-        lacking: lacking.length === 0 ? undefined : lacking.join(' and '),
-      };
-    }
+    case 'trunk':
+      return rootCircleOf(feature, distance);
     case 'side':
       if (side === 'downhill') return { m: distance.downhillM, lacking: undefined };
       if (side === 'unknown') {
@@ -75,10 +68,20 @@ export function largestRequirementM(distance: Distance, feature: LocalFeature): 
   return requirement(distance, feature, 'uphill').m;
 }
 
-/** Half of a line's width: its true shape reaches that far to either side. 0 where the plan gives none. */
+/**
+ * How far a feature's true extent reaches beyond its shape in the plan, metres: half of a line's width, a tank's radius,
+ * a footing that is wider than the wall. 0 where the plan gives none. A circle so given is exact, never a polygon.
+ */
 export function halfWidthM(feature: LocalFeature): number {
-  if (feature.shape.type !== 'line') return 0;
-  return (numberOf(feature, 'width_m') ?? numberOf(feature, 'diameter_m') ?? 0) / 2;
+  switch (feature.kind) {
+    case 'septic-tank':
+      return numberOf(feature, 'radius_m') ?? 0;
+    case 'building':
+      return numberOf(feature, 'footing_m') ?? 0;
+    default:
+      if (feature.shape.type !== 'line') return 0;
+      return (numberOf(feature, 'width_m') ?? numberOf(feature, 'diameter_m') ?? 0) / 2;
+  }
 }
 
 /** How far a feature's true place may be off, metres. */
@@ -107,16 +110,39 @@ function canopyOf(feature: LocalFeature): Requirement {
   return { m: canopyM ?? 0, lacking: canopyM === undefined ? 'the canopy’s radius' : undefined };
 }
 
+function rootCircleOf(
+  feature: LocalFeature,
+  { perDiameter, orCanopy, atLeastM }: Extract<Distance, { by: 'trunk' }>,
+): Requirement {
+  const rootM = numberOf(feature, 'root_radius_m');
+  const trunkM = numberOf(feature, 'trunk_diameter_m');
+  const canopy = orCanopy ? canopyOf(feature) : { m: 0, lacking: undefined };
+  const lacking = [
+    rootM === undefined && trunkM === undefined ? 'the trunk’s diameter' : undefined,
+    canopy.lacking,
+  ].filter((word) => word !== undefined);
+  return {
+    m: Math.max(rootM ?? (trunkM ?? 0) * perDiameter, canopy.m, atLeastM),
+    lacking: lacking.length === 0 ? undefined : lacking.join(' and '),
+  };
+}
+
 function matches(feature: LocalFeature, selector: Selector): Concerned | null {
   let lacking: string | undefined;
-  for (const [name, values] of Object.entries(selector.where ?? {})) {
+  for (const [name, condition] of Object.entries(selector.where ?? {})) {
     const value = propertyOf(feature, name);
     if (value === undefined) {
       if (selector.absent === 'skip') return null;
       if (selector.absent === 'check') lacking = name;
-    } else if (typeof value !== 'string' || !values.includes(value)) {
+    } else if (!meets(value, condition)) {
       return null;
     }
   }
   return { feature, certain: lacking === undefined, lacking };
+}
+
+function meets(value: unknown, condition: Condition): boolean {
+  if (Array.isArray(condition)) return condition.some((each) => each === value);
+  if (typeof value !== 'number') return false;
+  return value >= (condition.at_least ?? -Infinity) && value <= (condition.at_most ?? Infinity);
 }

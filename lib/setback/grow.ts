@@ -1,5 +1,6 @@
 import type { XY } from '../frame/frame';
 import { contains, type Ring, type Rings, type Shape } from '../frame/shapes';
+import { boundaryDistance, outlineOf } from './measure';
 
 /** A curve is drawn no farther than this inside the true one, metres. */
 const curveErrorM = 0.004;
@@ -19,7 +20,11 @@ export async function grown(shape: Shape, distanceM: number): Promise<Rings[]> {
 export async function bandInside(rings: Rings, distanceM: number): Promise<Rings[]> {
   if (distanceM === 0) return [];
   const buffer = await loadBuffer();
-  const inner = buffer({ type: 'polygon', rings }, -distanceM, curveQuarters(distanceM));
+  const whole = outlineOf({ type: 'polygon', rings });
+  // Shrinking by more than a polygon is wide can leave a part that is not really so far inside.
+  const inner = buffer({ type: 'polygon', rings }, -distanceM, curveQuarters(distanceM)).filter(
+    ([[corner]]) => boundaryDistance(whole, ...corner) > distanceM - 2 * curveErrorM,
+  );
   // What is left after shrinking lies wholly inside, so the band is the polygon with those parts as holes; a part's
   // own holes are band again.
   const holes = inner.map((part) => part[0]);
@@ -32,6 +37,13 @@ export async function bandInside(rings: Rings, distanceM: number): Promise<Rings
     band.push([island, ...ownHoles.filter((hole) => withinAny(hole, [island]))]);
   }
   return band;
+}
+
+/** The ground that any of some polygons cover, as polygons that do not overlap. */
+export async function united(polygons: readonly Rings[]): Promise<Rings[]> {
+  if (polygons.length < 2) return [...polygons];
+  const buffer = await loadBuffer();
+  return buffer({ type: 'polygons', polygons }, 0, 1);
 }
 
 function curveQuarters(distanceM: number): number {
@@ -51,7 +63,11 @@ function withinAny(ring: Ring, others: readonly Ring[]): boolean {
   return others.some((other) => contains([other], ring[0]));
 }
 
-type Buffer = (shape: Shape, distanceM: number, quarters: number) => Rings[];
+type Buffer = (shape: Shape | Polygons, distanceM: number, quarters: number) => Rings[];
+interface Polygons {
+  readonly type: 'polygons';
+  readonly polygons: readonly Rings[];
+}
 let loading: Promise<Buffer> | undefined;
 
 /** Buffering by JSTS, loaded on first use: it is large, and a plan of points never needs it. */
@@ -74,18 +90,21 @@ function loadBuffer(): Promise<Buffer> {
   return loading;
 }
 
-function asGeoJson(shape: Shape): object {
+function asGeoJson(shape: Shape | Polygons): object {
   switch (shape.type) {
+    case 'polygons':
+      return { type: 'MultiPolygon', coordinates: shape.polygons.map(closed) };
     case 'point':
       return { type: 'Point', coordinates: shape.at };
     case 'line':
       return { type: 'LineString', coordinates: shape.points };
     case 'polygon':
-      return {
-        type: 'Polygon',
-        coordinates: shape.rings.map((ring) => [...ring, ring[0]]),
-      };
+      return { type: 'Polygon', coordinates: closed(shape.rings) };
   }
+}
+
+function closed(rings: Rings): XY[][] {
+  return rings.map((ring) => [...ring, ring[0]]);
 }
 
 function polygonsIn(geometry: unknown): Rings[] {

@@ -1,16 +1,16 @@
-import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import type { LocalFeature } from '../plan/local-plan';
 import type { BasinSite } from './basin-site';
 import { accuracyM, requirement, type Concerned, type Side } from './concerned';
+import { judgeBelow, judgeSlope, judgeSteepGround, judgeWetSpot } from './judge-ground';
+import { judgeDrainDown, judgeOverflow } from './judge-water';
 import { locateState, partiesMissing, type LocateState } from './locates';
-import { insideSeparation, outlineOf, type Separation } from './measure';
+import { roundingM, type Separation } from './measure';
 import type { Rule, RuleOf } from './rule';
 import type { SetbackResult, Verdict } from './setback-result';
-import { nearestSteep } from './steep-ground';
 
-/** A distance this little short is rounding, not a breach: half a millimetre. */
-const roundingM = 0.0005;
 /** An overlap shallower than this is touching. */
 const touchingM = 0.0005;
+
 /** Judges one rule at one basin: adds a row for each feature that the rule concerns, or one for the lot. */
 export function judge(
   site: BasinSite,
@@ -20,10 +20,14 @@ export function judge(
 ): void {
   switch (rule.test) {
     case 'distance':
-      for (const each of features) results.push(judgeDistance(site, rule, each));
+      for (const each of features) {
+        if (each.feature.id !== site.basin.id) results.push(judgeDistance(site, rule, each));
+      }
       return;
     case 'not-uphill':
-      for (const each of features) results.push(judgeUphill(site, rule, each));
+      for (const each of features) {
+        if (each.feature.id !== site.basin.id) results.push(judgeUphill(site, rule, each));
+      }
       return;
     case 'inside-lot':
       results.push(judgeLotLine(site, rule));
@@ -38,6 +42,18 @@ export function judge(
     case 'steep-ground':
       results.push(judgeSteepGround(site, rule));
       return;
+    case 'separation-below':
+      for (const to of rule.to) results.push(judgeBelow(site, rule, to));
+      return;
+    case 'wet-spot':
+      results.push(judgeWetSpot(site, rule));
+      return;
+    case 'drain-down':
+      results.push(judgeDrainDown(site, rule));
+      return;
+    case 'overflow':
+      results.push(judgeOverflow(site, rule, features));
+      return;
     case 'on-site':
       results.push(
         site.row(rule, null, { result: 'check', why: `${rule.ask}.`, about: 'on site' }),
@@ -45,38 +61,43 @@ export function judge(
   }
 }
 
+/** How a measured distance stands to what is asked for, by the figures alone. */
+type Kept = 'kept' | 'within-accuracy' | 'breach';
+
+/** A distance that is kept by less than the feature's place is known to cannot be judged. */
+function keptBy(measuredM: number, requiredM: number, feature: LocalFeature): Kept {
+  if (measuredM < requiredM - roundingM) return 'breach';
+  return measuredM < requiredM + accuracyM(feature) - roundingM ? 'within-accuracy' : 'kept';
+}
+
+const withinAccuracy = 'Kept as drawn, but by less than the place of the feature is known to.';
+
 function judgeDistance(site: BasinSite, rule: RuleOf<'distance'>, each: Concerned): SetbackResult {
   const { feature } = each;
-  const found = site.to(feature);
-  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
-  const measuredM = Math.max(0, found.distanceM - berm);
-  const overlapM = found.penetrationM + Math.max(0, berm - found.distanceM);
+  const { distanceM, penetrationM, from, to } = site.to(feature, rule.edge);
   const side = rule.distance.by === 'side' ? site.sideOf(feature) : 'unknown';
   const asked = requirement(rule.distance, feature, side);
-  const notOver = rule.distance.by === 'not-over';
-  const requiredM = asked.m + (notOver ? 0 : accuracyM(feature));
-  const breach = notOver
-    ? overlapM > touchingM || measuredM < accuracyM(feature) - roundingM
-    : measuredM < requiredM - roundingM || overlapM > touchingM;
-  const verdict = distanceVerdict(breach, each, asked.lacking);
+  const over = penetrationM > touchingM;
+  const kept = over ? 'breach' : keptBy(distanceM, asked.m, feature);
+  const verdict = distanceVerdict(kept, each, asked.lacking);
   return site.row(rule, feature, {
     ...verdict,
-    requiredM,
-    measuredM,
-    penetrationM: overlapM,
-    nearest: [found.from, found.to],
-    why: verdict.why ?? distanceWords(breach, overlapM > touchingM, notOver, side, rule),
+    requiredM: asked.m,
+    measuredM: distanceM,
+    penetrationM,
+    nearest: [from, to],
+    why: verdict.why ?? distanceWords(over, kept === 'breach', side, rule),
   });
 }
 
 /** A breach is only a failure when the rule surely applies; keeping a distance only passes when all of it is known. */
 function distanceVerdict(
-  breach: boolean,
+  kept: Kept,
   each: Concerned,
   lacking: string | undefined,
 ): { result: Verdict; why?: string } {
-  if (breach && each.certain) return { result: 'fail' };
-  if (breach) {
+  if (kept === 'breach' && each.certain) return { result: 'fail' };
+  if (kept === 'breach') {
     return {
       result: 'check',
       why: `Too near if the rule applies here: the plan does not give the ${words(each.lacking)}.`,
@@ -88,13 +109,12 @@ function distanceVerdict(
       why: `The distance asked for is not fully known: the plan lacks ${lacking}.`,
     };
   }
-  return { result: 'pass' };
+  return kept === 'kept' ? { result: 'pass' } : { result: 'check', why: withinAccuracy };
 }
 
 function distanceWords(
-  breach: boolean,
   overlaps: boolean,
-  notOver: boolean,
+  breach: boolean,
   side: Side,
   rule: RuleOf<'distance'>,
 ): string {
@@ -103,10 +123,7 @@ function distanceWords(
       ? `, the basin lying ${side === 'level' ? 'level with it' : side}`
       : '';
   if (overlaps) return 'The basin lies over it.';
-  if (notOver)
-    return breach
-      ? 'The basin may lie over it, its place being that uncertain.'
-      : 'The basin does not lie over it.';
+  if (rule.distance.by === 'not-over') return 'The basin does not lie over it.';
   return breach
     ? `Nearer than asked for (${rule.published})${how}.`
     : `As far as asked for (${rule.published}) or farther${how}.`;
@@ -151,11 +168,10 @@ function judgeUphill(site: BasinSite, rule: RuleOf<'not-uphill'>, each: Concerne
 }
 
 function judgeLotLine(site: BasinSite, rule: RuleOf<'inside-lot'>): SetbackResult {
-  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
-  let best: { lot: LocalFeature; found: Separation } | undefined;
+  let best: { lot: LocalFeature<'lot'>; found: Separation } | undefined;
   for (const lot of site.input.plan.of.lot) {
     if (!lot.feature.properties.own) continue;
-    const found = insideSeparation(site.outline, outlineOf(lot.shape));
+    const found = site.inside(lot, rule.edge);
     if (best === undefined || found.distanceM > best.found.distanceM) best = { lot, found };
   }
   if (best === undefined) {
@@ -165,18 +181,20 @@ function judgeLotLine(site: BasinSite, rule: RuleOf<'inside-lot'>): SetbackResul
       requiredM: rule.m,
     });
   }
-  const measuredM = best.found.distanceM - berm;
-  const requiredM = rule.m + accuracyM(best.lot);
-  const breach = measuredM < requiredM - roundingM;
+  const measuredM = best.found.distanceM;
+  const kept = keptBy(measuredM, rule.m, best.lot);
+  const breachWords =
+    measuredM < 0
+      ? 'Part of the basin lies outside the lot.'
+      : `Nearer to the lot line than asked for (${rule.published}).`;
+  const verdicts = {
+    breach: { result: 'fail', why: breachWords },
+    'within-accuracy': { result: 'check', why: withinAccuracy },
+    kept: { result: 'pass', why: 'Inside the lot, and far enough from its line.' },
+  } as const;
   return site.row(rule, best.lot, {
-    result: breach ? 'fail' : 'pass',
-    why:
-      measuredM < 0
-        ? 'Part of the basin lies outside the lot.'
-        : breach
-          ? `Nearer to the lot line than asked for (${rule.published}).`
-          : 'Inside the lot, and far enough from its line.',
-    requiredM,
+    ...verdicts[kept],
+    requiredM: rule.m,
     measuredM,
     penetrationM: best.found.penetrationM,
     nearest: [best.found.from, best.found.to],
@@ -196,30 +214,32 @@ const locateWords: Readonly<Record<Exclude<LocateState, 'current'>, string>> = {
 function judgeUtility(
   site: BasinSite,
   rule: RuleOf<'utility'>,
-  line: LocalPlan['of']['utility'][number],
+  line: LocalFeature<'utility'>,
 ): SetbackResult {
-  const found = site.to(line);
-  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
-  const measuredM = Math.max(0, found.distanceM - berm);
-  const requiredM = rule.toleranceM + accuracyM(line);
+  const found = site.to(line, rule.edge);
+  const measuredM = found.distanceM;
+  const kept = keptBy(measuredM, rule.toleranceM, line);
   const state = locateState(line.feature, site.input.today);
   const rest = {
-    requiredM,
+    requiredM: rule.toleranceM,
     measuredM,
     penetrationM: found.penetrationM,
     nearest: [found.from, found.to] as const,
   };
-  if (measuredM < requiredM - roundingM) {
+  if (kept === 'breach') {
     const why = 'The basin reaches into the tolerance zone of the line.';
     return site.row(rule, line, { result: 'fail', why, ...rest });
   }
-  return state === 'current'
-    ? site.row(rule, line, {
+  if (state !== 'current') {
+    return site.row(rule, line, { result: 'check', why: locateWords[state], ...rest });
+  }
+  return kept === 'within-accuracy'
+    ? site.row(rule, line, { result: 'check', why: withinAccuracy, ...rest })
+    : site.row(rule, line, {
         result: 'pass',
         why: 'Outside the tolerance zone of a line with a current locate.',
         ...rest,
-      })
-    : site.row(rule, line, { result: 'check', why: locateWords[state], ...rest });
+      });
 }
 
 /** What no line on the plan can say: whether there are others. */
@@ -236,62 +256,6 @@ function judgeUnmarked(site: BasinSite, rule: RuleOf<'utility'>): SetbackResult 
       missing.length === 0
         ? 'Current locates by both parties are on record.'
         : `Unmarked is not absent: no current locate by ${who.join(' nor by ')} is on record.`,
-  });
-}
-
-function judgeSlope(site: BasinSite, rule: RuleOf<'slope'>): SetbackResult {
-  const { plane } = site;
-  if (plane === null) {
-    return site.row(rule, null, {
-      about: 'the ground at the basin',
-      result: 'check',
-      why: 'There is no elevation here to tell the slope from.',
-      requiredSlope: rule.atMost,
-    });
-  }
-  const steep = plane.slopeRatio > rule.atMost;
-  return site.row(rule, null, {
-    about: 'the ground at the basin',
-    result: steep ? 'fail' : 'pass',
-    why: steep
-      ? `The ground is steeper than the rule allows (${rule.published}).`
-      : 'The ground is flat enough.',
-    requiredSlope: rule.atMost,
-    measuredSlope: plane.slopeRatio,
-  });
-}
-
-function judgeSteepGround(site: BasinSite, rule: RuleOf<'steep-ground'>): SetbackResult {
-  const { elevation } = site.input;
-  const about = 'steep ground';
-  const found =
-    elevation === undefined ? null : nearestSteep(elevation, site.outline, rule.steeperThan);
-  if (found === null) {
-    return site.row(rule, null, {
-      about,
-      result: 'check',
-      why: 'There is no elevation here to find steep ground with.',
-      requiredM: rule.m,
-      requiredSlope: rule.steeperThan,
-    });
-  }
-  if (found.distanceM === Infinity) {
-    const why = 'No ground within the elevation data is that steep.';
-    return site.row(rule, null, { about, result: 'pass', why, requiredSlope: rule.steeperThan });
-  }
-  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
-  const measuredM = Math.max(0, found.distanceM - berm);
-  const near = measuredM < rule.m - roundingM;
-  return site.row(rule, null, {
-    about,
-    result: near ? 'fail' : 'pass',
-    why: near
-      ? `Steep ground is nearer than asked for (${rule.published}).`
-      : 'Steep ground is far enough away.',
-    requiredM: rule.m,
-    measuredM,
-    requiredSlope: rule.steeperThan,
-    nearest: [found.from, found.to],
   });
 }
 

@@ -1,6 +1,11 @@
 import type { XY } from '../frame/frame';
 import type { Shape } from '../frame/shapes';
 
+/** A distance this little short is rounding, not a breach: half a millimetre. */
+export const roundingM = 0.0005;
+/** How far an overlap's depth may be short of the true one: half a centimetre. */
+const depthErrorM = 0.005;
+
 /**
  * A shape laid out for measuring many times: flat arrays and a box. Distances to it are exact but for rounding of
  * doubles; a polygon counts as filled.
@@ -21,7 +26,10 @@ export interface Outline {
 export interface Separation {
   /** Shortest horizontal distance, 0 when they touch or overlap. */
   readonly distanceM: number;
-  /** When they overlap, how deep, to within a few centimetres (at vertices and between crossings); else 0. */
+  /**
+   * When they overlap, how deep, to within half a centimetre; else 0. It is the greatest distance from a point of either
+   * outline that lies in the other shape to that shape's edge; of one outline laid on the very same, from its middle.
+   */
   readonly penetrationM: number;
   /** The nearest point of the rim, and of the feature. */
   readonly from: XY;
@@ -49,10 +57,8 @@ export function outlineOf(shape: Shape): Outline {
  * Cost: at most (vertices x segments), a fraction of it for shapes that are apart.
  */
 export function separation(rim: Outline, feature: Outline): Separation {
-  if (boxesMeet(rim, feature)) {
-    const touch = meetingPoint(rim, feature);
-    if (touch !== undefined) return overlap(rim, feature, touch);
-  }
+  const touch = sharedPoint(rim, feature);
+  if (touch !== undefined) return overlap(rim, feature, touch);
   const best: Best = { squared: Infinity, fromX: 0, fromY: 0, toX: 0, toY: 0 };
   nearestVertex(feature, rim, best);
   const swapped: Best = { squared: best.squared, fromX: 0, fromY: 0, toX: 0, toY: 0 };
@@ -70,6 +76,11 @@ export function separation(rim: Outline, feature: Outline): Separation {
         from: [best.toX, best.toY],
         to: [best.fromX, best.fromY],
       };
+}
+
+/** A point that two shapes share, or `undefined` when they are apart. Cheaper than their distance. */
+export function sharedPoint(a: Outline, b: Outline): XY | undefined {
+  return boxesMeet(a, b) ? meetingPoint(a, b) : undefined;
 }
 
 /**
@@ -282,33 +293,48 @@ function overlap(rim: Outline, feature: Outline, touch: XY): Separation {
 }
 
 /**
- * Of the points of one outline inside (or outside) another polygon, the one farthest from that polygon's edges,
- * looked for at vertices and half-way between crossings.
+ * Of the points of one outline inside (or outside) another polygon, the one farthest from that polygon's edges, to
+ * `depthErrorM`.
+ *
+ * Each side is cut where it crosses the other outline. Along a part the distance changes no faster than the place does,
+ * so half of a part whose ends allow nothing deeper than what is found already is left out.
  */
 function deepest(a: Outline, b: Outline, inside: boolean): Deep | undefined {
   let best: Deep | undefined;
-  const consider = (x: number, y: number): void => {
-    if (isInside(b, x, y) !== inside) return;
+  const consider = (x: number, y: number): number => {
     const depthM = boundaryDistance(b, x, y);
     if (best === undefined || depthM > best.depthM) {
       best = { depthM, at: [x, y], onBoundary: boundaryPoint(b, x, y) };
     }
+    return depthM;
   };
-  for (let v = 0; v < a.vertices.length; v += 2) consider(a.vertices[v], a.vertices[v + 1]);
+  const search = (ax: number, ay: number, aM: number, bx: number, by: number, bM: number): void => {
+    const lengthM = Math.hypot(bx - ax, by - ay);
+    const couldBeM = (aM + bM + lengthM) / 2;
+    if (best !== undefined && couldBeM <= best.depthM + depthErrorM) return;
+    const x = (ax + bx) / 2;
+    const y = (ay + by) / 2;
+    const middleM = consider(x, y);
+    search(ax, ay, aM, x, y, middleM);
+    search(x, y, middleM, bx, by, bM);
+  };
   for (let s = 0; s < a.segments.length; s += 4) {
+    const ax = a.segments[s];
+    const ay = a.segments[s + 1];
+    const dx = a.segments[s + 2] - ax;
+    const dy = a.segments[s + 3] - ay;
     const stops = [0, 1];
     for (let r = 0; r < b.segments.length; r += 4) {
       const t = crossing(a.segments, s, b.segments, r);
       if (t > 0 && t < 1) stops.push(t);
     }
-    if (stops.length === 2) continue;
     stops.sort((one, other) => one - other);
     for (let i = 1; i < stops.length; i++) {
-      const t = (stops[i - 1] + stops[i]) / 2;
-      consider(
-        a.segments[s] + t * (a.segments[s + 2] - a.segments[s]),
-        a.segments[s + 1] + t * (a.segments[s + 3] - a.segments[s + 1]),
-      );
+      const middle = (stops[i - 1] + stops[i]) / 2;
+      if (isInside(b, ax + middle * dx, ay + middle * dy) !== inside) continue;
+      const [x0, y0] = [ax + stops[i - 1] * dx, ay + stops[i - 1] * dy];
+      const [x1, y1] = [ax + stops[i] * dx, ay + stops[i] * dy];
+      search(x0, y0, consider(x0, y0), x1, y1, consider(x1, y1));
     }
   }
   return best;

@@ -16,11 +16,31 @@ const columns = [
   'why',
   'published',
   'source',
+  'accuracy_m',
+  'penetration_m',
+  'required_h',
+  'measured_h',
+  'required_depth_m',
+  'measured_depth_m',
 ] as const;
 
 /** The rows of a setback check as CSV (RFC 4180), lengths in metres to the millimetre. */
 export function setbackTable(results: readonly SetbackResult[]): string {
-  const rows = results.map((row) => [
+  return csv([columns, ...results.map(cellsOf)]);
+}
+
+/** The rows of several plans' checks as one CSV, the plan's name first. */
+export function setbackTables(
+  plans: readonly { readonly plan: string; readonly results: readonly SetbackResult[] }[],
+): string {
+  return csv([
+    ['plan', ...columns],
+    ...plans.flatMap(({ plan, results }) => results.map((row) => [plan, ...cellsOf(row)])),
+  ]);
+}
+
+function cellsOf(row: SetbackResult): string[] {
+  return [
     row.basin,
     row.rule,
     row.title,
@@ -36,8 +56,17 @@ export function setbackTable(results: readonly SetbackResult[]): string {
     row.why,
     row.published,
     `${row.source.title}, ${row.source.publisher}${row.source.year === null ? '' : `, ${row.source.year}`} (${row.source.mark})`,
-  ]);
-  return [columns, ...rows].map((cells) => cells.map(quoted).join(',')).join('\r\n') + '\r\n';
+    figure(row.accuracy_m),
+    figure(row.penetration_m),
+    figure(row.required_h),
+    figure(row.measured_h),
+    figure(row.required_depth_m),
+    figure(row.measured_depth_m),
+  ];
+}
+
+function csv(rows: readonly (readonly string[])[]): string {
+  return rows.map((cells) => cells.map(quoted).join(',')).join('\r\n') + '\r\n';
 }
 
 function figure(value: number | null): string {
@@ -46,6 +75,7 @@ function figure(value: number | null): string {
 
 /** A leading formula sign is defused, so that a spreadsheet shows a name as it is. */
 function quoted(cell: string): string {
-  const safe = /^[=+@]/.test(cell) ? `'${cell}` : cell;
+  const formula = /^[=+@\t\r]/.test(cell) || /^-(?![\d.]+$)/.test(cell);
+  const safe = formula ? `'${cell}` : cell;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -1,15 +1,18 @@
-import { readFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { SetbackFindings, SetbackResult } from '../../lib/setback/setback-result';
 import {
   demoElevation,
   demoPlan,
   documentOf,
+  expectRefused,
   featureOf,
   lotfall,
   lotfalls,
   namesIn,
   numbersIn,
+  oddPlan,
   readDemoPlan,
   save,
   temporaryFolder,
@@ -129,7 +132,7 @@ describe('lotfall setbacks as a check', () => {
     );
     expect(stdout).toMatch(/^\? check: Utility tolerance zone, .*no locate is on record/m);
     expect(stdout).toMatch(
-      /\(default\), locates as of 2026-11-25: 28 met, 0 failed, 4 cannot be judged\. Local code governs\.$/m,
+      /\(default\), locates as of 2026-11-25: 30 met, 1 failed \(0 of them binding\), 5 cannot be judged\. Local code governs\.$/m,
     );
     expect(stdout).toMatch(/^Sources\n {2}\S/m);
     expect(stdout).not.toMatch(/NaN|undefined|null|Infinity/);
@@ -150,9 +153,167 @@ describe('lotfall setbacks as a check', () => {
         'result',
       ]),
     );
-    expect(lines).toHaveLength(1 + 32);
+    expect(lines).toHaveLength(1 + 36);
     expect(
       lines.filter((line) => /,house,House,3\.048,7\.60\d,4\.55\d,,,pass,/.test(line)),
     ).toHaveLength(1);
+  });
+});
+
+describe('a rule set of one’s own', () => {
+  const town = {
+    id: 'our-town',
+    title: 'Our town',
+    jurisdiction: 'Our town',
+    rules: [
+      {
+        test: 'distance',
+        id: 'foundation',
+        letter: 'F',
+        title: 'Town foundation rule',
+        published: '40 ft',
+        binding: 'must',
+        source: { title: 'Town code', publisher: 'Our town', year: 2024, mark: 'seen' },
+        from: [{ kind: 'building' }],
+        distance: { by: 'constant', m: 12.192 },
+      },
+    ],
+  };
+  const file = (name: string, set: object): string => {
+    writeFileSync(at(name), JSON.stringify(set));
+    return at(name);
+  };
+
+  it('is read from a file', async () => {
+    const run = await lotfall(...call, '--rules', file('town.json', town), '--json');
+    const found = documentOf(run) as SetbackFindings;
+    expect(run.status).toBe(1);
+    expect(found.rule_set).toBe('our-town');
+    expect(rowOf(found, /^Town foundation rule$/, 'house')).toMatchObject({
+      required_m: 12.192,
+      result: 'fail',
+    });
+    expect(new Set(found.results.map((row) => row.rule))).toEqual(new Set(['foundation']));
+  });
+
+  it('is found in the plan, by the plan’s choice and by its id', async () => {
+    const plan = readDemoPlan();
+    plan.lotfall['rule_sets'] = [town];
+    const unchosen = save(at('unchosen.geojson'), plan);
+    plan.lotfall['rule_set'] = 'our-town';
+    const chosen = save(at('chosen.geojson'), plan);
+    const [first, second, third] = (
+      await lotfalls(
+        ['setbacks', chosen, '--json'],
+        ['setbacks', unchosen, '--rules', 'our-town', '--json'],
+        ['setbacks', unchosen, '--json'],
+      )
+    ).map((run) => (documentOf(run) as SetbackFindings).rule_set);
+    expect([first, second, third]).toEqual(['our-town', 'our-town', 'default']);
+  });
+
+  it('is refused in a sentence when it is wrong, and no other is taken in its stead', async () => {
+    const [rule] = town.rules;
+    const wrong = { ...town, rules: [{ ...rule, distance: { by: 'constant', m: -1 } }] };
+    const plan = readDemoPlan();
+    plan.lotfall['rule_sets'] = [wrong];
+    plan.lotfall['rule_set'] = 'our-town';
+    const [fromFile, fromPlan, missing, text, unknown] = await lotfalls(
+      [...call, '--rules', file('wrong.json', wrong)],
+      ['setbacks', save(at('wrong.geojson'), plan)],
+      [...call, '--rules', at('nowhere.json')],
+      [...call, '--rules', file('text.json', [])],
+      [...call, '--rules', 'atlantis'],
+    );
+    expectRefused(fromFile, /^wrong\.json, rules\.0\.distance\.m: .*at least 0, but it is -1/);
+    expectRefused(fromPlan, /^wrong\.geojson: its rule set cannot be used .*distance\.m/);
+    expectRefused(missing, /nowhere\.json: the rule set cannot be read/);
+    expectRefused(text, /^text\.json: expected an object/);
+    expectRefused(unknown, /no rule set "atlantis"/, /default, minnesota/);
+  });
+});
+
+describe('several plans', () => {
+  const folder = (name: string): string => {
+    mkdirSync(dirname(at(name)), { recursive: true });
+    return at(name);
+  };
+
+  it('are checked each, by a list or by a pattern in quotes, and one that fails is told in all', async () => {
+    copyFileSync(demoPlan, folder('street/a.geojson'));
+    copyFileSync(moved('street/b.geojson', -0.000075), folder('street/deeper/c.geojson'));
+    const [pattern, deep, list, csv] = await lotfalls(
+      ['setbacks', at('street/*.geojson'), '--on', '2026-11-25', '--json'],
+      ['setbacks', at('street/**/*.geo{json,xml}'), '--on', '2026-11-25'],
+      ['setbacks', at('street/a.geojson'), demoPlan, '--on', '2026-11-25', '--json'],
+      ['setbacks', at('street/*.geojson'), '--on', '2026-11-25', '--out', at('street.csv')],
+    );
+    const found = documentOf(pattern) as (SetbackFindings & { plan: string })[];
+    expect(found.map(({ plan }) => plan)).toEqual([at('street/a.geojson'), at('street/b.geojson')]);
+    expect(found.map(({ summary }) => summary.must_fail > 0)).toEqual([false, true]);
+    expect([pattern, deep, list, csv].map(({ status }) => status)).toEqual([1, 1, 0, 1]);
+    expect((documentOf(list) as unknown[]).length).toBe(2);
+    expect(deep.stdout).toMatch(/3 plans: 2 break a binding rule\. Local code governs\.$/m);
+    const lines = readFileSync(at('street.csv'), 'utf8').trimEnd().split('\r\n');
+    expect(lines[0]).toMatch(/^plan,basin,rule,/);
+    expect(lines.filter((line) => line.startsWith(at('street/b.geojson'))).length).toBeGreaterThan(
+      9,
+    );
+  });
+
+  it('a broken one does not keep the others from it, and ends the run with 2 and a sentence', async () => {
+    const [run, words] = await lotfalls(
+      ['setbacks', oddPlan('bad-json.geojson'), demoPlan, '--on', '2026-11-25', '--json'],
+      ['setbacks', oddPlan('bad-json.geojson'), demoPlan, '--on', '2026-11-25'],
+    );
+    expect(run.status).toBe(2);
+    expect(run.stderr).toMatch(
+      /^[^\n]*bad-json\.geojson, line \d+, column \d+: [^\n]+; [^\n]+\.\n$/,
+    );
+    const [broken, whole] = JSON.parse(run.stdout) as [
+      { plan: string; error: { code: string } },
+      SetbackFindings,
+    ];
+    expect(broken).toMatchObject({
+      plan: oddPlan('bad-json.geojson'),
+      error: { code: 'plan-not-json' },
+    });
+    expect(whole.summary.must_fail).toBe(0);
+    expect(words.stdout).toMatch(/bad-json\.geojson +✕ not checked$/m);
+    expect(words.stdout).toMatch(/1 could not be checked/);
+  });
+
+  it('a pattern that fits nothing is refused', async () => {
+    expectRefused(await lotfall('setbacks', at('none/*.geojson')), /no file fits/);
+  });
+});
+
+describe('a lot where degrees end', () => {
+  it.each(['bad-antimeridian.geojson', 'bad-pole.geojson', 'bad-far-apart.geojson'])(
+    '%s is refused in one sentence',
+    async (name) => {
+      expectRefused(await lotfall('setbacks', oddPlan(name)), name);
+    },
+  );
+});
+
+describe('--locate-request', () => {
+  it('says what to ask of whom, and where, instead of the check', async () => {
+    const [words, json, csv] = await lotfalls(
+      [...call, '--locate-request'],
+      [...call, '--locate-request', '--json'],
+      [...call, '--locate-request', '--out', at('request.csv')],
+    );
+    expect(words).toMatchObject({ status: 0, stderr: '' });
+    expect(words.stdout).toMatch(/^Locate request for Marl Hollow 12, 2026-11-25\n/);
+    expect(words.stdout).toMatch(/^Ask a private locator/m);
+    expect(words.stdout).toMatch(
+      /Electric line to the garage \(electric, red, E, .*not located yet/,
+    );
+    expect(words.stdout).not.toMatch(/NaN|undefined|null|Infinity/);
+    const document = documentOf(json);
+    for (const [path, value] of numbersIn(document)) expect(value, path).toSatisfy(Number.isFinite);
+    for (const name of namesIn(document)) expect(name).toMatch(/^[a-z][a-z0-9_]*$/);
+    expectRefused(csv, /is no table/);
   });
 });

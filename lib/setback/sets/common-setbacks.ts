@@ -6,6 +6,9 @@ import {
   notOverBuilt,
   waterTable,
   notUphillOfBasement,
+  notWhereWaterStands,
+  drainDown,
+  overflowOntoNobody,
 } from './shared-rules';
 import { localGoverns, minnesota, rhodeIsland, rootCircle } from './sources';
 
@@ -55,7 +58,7 @@ export const commonSetbacks: RuleSetInput = {
       letter: 'HB',
       title: 'Not uphill of a building',
       from: [{ kind: 'building', where: { foundation: ['slab', 'none'] }, absent: 'applies' }],
-      reachM: 15.24,
+      reach_m: 15.24,
       published: 'never uphill of the house (looked at within 50 ft)',
       binding: 'should',
       source: {
@@ -107,8 +110,8 @@ export const commonSetbacks: RuleSetInput = {
       from: [{ kind: 'tree' }],
       distance: {
         by: 'trunk',
-        perDiameter: 12,
-        orCanopy: true,
+        per_diameter: 12,
+        or_canopy: true,
       },
       published: '1 ft for each inch of trunk diameter, or the canopy where larger',
       binding: 'must',
@@ -123,11 +126,14 @@ export const commonSetbacks: RuleSetInput = {
       id: 'slope',
       letter: 'G',
       title: 'Ground slope at the basin',
-      atMost: 0.12,
+      at_most: 0.12,
       published: 'not over 12 %',
       binding: 'must',
       source: rhodeIsland,
     },
     waterTable,
+    notWhereWaterStands,
+    drainDown,
+    overflowOntoNobody,
   ],
 };

@@ -1,5 +1,11 @@
 import type { RuleSetInput } from '../rule';
-import { utility, notOverEasement, notOverWater, notOverBuilt } from './shared-rules';
+import {
+  utility,
+  notOverEasement,
+  notOverWater,
+  notOverBuilt,
+  overflowOntoNobody,
+} from './shared-rules';
 import { localGoverns, mississauga } from './sources';
 
 export const mississaugaSet: RuleSetInput = {
@@ -51,6 +57,26 @@ export const mississaugaSet: RuleSetInput = {
       published: '1.25 m',
       binding: 'must',
       source: mississauga,
+    },
+    {
+      ...overflowOntoNobody,
+      title: 'Overflow stays on the own land or goes to the storm system',
+      from: [{ kind: 'lot', where: { own: [false] } }],
+      published: 'overflow stays on own land or to the storm system',
+      binding: 'must',
+      source: mississauga,
+      note: 'Overflow that reaches the street is taken to reach the storm system.',
+    },
+    {
+      test: 'slope',
+      id: 'slope',
+      letter: 'G',
+      title: 'Not on a steep slope',
+      at_most: 0.12,
+      published: 'not on steep slopes',
+      binding: 'should',
+      source: mississauga,
+      note: 'The source names no figure: the 12 % of the Rhode Island guide is taken.',
     },
     utility,
     notOverEasement,

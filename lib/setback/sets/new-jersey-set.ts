@@ -1,5 +1,5 @@
 import type { RuleSetInput } from '../rule';
-import { utility, notOverEasement, notOverWater, notOverBuilt } from './shared-rules';
+import { utility, notOverEasement, notOverWater, notOverBuilt, drainDown } from './shared-rules';
 import { localGoverns, newJersey, practice } from './sources';
 
 export const newJerseySet: RuleSetInput = {
@@ -67,13 +67,30 @@ export const newJerseySet: RuleSetInput = {
     notOverWater,
     notOverBuilt,
     {
-      test: 'on-site',
+      test: 'separation-below',
       id: 'water-table',
       letter: 'R',
       title: 'Seasonal high water',
-      ask: 'Dig a look hole in the wet season: seasonal high water must stay 2 ft (0.6 m) below the garden’s depth',
+      to: ['water-table'],
+      at_least_m: 0.6096,
       published: '2 ft below the garden depth',
       binding: 'must',
+      source: newJersey,
+    },
+    {
+      test: 'wet-spot',
+      id: 'wet-spot',
+      letter: 'WS',
+      title: 'Not where water already ponds',
+      deeper_than_m: 0.03,
+      published: 'not where water already ponds',
+      binding: 'must',
+      source: newJersey,
+      note: 'The source names no depth: 3 cm is about what the elevation can tell.',
+    },
+    {
+      ...drainDown,
+      published: '24-48 h',
       source: newJersey,
     },
   ],

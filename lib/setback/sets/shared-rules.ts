@@ -1,5 +1,13 @@
 import type { RuleInputOf } from '../rule';
-import { minnesota, northCarolina, markingGuide, practice } from './sources';
+import {
+  markingGuide,
+  minnesota,
+  nebraska,
+  neighbourOrdinance,
+  northCarolina,
+  practice,
+  washington,
+} from './sources';
 
 /** Lines in the ground: the same in every set, since no rain garden handbook gives a distance of its own. */
 export const utility: RuleInputOf<'utility'> = {
@@ -7,7 +15,7 @@ export const utility: RuleInputOf<'utility'> = {
   id: 'utility',
   letter: 'U',
   title: 'Utility tolerance zone',
-  toleranceM: 0.4572,
+  tolerance_m: 0.4572,
   published: '18 in each side, plus the line',
   binding: 'must',
   source: markingGuide,
@@ -57,15 +65,58 @@ export const notOverBuilt: RuleInputOf<'distance'> = {
   source: practice,
 };
 
-export const waterTable: RuleInputOf<'on-site'> = {
-  test: 'on-site',
+export const waterTable: RuleInputOf<'separation-below'> = {
+  test: 'separation-below',
   id: 'water-table',
   letter: 'R',
   title: 'Depth to water table and rock',
+  to: ['water-table', 'rock'],
+  at_least_m: 0.9144,
   published: '3 ft below the bottom',
-  ask: 'Dig a look hole in the wet season: seasonal water and rock must lie 3 ft (0.9 m) below the bottom of the basin',
   binding: 'should',
   source: minnesota,
+};
+
+export const notWhereWaterStands: RuleInputOf<'wet-spot'> = {
+  test: 'wet-spot',
+  id: 'wet-spot',
+  letter: 'WS',
+  title: 'Not where water already stands on slow soil',
+  deeper_than_m: 0.03,
+  slower_than_mm_per_h: 12.7,
+  published: 'not in undrained low spots',
+  binding: 'should',
+  source: washington,
+  note: 'The source names no figures: 3 cm of standing water is about what the elevation can tell, and 0.5 in/h is the rate that Iowa’s rain garden page asks soil to exceed.',
+};
+
+export const drainDown: RuleInputOf<'drain-down'> = {
+  test: 'drain-down',
+  id: 'drain-down',
+  letter: 'D',
+  title: 'Drain-down time',
+  at_most_h: 48,
+  published: 'standing water gone in under 48 h',
+  binding: 'should',
+  source: nebraska,
+};
+
+export const overflowOntoNobody: RuleInputOf<'overflow'> = {
+  test: 'overflow',
+  id: 'overflow',
+  letter: 'O',
+  title: 'Overflow onto no neighbour, building or septic field',
+  from: [
+    { kind: 'lot', where: { own: [false] } },
+    { kind: 'building' },
+    { kind: 'septic-field' },
+    { kind: 'septic-tank' },
+    { kind: 'well' },
+  ],
+  published: 'water not diverted to a neighbour’s land, nor held on it',
+  binding: 'should',
+  source: neighbourOrdinance,
+  note: 'The ordinances bind where they are in force; septic fields, wells and buildings are common practice, no source. Water that ran there before may run on where local law says so.',
 };
 
 export const notUphillOfBasement: RuleInputOf<'not-uphill'> = {
@@ -74,7 +125,7 @@ export const notUphillOfBasement: RuleInputOf<'not-uphill'> = {
   letter: 'H',
   title: 'Not uphill of a basement or crawl space',
   from: [{ kind: 'building', where: { foundation: ['basement', 'crawl-space'] } }],
-  reachM: 30.48,
+  reach_m: 30.48,
   published: 'only beside or downslope of the building (looked at within 100 ft)',
   binding: 'must',
   source: northCarolina,

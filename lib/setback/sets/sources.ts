@@ -1,8 +1,7 @@
 import type { RuleSource } from '../rule';
 
-/** Said with every set. */
-export const localGoverns =
-  'Local code governs: ask your municipality, health department and utility notice centre, and use their figures where they differ.';
+export { practice } from '../../source';
+export { localGoverns } from '../rule';
 
 export const minnesota: RuleSource = {
   title: 'Minnesota Stormwater Manual',
@@ -63,9 +62,28 @@ export const markingGuide: RuleSource = {
   year: null,
   mark: 'seen in a secondary copy',
 };
-export const practice: RuleSource = {
-  title: 'Common practice',
-  publisher: 'none',
+export const nebraska: RuleSource = {
+  title: 'Rain Garden Design, Plants for Rain Gardens (NebGuides G1758, G1759)',
+  publisher: 'University of Nebraska-Lincoln Extension',
+  year: 2007,
+  mark: 'seen',
+};
+export const neighbourOrdinance: RuleSource = {
+  title: 'Ordinances on water diverted to or held on a neighbour’s land',
+  publisher: 'Lee’s Summit (Missouri), Painesville (Ohio), Mazon (Illinois) and others',
   year: null,
-  mark: 'common practice, no source',
+  mark: 'seen',
+};
+export const buckinghamshire: RuleSource = {
+  title: 'Sustainable drainage component standards (tests to BRE Digest 365, 2016)',
+  publisher: 'Buckinghamshire Council, England',
+  year: null,
+  section: 'soakaways and infiltration',
+  mark: 'seen',
+};
+export const lakehead: RuleSource = {
+  title: 'Rain garden guidance',
+  publisher: 'Lakehead Region Conservation Authority, Ontario',
+  year: null,
+  mark: 'seen',
 };

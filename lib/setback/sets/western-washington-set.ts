@@ -1,5 +1,11 @@
 import type { RuleSetInput } from '../rule';
-import { utility, notOverEasement, notOverWater, notOverBuilt } from './shared-rules';
+import {
+  utility,
+  notOverEasement,
+  notOverWater,
+  notOverBuilt,
+  notWhereWaterStands,
+} from './shared-rules';
 import { localGoverns, washington, practice } from './sources';
 
 export const westernWashingtonSet: RuleSetInput = {
@@ -27,8 +33,8 @@ export const westernWashingtonSet: RuleSetInput = {
       from: [{ kind: 'septic-tank' }, { kind: 'septic-field' }],
       distance: {
         by: 'side',
-        uphillM: 15.24,
-        downhillM: 3.048,
+        uphill_m: 15.24,
+        downhill_m: 3.048,
       },
       published: '50 ft where the garden is uphill of the system, 10 ft where downhill',
       binding: 'must',
@@ -54,7 +60,7 @@ export const westernWashingtonSet: RuleSetInput = {
       id: 'slope',
       letter: 'G',
       title: 'Ground slope at the basin',
-      atMost: 0.1,
+      at_most: 0.1,
       published: 'under 10 %',
       binding: 'must',
       source: washington,
@@ -64,21 +70,24 @@ export const westernWashingtonSet: RuleSetInput = {
       id: 'steep-ground',
       letter: 'GS',
       title: 'Steep slopes nearby',
-      steeperThan: 0.1,
+      steeper_than: 0.1,
       m: 15.24,
       published: 'within 50 ft of a slope over 10 %: ask a geotechnical engineer',
       binding: 'advice',
       source: washington,
     },
     {
-      test: 'on-site',
+      test: 'separation-below',
       id: 'look-hole',
       letter: 'R',
       title: 'Water in a look hole',
-      ask: 'Dig a hole 36 in (0.9 m) deep in the wet season and look for water',
-      published: '36 in deep in the wet season',
+      to: ['water-table'],
+      measured_from: 'surface',
+      at_least_m: 0.9144,
+      published: 'no water in a hole 36 in deep in the wet season',
       binding: 'must',
-      source: washington,
+      source: { ...washington, section: 'p. 15' },
     },
+    { ...notWhereWaterStands, binding: 'must' },
   ],
 };

@@ -8,7 +8,9 @@ import { describe, expect, it } from 'vitest';
 import type { XY } from '../../../lib/frame/frame';
 import { contains, nearest, type Shape } from '../../../lib/frame/shapes';
 import {
+  boundaryDistance,
   insideSeparation,
+  isInside,
   outlineOf,
   pointDistance,
   separation,
@@ -98,6 +100,27 @@ describe('separation', () => {
     );
   });
 
+  it('is as deep as the deepest place of either outline in the other, to half a centimetre', () => {
+    let overlapping = 0;
+    fc.assert(
+      fc.property(rim, fc.oneof(polygon, line), (basin, other) => {
+        const found = separation(outlineOf(basin), outlineOf(other));
+        if (found.penetrationM === 0) return;
+        overlapping++;
+        const sampled = Math.max(
+          deepestSample(other, basin),
+          other.type === 'polygon' ? deepestSample(basin, other) : 0,
+        );
+        expect(found.penetrationM).toBeGreaterThan(sampled - 0.006);
+        // Between samples 2 cm apart a place may be 1 cm deeper.
+        const middle = middleDepth(basin, other);
+        expect(found.penetrationM).toBeLessThan(Math.max(sampled + 0.011, middle + 1e-9));
+      }),
+      { seed: 18, numRuns: 300 },
+    );
+    expect(overlapping).toBeGreaterThan(20);
+  });
+
   it('does not change when the frame is moved', () => {
     fc.assert(
       fc.property(rim, feature, fc.integer({ min: -3000, max: 3000 }), (basin, other, shift) => {
@@ -155,6 +178,34 @@ describe('pointDistance', () => {
     );
   });
 });
+
+/** Depth of the deepest of places 2 cm apart along one shape's edges that lie inside another. */
+function deepestSample(along: Shape, within: Shape): number {
+  const outline = outlineOf(within);
+  const { segments } = outlineOf(along);
+  let deepest = 0;
+  for (let s = 0; s < segments.length; s += 4) {
+    const [ax, ay, bx, by] = segments.subarray(s, s + 4);
+    const steps = Math.max(1, Math.ceil(Math.hypot(bx - ax, by - ay) / 0.02));
+    for (let k = 0; k <= steps; k++) {
+      const x = ax + ((bx - ax) * k) / steps;
+      const y = ay + ((by - ay) * k) / steps;
+      if (isInside(outline, x, y)) deepest = Math.max(deepest, boundaryDistance(outline, x, y));
+    }
+  }
+  return deepest;
+}
+
+/** Depth of the mean of a rim's corners in both shapes. */
+function middleDepth(basin: Shape, other: Shape): number {
+  if (basin.type !== 'polygon' || other.type !== 'polygon') return 0;
+  const [ring] = basin.rings;
+  const x = ring.reduce((sum, at) => sum + at[0] / ring.length, 0);
+  const y = ring.reduce((sum, at) => sum + at[1] / ring.length, 0);
+  const [a, b] = [outlineOf(basin), outlineOf(other)];
+  if (!isInside(a, x, y) || !isInside(b, x, y)) return 0;
+  return Math.min(boundaryDistance(a, x, y), boundaryDistance(b, x, y));
+}
 
 function moved(shape: Shape, by: number): Shape {
   const move = ([x, y]: XY): XY => [x + by, y - 2 * by];

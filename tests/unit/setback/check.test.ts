@@ -124,15 +124,29 @@ describe('a distance rule', () => {
     });
   });
 
-  it('adds the accuracy of a feature to what is asked for', () => {
+  it('cannot be judged when it is kept by less than the feature’s place is known to', () => {
     const tank: Drawn = {
       id: 't',
       properties: { kind: 'septic-tank', accuracy_m: 2 },
       point: [0, 0],
     };
-    const row = rowOf(planOf(tank), box(16, -1, 18, 1), 'septic');
-    expect(row.required_m).toBeCloseTo(17.24, 9);
-    expect(row.result).toBe('fail');
+    const at = (west: number): SetbackResult =>
+      rowOf(planOf(tank), box(west, -1, west + 2, 1), 'septic');
+    expect(at(16)).toMatchObject({ result: 'check', required_m: 15.24, accuracy_m: 2 });
+    expect(at(16).margin_m).toBeCloseTo(0.76, 6);
+    expect(at(17.25).result).toBe('pass');
+    expect(at(15.2).result).toBe('fail');
+  });
+
+  it('cannot tell whether a basin lies over what is known too roughly', () => {
+    const easement: Drawn = {
+      id: 'e',
+      properties: { kind: 'easement', accuracy_m: 0.5 },
+      rings: [box(0, 0, 3, 20)],
+    };
+    const at = (west: number): string =>
+      rowOf(planOf(easement), box(west, 5, west + 3, 9), 'easement').result;
+    expect([at(2.9), at(3.4), at(3.6)]).toEqual(['fail', 'check', 'pass']);
   });
 });
 
@@ -244,16 +258,16 @@ describe('utilities', () => {
     );
   });
 
-  it('widens the zone by the accuracy and starts it at the side of the line', () => {
+  it('starts the zone at the side of the line, and cannot judge within the accuracy of its place', () => {
     const row = rowOf(
-      planOf(gas({ accuracy_m: 0.5, diameter_m: 0.2 })),
+      planOf(gas({ accuracy_m: 0.5, diameter_m: 0.2, side: 'public', located: byPublic })),
       box(5, 1, 9, 4),
       'utility',
       { feature: 'gas' },
     );
-    expect(row.required_m).toBeCloseTo(0.9572, 9);
+    expect(row).toMatchObject({ required_m: 0.4572, accuracy_m: 0.5, result: 'check' });
     expect(row.measured_m).toBeCloseTo(0.9, 6);
-    expect(row.result).toBe('fail');
+    expect(row.why).toContain('less than the place');
   });
 
   it('never passes for lines that are not on the plan, unless both parties have marked', () => {

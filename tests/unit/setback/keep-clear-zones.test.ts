@@ -53,6 +53,23 @@ describe('keepClearZones', () => {
     expect(zone.polygons.reduce((sum, rings) => sum + areaM2(rings), 0)).toBeCloseTo(180, 3);
   });
 
+  it('fills a lot whose sides are nearer to its middle than the rule asks for', async () => {
+    const plan = planOf({
+      id: 'lot',
+      properties: { kind: 'lot', own: true },
+      rings: [
+        [
+          [4, 0],
+          [0, 4],
+          [-4, 0],
+          [0, -4],
+        ],
+      ],
+    });
+    const [zone] = await keepClearZones(plan, defaults);
+    expect(zone.polygons.reduce((sum, rings) => sum + areaM2(rings), 0)).toBeCloseTo(32, 3);
+  });
+
   it('circles a tree by the larger of its root circle and canopy', async () => {
     const plan = planOf(
       {

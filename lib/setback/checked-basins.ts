@@ -1,0 +1,46 @@
+import type { XY } from '../frame/frame';
+import { basinDefaults } from '../ground/ground';
+import { bermTopM, freeboardM } from '../ground/basin-form';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import type { CheckedBasin } from './setback-result';
+
+/** What others have worked out about one basin. */
+export interface KnownOfBasin {
+  readonly drainDownH?: number | undefined;
+  readonly overflowPath?: readonly XY[] | undefined;
+}
+
+/**
+ * The basins of a plan as the rules see them: depths, slopes and layers as the plan gives them, else as the ground is
+ * built with (`basinDefaults`).
+ *
+ * @param knownOf - what has been worked out elsewhere; leave out what is not known.
+ */
+export function checkedBasins(
+  plan: Pick<LocalPlan, 'of'>,
+  knownOf: (id: string) => KnownOfBasin = () => ({}),
+): CheckedBasin[] {
+  return plan.of.basin.map((basin) => checkedBasin(basin, knownOf(basin.id)));
+}
+
+function checkedBasin(
+  { id, feature, shape }: LocalFeature<'basin'>,
+  known: KnownOfBasin,
+): CheckedBasin {
+  const { properties } = feature;
+  const pondingDepthM = properties.ponding_depth_m ?? basinDefaults.pondingDepthM;
+  const bowlM = pondingDepthM + (properties.freeboard_m ?? freeboardM);
+  const layersM = (properties.layers ?? []).reduce((sum, layer) => sum + layer.thickness_m, 0);
+  const sideSlope = properties.side_slope ?? basinDefaults.sideSlope;
+  return {
+    id,
+    name: properties.name,
+    rim: shape.rings[0],
+    // Level top, then the outer slope of a berm as high as the bowl is deep: the widest that is built from its earth.
+    bermWidthM: bermTopM + bowlM * sideSlope,
+    bottomInsetM: bowlM * sideSlope,
+    pondingDepthM,
+    bottomDepthM: bowlM + (properties.dig_depth_m ?? layersM),
+    ...known,
+  };
+}

@@ -1,0 +1,104 @@
+import { distanceM } from '../frame/shapes';
+import type { BasinSite } from './basin-site';
+import type { Concerned } from './concerned';
+import { outlineOf, sharedPoint } from './measure';
+import type { RuleOf } from './rule';
+import type { SetbackResult } from './setback-result';
+import { soilRate } from './soil-rate';
+
+/** Whether ponded water goes in time: the local limit of the plan's settings counts before the rule's own. */
+export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
+  const localH = site.input.soil?.drain_limit_h;
+  const limitH = localH ?? rule.atMostH;
+  const estimate = site.basin.drainDownH === undefined ? depthOverRate(site) : undefined;
+  const hours = site.basin.drainDownH ?? estimate?.hours;
+  const how = estimate === undefined ? '' : ', by the ponding depth over the soil’s rate';
+  const rest = {
+    about: 'ponded water',
+    requiredH: limitH,
+    measuredH: hours === Infinity ? undefined : hours,
+    limit: 'most',
+  } as const;
+  if (hours === undefined) {
+    return site.row(rule, null, {
+      ...rest,
+      result: 'check',
+      why: 'How long water stands in the basin is not known: test how fast the soil takes water, and give the basin its depth and layers.',
+    });
+  }
+  if (hours > limitH && estimate?.measured === false) {
+    return site.row(rule, null, {
+      ...rest,
+      result: 'check',
+      why: 'Water may stand longer than allowed, by the least that such soils take: test how fast the soil at the place takes water.',
+    });
+  }
+  const whose =
+    localH === undefined ? rule.published : 'the local limit, which counts before the rule’s own';
+  return site.row(rule, null, {
+    ...rest,
+    result: hours > limitH ? 'fail' : 'pass',
+    why:
+      hours === Infinity
+        ? 'Water that ponds never goes.'
+        : hours > limitH
+          ? `Water stands longer than allowed (${whose})${how}.`
+          : `Water is gone in time (${whose})${how}.`,
+  });
+}
+
+/** Hours that the soil needs for the ponded depth, layers not counted; `undefined` when depth or rate is not known. */
+function depthOverRate({
+  basin,
+  input,
+}: BasinSite): { hours: number; measured: boolean } | undefined {
+  const rate = soilRate(input);
+  if (rate === undefined || basin.pondingDepthM === undefined) return undefined;
+  return { hours: (1000 * basin.pondingDepthM) / rate.mmPerH, measured: rate.measured };
+}
+
+/** What the overflow's way comes to first, of the features that it must not reach. */
+export function judgeOverflow(
+  site: BasinSite,
+  rule: RuleOf<'overflow'>,
+  features: readonly Concerned[],
+): SetbackResult {
+  const path = site.basin.overflowPath;
+  const about = 'the way of the overflow';
+  if (path === undefined || path.length === 0) {
+    return site.row(rule, null, {
+      about,
+      result: 'check',
+      why: 'Where overflow runs is not known: read an elevation, so that it can be followed over the finished ground.',
+    });
+  }
+  const whole = outlineOf({ type: 'line', points: path });
+  const reached = features
+    .map((each) => ({ each, outline: outlineOf(each.feature.shape) }))
+    .filter(({ outline }) => sharedPoint(whole, outline) !== undefined);
+  for (let i = 0; i < path.length; i++) {
+    const start = path[Math.max(0, i - 1)];
+    const step = outlineOf({ type: 'line', points: [start, path[i]] });
+    const met = reached
+      .flatMap(({ each, outline }) => {
+        const at = sharedPoint(step, outline);
+        return at === undefined ? [] : [{ each, at, awayM: distanceM(start, at) }];
+      })
+      .sort((a, b) => a.awayM - b.awayM)
+      .at(0);
+    if (met === undefined) continue;
+    const { feature, certain, lacking } = met.each;
+    return site.row(rule, feature, {
+      result: certain ? 'fail' : 'check',
+      why: certain
+        ? 'Overflow runs onto it.'
+        : `Overflow runs onto it, which is a breach if the rule applies: the plan does not give the ${lacking?.replaceAll('_', ' ')}.`,
+      nearest: [met.at, met.at],
+    });
+  }
+  return site.row(rule, null, {
+    about,
+    result: 'pass',
+    why: 'Overflow runs onto nothing that it must not reach, as far as the ground is known.',
+  });
+}

@@ -1,0 +1,58 @@
+import { designInfiltration } from '../soil/design-infiltration';
+import type { SetbackInput } from './setback-result';
+
+/** How fast the soil takes water, as far as the plan says. */
+export interface SoilRate {
+  readonly mmPerH: number;
+  /** Whether it was measured or typed in; a rate from texture or soil group is rough. */
+  readonly measured: boolean;
+}
+
+const mmPerHOfMPerS = 3.6e6;
+
+/**
+ * The soil's rate for design: the one given with the input, else that of the plan's soil settings and tests. A soil
+ * group alone gives none: what is published for it is the least that its soils take.
+ */
+export function soilRate({
+  plan,
+  soil,
+  infiltrationMmPerH,
+}: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>): SoilRate | undefined {
+  if (infiltrationMmPerH !== undefined) return { mmPerH: infiltrationMmPerH, measured: true };
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  const { rateMPerS, from } = designInfiltration(soil, tests);
+  if (rateMPerS === null || from === 'group') return undefined;
+  return { mmPerH: rateMPerS * mmPerHOfMPerS, measured: from === 'typed' || from === 'tests' };
+}
+
+/** Rates published by texture are on the safe side: a soil may take so many times as much. Common practice, no source. */
+const roughBy = 4;
+/**
+ * What soils of a hydrologic group take, mm/h: the limits of NEH 630 chapter 7, table 7-1 (seen in two copies), of both
+ * its columns together.
+ */
+const groupMmPerH = { A: [36, Infinity], B: [14.4, 144], C: [1.44, 36], D: [0, 3.6] } as const;
+
+/**
+ * Whether the soil is slower than a limit; `undefined` where the plan does not say, or not well enough.
+ *
+ * @param limitMmPerH - `undefined` counts every soil as slow.
+ */
+export function isSlow(
+  input: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>,
+  limitMmPerH: number | undefined,
+): boolean | undefined {
+  if (limitMmPerH === undefined) return true;
+  const rate = soilRate(input);
+  const group = input.soil?.group;
+  const roughly = rate?.measured === true ? 1 : roughBy;
+  const [least, most] =
+    rate !== undefined
+      ? [rate.mmPerH, rate.mmPerH * roughly]
+      : group !== undefined
+        ? groupMmPerH[group]
+        : [0, Infinity];
+  if (most < limitMmPerH) return true;
+  return least >= limitMmPerH ? false : undefined;
+}

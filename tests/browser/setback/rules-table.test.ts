@@ -1,0 +1,137 @@
+import type { Browser, Page } from 'playwright-core';
+import { readFile } from 'node:fs/promises';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch, openPage } from '../open-page';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+/** The demo with question 3 open. */
+async function demo(): Promise<Page> {
+  const { page } = await openPage(browser, { width: 1100, height: 900 });
+  await page.getByText(/in .* = out .*/).waitFor();
+  await page.locator('svg.over').waitFor();
+  await page.getByRole('button', { name: 'Where can it sit?' }).click();
+  return page;
+}
+
+/** The table's row about one rule at one feature. */
+function rowOf(page: Page, rule: string, feature: string) {
+  return page
+    .locator('.compliance tbody tr', { hasText: rule })
+    .filter({ has: page.getByRole('button', { name: feature, exact: true }) });
+}
+
+describe('the table of rules', () => {
+  it('is filtered, points at the map, and is handed on as it is filtered', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'All rules as a table' }).click();
+    const table = page.getByRole('dialog', { name: /^Setbacks, / });
+    await table.getByText(/Local code governs/).waitFor();
+    const rows = table.locator('tbody tr');
+    const all = await rows.count();
+    await table.getByLabel('result', { exact: true }).selectOption('check');
+    await expect.poll(() => rows.count()).toBeLessThan(all);
+    expect(await table.locator('tbody .mark:not(.check)').count()).toBe(0);
+    await table.getByLabel('result', { exact: true }).selectOption('');
+    await table.getByLabel('kind of feature').selectOption('tree');
+    await table.getByText(`4 of ${all} rows`, { exact: true }).waitFor();
+    const saved = page.waitForEvent('download');
+    await table.getByRole('button', { name: 'These rows (CSV)' }).click();
+    const file = await readFile(await (await saved).path(), 'utf8');
+    expect(file.trimEnd().split('\r\n')).toHaveLength(1 + 4);
+    const before = await page.locator('svg.over').innerHTML();
+    await rowOf(page, 'Tree roots', 'Red maple').getByRole('button').click();
+    await expect.poll(() => page.locator('svg.over').innerHTML()).not.toBe(before);
+    await page.getByText('18.28 m').last().waitFor();
+    await page.keyboard.press('Escape');
+    await table.waitFor({ state: 'detached' });
+    await page.close();
+  });
+
+  it('prints alone, with plan, day, set, sources and whose code governs', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'All rules as a table' }).click();
+    const table = page.locator('.compliance');
+    await table.waitFor();
+    await page.emulateMedia({ media: 'print' });
+    const seen = await page.evaluate(() => document.body.innerText);
+    expect(seen).toMatch(/^Setbacks, Marl Hollow 12\s+\d{4}-\d\d-\d\d\. Common handbook setbacks/);
+    expect(seen).toMatch(/Local code governs/);
+    expect(seen).toMatch(/Sources: .*Minnesota Stormwater Manual/);
+    expect(seen).not.toMatch(/What do I dig|These rows/);
+    await page.close();
+  });
+});
+
+describe('rules of one’s own', () => {
+  it('are copied, changed and undone, and what cannot be used is told and left as it was', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'Rules of your own' }).click();
+    await page.getByRole('button', { name: 'Copy this set to change it' }).click();
+    const rule = page.locator('.own details').first();
+    await rule.locator('summary').click();
+    const figure = rule.getByLabel('distance');
+    expect(await figure.inputValue()).toBe('3.048 m');
+    await figure.fill('40 ft');
+    await figure.press('Tab');
+    await page.getByText(/breaks 1 binding rule/).waitFor();
+    await figure.fill('-3');
+    await figure.press('Tab');
+    await page
+      .getByRole('alert')
+      .getByText(/below zero/)
+      .waitFor();
+    expect(await figure.inputValue()).toBe('12.192 m');
+    await page.getByRole('heading', { name: 'Where can it sit?' }).click();
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => figure.inputValue()).toBe('3.048 m');
+    await page.close();
+  });
+
+  it('are opened from a file, and a bad file is told in a sentence', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'Rules of your own' }).click();
+    const source = { title: 'Town code', publisher: 'Town', year: 2024, mark: 'seen' };
+    const rule = {
+      test: 'inside-lot',
+      id: 'line',
+      letter: 'L',
+      title: 'Town lot line',
+      published: '12 m',
+      binding: 'must',
+      source,
+      m: 12,
+    };
+    const open = async (rules: object[]): Promise<void> => {
+      const set = { id: 'town', title: 'Town rules', jurisdiction: 'Town', rules };
+      await page.getByLabel('Open a set').setInputFiles({
+        name: 'town.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(JSON.stringify(set)),
+      });
+    };
+    await open([{ ...rule, source: undefined }]);
+    await page.getByText(/town\.json, rules\.0\.source: .*missing/).waitFor();
+    await open([rule]);
+    await page.getByText(/breaks 1 binding rule/).waitFor();
+    expect(await page.locator('#tools-place > label select').inputValue()).toBe('town');
+    await page.close();
+  });
+});
+
+describe('the locate request', () => {
+  it('says where is to be dug and whom to ask', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'Locate request' }).click();
+    const text = page.locator('.request');
+    await text.getByText(/Locate request for Marl Hollow 12/).waitFor();
+    expect(await text.innerText()).toMatch(/Ask a private locator/);
+    await page.close();
+  });
+});
