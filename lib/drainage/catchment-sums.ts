@@ -1,6 +1,6 @@
-import type { Terrain } from './terrain';
+import type { BareTerrain } from './terrain';
 
-const cellsOf = new WeakMap<Terrain, Float64Array>();
+const cellsOf = new WeakMap<BareTerrain, Float64Array>();
 
 /**
  * Number of data cells in each catchment; element 0 counts those that drain off the map directly.
@@ -8,7 +8,7 @@ const cellsOf = new WeakMap<Terrain, Float64Array>();
  * @returns an array in the terrain's workspace: not to be changed.
  * Cost: O(n), counted once for each terrain.
  */
-export function catchmentCells(terrain: Terrain): Float64Array {
+export function catchmentCells(terrain: BareTerrain): Float64Array {
   const known = cellsOf.get(terrain);
   if (known !== undefined) return known;
   const { catchment, tree, outside, workspace } = terrain;
@@ -26,7 +26,7 @@ export function catchmentCells(terrain: Terrain): Float64Array {
  * Cost: O(pits) once the catchments' cells are counted.
  */
 export function uniformInflow(
-  terrain: Terrain,
+  terrain: BareTerrain,
   depthM: number,
   out: Float64Array = new Float64Array(terrain.tree.pits + 1),
 ): Float64Array {
@@ -44,7 +44,7 @@ export function uniformInflow(
  * Cost: O(n).
  */
 export function catchmentSums(
-  terrain: Terrain,
+  terrain: BareTerrain,
   depths: Float32Array | Float64Array,
   out: Float64Array = new Float64Array(terrain.tree.pits + 1),
 ): Float64Array {

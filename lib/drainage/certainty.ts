@@ -2,17 +2,18 @@ import type { Grid } from '../elevation/grid';
 import { assert, throwIfCancelled, type Progress } from '../errors';
 import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
+import { coverByCatchment, coverOf, inflowByClass, type Cover } from './catchment-cover';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
 import { listedLowSpot, lowSpotId } from './drain-lot';
 import { addError, type ErrorModel } from './error-field';
 import { lowSpots, type LowSpot } from './low-spots';
 import { singleFlowReach } from './single-flow-reach';
 import type { StormPools } from './pour-storm';
-import type { RoofWater } from './roof-water';
+import { roofWater, type RoofWater } from './roof-water';
 import { layStorm, letStand, type LaidStorm } from './storm-on-ground';
-import { buildTerrain, type Terrain } from './terrain';
+import { buildBareTerrain, type BareTerrain } from './terrain';
 import { wetWallM } from './water-at-building';
-import { waterSurface } from './water-surface';
+import { waterLevels } from './water-surface';
 import { Workspace } from './workspace';
 
 /** Water deeper than this counts as standing on a cell, metres. A choice, no source. */
@@ -29,7 +30,8 @@ export interface CertaintyStudy {
   readonly plan: LocalPlan;
   readonly errors: ErrorModel;
   readonly seed: number;
-  readonly laid: LaidStorm;
+  readonly laid: Pick<LaidStorm, 'classRunOffMm' | 'roofRunOffM' | 'durationH'>;
+  readonly cover: Cover;
   readonly spots: readonly StudiedSpot[];
   /** Ids of basins and buildings, in the order of the tallies. */
   readonly basins: readonly string[];
@@ -57,7 +59,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const workspace = new Workspace();
   const built = ground(elevation, plan);
   const { grid } = built;
-  const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
+  const terrain = buildBareTerrain(grid.z, grid.width, grid.height, workspace);
   const cellAreaM2 = grid.cellM * grid.cellM;
   const spots = lowSpots(terrain, { cellAreaM2, ...listedLowSpot }).map((spot) => ({
     id: lowSpotId(grid, spot),
@@ -65,12 +67,14 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
     volumeM3: spot.volumeM3,
     cells: spot.cells,
   }));
+  const laid = layStorm(built, plan, rainMm);
   const study = {
     elevation,
     plan,
     errors,
     seed,
-    laid: layStorm(built, plan, rainMm),
+    laid,
+    cover: coverOf(grid, built, laid.surfaces),
     spots,
     basins: built.basins.map(({ id }) => id),
     buildings: plan.of.building.map(({ id }) => id),
@@ -128,7 +132,7 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
     addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
     const built = ground({ ...elevation, z, datumM: elevation.datumM - liftM }, plan);
     const { grid } = built;
-    const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
+    const terrain = buildBareTerrain(grid.z, grid.width, grid.height, workspace);
     tally(study, built, terrain, tallies, row);
   }
   onProgress?.(1, 'Trying equally likely surfaces');
@@ -139,37 +143,65 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
 function tally(
   study: Omit<CertaintyStudy, 'baseline'>,
   built: Ground,
-  terrain: Terrain,
+  terrain: BareTerrain,
   tallies: Tallies,
   row: number,
 ): void {
-  const { plan, laid, workspace } = study;
+  const { plan, laid, cover, workspace } = study;
   const { catchment, tree, z } = terrain;
   const cellM2 = built.grid.cellM * built.grid.cellM;
   tallySpots(study.spots, terrain, cellM2, tallies, row);
 
-  const depths = workspace.float64('certainty put down', z.length);
-  const { roofs, routed } = letStand({ ground: built, terrain, cellM2 }, plan, laid, depths);
-  const depthM = workspace.float32('certainty depth', z.length);
-  waterSurface(terrain, routed.pools, depthM);
-  countDeeper(depthM, tallies.wet);
+  const cells = coverByCatchment(terrain, cover);
+  const inflow = workspace.float64('certainty inflow', tree.pits + 1);
+  inflowByClass(cells, laid.classRunOffMm, inflow);
+  const roofs = roofWater(built, plan);
+  const { routed } = letStand({ ground: built, terrain, cellM2 }, plan, laid, inflow, roofs);
+  // Cells lower than this stand in water, by catchment.
+  const wetBelow = workspace.float32('certainty wet below', tree.pits + 1);
+  const levels = waterLevels(terrain, routed.pools);
+  for (let pit = 0; pit <= tree.pits; pit++) wetBelow[pit] = Math.max(0, levels[pit] - standsFromM);
 
   const isListed = listedRoots(terrain, cellM2);
   const isWet = (cell: number): boolean =>
-    depthM[cell] > standsFromM && isListed[tree.root[catchment[cell]]] === 1;
+    z[cell] < wetBelow[catchment[cell]] && isListed[tree.root[catchment[cell]]] === 1;
   plan.of.building.forEach(({ shape }, i) => {
     const at = row * tallies.of.buildings + i;
     tallies.wetWallM[at] = wetWallM(built, shape.rings[0], isWet);
   });
-  tallyBasins(study, built, terrain, { roofs, pools: routed.pools }, tallies, row);
+  const toBasin = tallyBasins(
+    study,
+    built,
+    terrain,
+    { roofs, pools: routed.pools, cells },
+    tallies,
+    row,
+  );
+  countCells(terrain, wetBelow, toBasin, tallies.wet, tallies.toBasin);
 }
 
-function countDeeper(depthM: Float32Array, counts: Uint16Array): void {
-  for (let cell = 0; cell < counts.length; cell++) if (depthM[cell] > standsFromM) counts[cell]++;
+/** One more for each cell that stands in water, and for each in a catchment all of whose water reaches a basin. */
+function countCells(
+  { z, catchment }: BareTerrain,
+  wetBelow: Float32Array,
+  reaches: Uint8Array,
+  wet: Uint16Array,
+  toBasin: Uint16Array,
+): void {
+  // Positive floats sort like their bits, `NaN` above all: no branch, which would often be guessed wrong.
+  const bits = new Int32Array(z.buffer, z.byteOffset, z.length);
+  const both = new Int32Array(wetBelow.buffer, wetBelow.byteOffset, wetBelow.length);
+  // The last bit of a level, a part in ten million, carries the other answer: one look-up for a cell instead of two.
+  for (let pit = 0; pit < both.length; pit++) both[pit] = (both[pit] & ~1) | reaches[pit];
+  for (let cell = 0; cell < bits.length; cell++) {
+    const below = both[catchment[cell]];
+    wet[cell] += (bits[cell] - below) >>> 31;
+    toBasin[cell] += below & 1;
+  }
 }
 
 /** 1 for the outermost low spots that are deep and wide enough to be listed, by node. */
-function listedRoots({ z, tree, cellsBelow, workspace }: Terrain, cellM2: number): Uint8Array {
+function listedRoots({ z, tree, cellsBelow, workspace }: BareTerrain, cellM2: number): Uint8Array {
   const { minDepthM, minAreaM2 } = listedLowSpot;
   const isListed = workspace.uint8('certainty listed', tree.nodes).fill(0);
   for (let pit = 1; pit <= tree.pits; pit++) {
@@ -180,47 +212,60 @@ function listedRoots({ z, tree, cellsBelow, workspace }: Terrain, cellM2: number
   return isListed;
 }
 
-/** What drains to each basin, and whether the storm fills it. */
+/**
+ * What drains to each basin, and whether the storm fills it. Cells above a basin in its own catchment are counted here.
+ *
+ * @returns 1 for each catchment all of whose water reaches some basin, `pits + 1` elements.
+ */
 function tallyBasins(
-  { basins, workspace }: Omit<CertaintyStudy, 'baseline'>,
+  { basins, cover, workspace }: Omit<CertaintyStudy, 'baseline'>,
   { basins: forms, sheltered }: Ground,
-  terrain: Terrain,
-  { roofs, pools }: { roofs: RoofWater; pools: StormPools },
+  terrain: BareTerrain,
+  storm: { roofs: RoofWater; pools: StormPools; cells: Int32Array },
   tallies: Tallies,
   row: number,
-): void {
-  const cellM2 = tallies.of.cellM2;
-  const { toBasin } = tallies;
-  const reaches = workspace.uint8('certainty reaches', toBasin.length);
-  const anyBasin = workspace.uint8('certainty reaches any', toBasin.length).fill(0);
+): Uint8Array {
+  const { cellM2 } = tallies.of;
+  const { catchment, z, tree } = terrain;
+  const { roofs, pools, cells: cellsOf } = storm;
+  const columns = cover.classes + 1;
+  const anyWhole = workspace.uint8('certainty reaches', tree.pits + 1).fill(0);
+  const above = new Set<number>();
   for (const { id, cells } of forms) {
     const at = row * basins.length + basins.indexOf(id);
-    const reached = singleFlowReach(terrain, cells, reaches);
+    const reach = singleFlowReach(terrain, cells);
+    const reaches = (cell: number): number =>
+      reach.whole[catchment[cell]] === 1 ? 1 : reach.isAbove[cell];
     let open = 0;
-    for (const cell of reached) {
-      anyBasin[cell] = 1;
-      open += 1 - sheltered[cell];
+    for (let pit = 1; pit <= tree.pits; pit++) {
+      if (reach.whole[pit] === 0) continue;
+      anyWhole[pit] = 1;
+      for (let index = 0; index < cover.classes; index++) open += cellsOf[pit * columns + index];
+    }
+    for (const cell of reach.cells) {
+      above.add(cell);
+      if (reach.whole[catchment[cell]] === 0) open += 1 - sheltered[cell];
     }
     let areaM2 = open * cellM2;
     for (const outlet of roofs.outlets) {
       let share = 0;
-      for (const cell of outlet.cells) share += reaches[cell] / outlet.cells.length;
+      for (const cell of outlet.cells) share += reaches(cell) / outlet.cells.length;
       areaM2 += outlet.areaM2 * share;
     }
     tallies.basinAreaM2[at] = areaM2;
     let deepest = cells[0];
-    for (const cell of cells) if (terrain.z[cell] < terrain.z[deepest]) deepest = cell;
-    const pool = pools.poolOfPit[terrain.catchment[deepest]];
+    for (const cell of cells) if (z[cell] < z[deepest]) deepest = cell;
+    const pool = pools.poolOfPit[catchment[deepest]];
     tallies.basinIsFull[at] = pool === -1 ? 0 : pools.full[pool];
   }
-  if (forms.length === 0) return;
-  for (let cell = 0; cell < toBasin.length; cell++) toBasin[cell] += anyBasin[cell];
+  for (const cell of above) if (anyWhole[catchment[cell]] === 0) tallies.toBasin[cell]++;
+  return anyWhole;
 }
 
 /** Finds each low spot again: the full one of this surface that has most cells in common with it. */
 function tallySpots(
   spots: readonly StudiedSpot[],
-  terrain: Terrain,
+  terrain: BareTerrain,
   cellM2: number,
   tallies: Tallies,
   row: number,

@@ -1,7 +1,7 @@
 import type { Conduit } from '../ground/conduits';
 import { pourStorm, type StormPools } from './pour-storm';
 import type { ShapedGround } from './shaped-ground';
-import type { Terrain } from './terrain';
+import type { BareTerrain } from './terrain';
 
 /** What one conduit carries in a storm. */
 export interface ConduitFlow {
@@ -46,7 +46,13 @@ export interface ConduitOptions {
  * Limits: static, as the storm is: a conduit works at full capacity while there is water, and not after the storm.
  */
 export function routeConduits(
-  { terrain, ground, cellM2 }: Pick<ShapedGround, 'terrain' | 'ground' | 'cellM2'>,
+  {
+    terrain,
+    ground,
+    cellM2,
+  }: Pick<ShapedGround, 'ground' | 'cellM2'> & {
+    readonly terrain: BareTerrain;
+  },
   inflow: Float64Array,
   options: ConduitOptions,
 ): ConduitRouting {
@@ -97,7 +103,7 @@ interface Link {
   readonly to: number;
 }
 
-function linkOf({ catchment, tree }: Terrain, { inlet, outlet }: Conduit): Link {
+function linkOf({ catchment, tree }: BareTerrain, { inlet, outlet }: Conduit): Link {
   const pit = catchment[inlet];
   return {
     pit: pit > 0 && tree.pitCells[pit] === inlet ? pit : -1,
@@ -133,7 +139,7 @@ interface Settled {
 const rounding = 1e-13;
 
 function settle(
-  terrain: Terrain,
+  terrain: BareTerrain,
   inflow: Float64Array,
   links: readonly Link[],
   limits: Float64Array,
@@ -159,10 +165,10 @@ function settle(
 
 /** The terrain with room below the pits of inlets. */
 function withRoom(
-  terrain: Terrain,
+  terrain: BareTerrain,
   links: readonly Link[],
   limits: Float64Array,
-): Pick<Terrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'> {
+): Pick<BareTerrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'> {
   if (limits.every((limit) => limit === 0)) return terrain;
   const volume = terrain.volume.slice();
   const ownVolume = terrain.ownVolume.slice();
@@ -176,7 +182,7 @@ function withRoom(
 
 /** What is in the room below each inlet's pit: it fills before the pit does. Inlets in one pit fill in their order. */
 function takenFrom(
-  { tree }: Terrain,
+  { tree }: BareTerrain,
   pools: StormPools,
   links: readonly Link[],
   limits: Float64Array,

@@ -130,12 +130,39 @@ export function patchesOf(grid: Grid, mask: ArrayLike<number>): XY[][][] {
     grid.westM + column * grid.cellM,
     grid.northM - row * grid.cellM,
   ];
-  return outline(mask, grid.width, grid.height)
-    .map(({ outer, holes }) => [
-      outer.map(toXY),
-      ...holes.map((hole) => hole.map(toXY)).filter((hole) => areaM2([hole]) >= crumbM2),
-    ])
-    .filter((rings) => areaM2(rings) >= crumbM2);
+  const leastCells = Math.ceil(crumbM2 / (grid.cellM * grid.cellM) - 1e-9);
+  return outline(mask, grid.width, grid.height, { leastCells }).map(({ outer, holes }) => [
+    outer.map(toXY),
+    ...holes.map((hole) => hole.map(toXY)).filter((hole) => areaM2([hole]) >= crumbM2),
+  ]);
+}
+
+/** Regions of some cells as polygons in local metres, crumbs left out. Cost: linear in their bounding box. */
+export function patchesOfCells(grid: Grid, cells: Int32Array): XY[][][] {
+  let [west, north, east, south] = [Infinity, Infinity, -1, -1];
+  for (const cell of cells) {
+    const row = Math.floor(cell / grid.width);
+    const column = cell - row * grid.width;
+    west = Math.min(west, column);
+    east = Math.max(east, column);
+    north = Math.min(north, row);
+    south = Math.max(south, row);
+  }
+  if (east < 0) return [];
+  const width = east - west + 1;
+  const mask = new Uint8Array(width * (south - north + 1));
+  for (const cell of cells) {
+    const row = Math.floor(cell / grid.width);
+    mask[(row - north) * width + cell - row * grid.width - west] = 1;
+  }
+  const window = {
+    ...grid,
+    width,
+    height: south - north + 1,
+    westM: grid.westM + west * grid.cellM,
+    northM: grid.northM - north * grid.cellM,
+  };
+  return patchesOf(window, mask);
 }
 
 /** Polygons of local metres as one geometry in longitude and latitude. */

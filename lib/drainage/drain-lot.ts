@@ -5,35 +5,41 @@ import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
 import type { LocalPlan } from '../plan/local-plan';
 import { buildingRow } from './building-row';
-import { contributingArea, openArea, patchesOf, toMultiPolygon } from './contributing-area';
+import { contributingArea, openArea, patchesOfCells, toMultiPolygon } from './contributing-area';
 import type {
   BasinRow,
+  BuildingRow,
   ConduitRow,
   Contributing,
   DrainageResult,
   LowSpotRow,
   StandingRow,
 } from './drainage-result';
-import { ledger } from './ledger';
+import { doubtfulBelowM, errorsOf } from './error-defaults';
+import type { ErrorModel } from './error-field';
+import { ledger, type Ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
 import { lowSpots, type LowSpot } from './low-spots';
 import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import { spillOrder } from './spill-order';
 import { standingRows } from './standing-rows';
+import { atOnce, type Steps } from './steps';
 import type { StormOnGround } from './storm-on-ground';
 
 /** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. A choice, no source. */
 export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
 
-/**
- * A low spot is doubtful when its depth is under 2 sqrt(2) times the short-range error of the elevation: the
- * difference of two heights with that error reaches it once in about twenty. The short-range part is taken as half
- * the stated error, since most of it is shared by all heights of a lot (a judgement; no source for lidar was found).
- * A quick screen, on the careful side: on the demo lot it marks those that `certainty.ts` finds as likely as not.
- */
-function doubtfulBelowM(rmseM: number): number {
-  return 2 * Math.SQRT2 * (rmseM / 2);
+/** What a drainage result says beside what ground and storm are. */
+export interface DrainAbout {
+  /** Name of the elevation's coordinate system. */
+  readonly crs: string;
+  /** Stated vertical error of the elevation, metres; that of the usual kind of data where none is stated. */
+  readonly rmseM?: number;
+  /** Also find the rain at which each low spot begins to spill. */
+  readonly order?: boolean;
+  /** Notes on the elevation, to stand before those on the storm. */
+  readonly notes?: readonly string[];
 }
 
 /** Everything one storm on one ground has to say, as `lotfall drainage --json` prints it. */
@@ -41,47 +47,78 @@ export function drainLot(
   shape: ShapedGround,
   storm: StormOnGround,
   plan: LocalPlan,
-  about: {
-    /** Name of the elevation's coordinate system. */
-    readonly crs: string;
-    /** Stated vertical error of the elevation, metres. */
-    readonly rmseM: number;
-    /** Also find the rain at which each low spot begins to spill. */
-    readonly order?: boolean;
-    /** Notes on the elevation, to stand before those on the storm. */
-    readonly notes?: readonly string[];
-  },
+  about: DrainAbout,
 ): DrainageResult {
+  return atOnce(drainSteps(shape, storm, plan, about));
+}
+
+/** The steps of `drainLot`. */
+export function* drainSteps(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  about: DrainAbout,
+): Steps<DrainageResult> {
   const { ground, terrain, cellM2 } = shape;
   const { grid } = ground;
+  yield { fraction: 0, stage: 'Describing low spots' };
   const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
-  const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, about.rmseM));
+  const errors = errorsOf(
+    shape.elevation.cellM,
+    about.rmseM === undefined ? {} : { rmseM: about.rmseM },
+  );
+  const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, errors));
   const ownLot = ground.lots.findIndex((lot) => lot.own);
-
+  yield { fraction: 0.1, stage: 'Adding up what drains where' };
   const weights = openArea(shape, storm);
   const drainsM2 = accumulate(shape.routing.directions, grid.width, weights, weights);
-
   const standing = standingRows(shape, storm, spots, rows);
+  const standingInOrder =
+    about.order === true ? inOrder(standing, shape, storm, plan, spots, rows) : standing;
+
+  const asked: { feature: string; cells: Int32Array }[] = [
+    ...ground.lots.filter((lot) => lot.own).map(({ id, cells }) => ({ feature: id, cells })),
+    ...ground.basins.map(({ id, cells }) => ({ feature: id, cells })),
+    ...spots.flatMap(({ cells }, i) => {
+      const isOwn = rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id;
+      return isOwn ? [{ feature: rows[i].id, cells }] : [];
+    }),
+  ].filter(({ cells }) => cells.length > 0);
   const contributing: Contributing[] = [];
-  const ask = (feature: string, cells: Int32Array): void => {
-    if (cells.length > 0) contributing.push(contributingArea(shape, storm, plan, cells, feature));
-  };
-  for (const lot of ground.lots) if (lot.own) ask(lot.id, lot.cells);
-  for (const basin of ground.basins) ask(basin.id, basin.cells);
-  spots.forEach((spot, i) => {
-    if (rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id)
-      ask(rows[i].id, spot.cells);
-  });
+  for (const { feature, cells } of asked) {
+    yield {
+      fraction: 0.2 + (0.4 * contributing.length) / asked.length,
+      stage: `Finding what drains to ${plan.byId.get(feature)?.feature.properties.name ?? feature}`,
+    };
+    contributing.push(contributingArea(shape, storm, plan, cells, feature));
+  }
+
+  const buildings: BuildingRow[] = [];
+  for (const building of plan.of.building) {
+    yield {
+      fraction: 0.6 + (0.1 * buildings.length) / plan.of.building.length,
+      stage: 'Looking along walls',
+    };
+    buildings.push(buildingRow(shape, storm, plan, building, drainsM2));
+  }
+
+  const ledgers: Ledger[] = [];
+  for (let lot = 0; lot < ground.lots.length; lot++) {
+    yield {
+      fraction: 0.7 + (0.25 * lot) / ground.lots.length,
+      stage: 'Following water over lot lines',
+    };
+    ledgers.push(ledger(shape, storm, plan, lot));
+  }
+  yield { fraction: 0.95, stage: 'Following overflows' };
 
   return {
     grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
     rain_mm: storm.rainMm,
     low_spots: rows,
-    standing: about.order === true ? inOrder(standing, shape, storm, plan, spots, rows) : standing,
-    buildings: plan.of.building.map((building) =>
-      buildingRow(shape, storm, plan, building, drainsM2),
-    ),
-    exchange: lotExchange(shape, storm, plan),
+    standing: standingInOrder,
+    buildings,
+    exchange: lotExchange(ledgers),
     basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
     edits: ground.edits.map(({ id, kind, cutM3, fillM3, notes }) => ({
       id,
@@ -93,7 +130,7 @@ export function drainLot(
     conduits: storm.conduits.map(({ conduit, volumeM3 }) =>
       conduitRow(grid, plan, conduit, volumeM3),
     ),
-    ledger: ownLot === -1 ? null : ledger(shape, storm, plan, ownLot),
+    ledger: ownLot === -1 ? null : ledgers[ownLot],
     contributing,
     notes: [
       ...(about.notes ?? []),
@@ -136,12 +173,12 @@ function lowSpotRow(
   { ground }: ShapedGround,
   plan: LocalPlan,
   spot: LowSpot,
-  rmseM: number,
+  errors: ErrorModel,
 ): LowSpotRow {
   const { grid, lotOf, lots } = ground;
-  const mask = new Uint8Array(grid.z.length);
-  for (const cell of spot.cells) mask[cell] = 1;
   const lot = lotOf[spot.pitCell];
+  const [pitX, pitY] = cellCentre(grid, spot.pitCell);
+  const [spillX, spillY] = cellCentre(grid, spot.spillCell);
   return {
     id: lowSpotId(grid, spot),
     area_m2: spot.areaM2,
@@ -150,8 +187,8 @@ function lowSpotRow(
     deepest: lngLatOf(grid, plan, spot.pitCell),
     spill: lngLatOf(grid, plan, spot.spillCell),
     lot: lot === -1 ? null : lots[lot].id,
-    doubtful: spot.depthM < doubtfulBelowM(rmseM),
-    outline: toMultiPolygon(patchesOf(grid, mask), plan.frame),
+    doubtful: spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
+    outline: toMultiPolygon(patchesOfCells(grid, spot.cells), plan.frame),
   };
 }
 

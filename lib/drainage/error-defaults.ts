@@ -1,4 +1,4 @@
-import type { ErrorModel } from './error-field';
+import { correlation, type ErrorModel } from './error-field';
 
 /** How well a fact is known. */
 export type Standing = 'seen in a copy' | 'judgement';
@@ -36,9 +36,6 @@ export const coarseElevation: ElevationKind = {
 
 /** What is taken for fine cells where nothing is stated: lidar of quality level 2. */
 export const usualElevation: ElevationKind = elevationKinds[2];
-/** Vertical error taken where none is stated, metres. */
-export const usualRmseM: number = usualElevation.rmseM;
-
 /** Cells wider than this are not taken to be lidar, metres. A judgement. */
 const widestLidarCellM = 3;
 
@@ -66,9 +63,17 @@ export interface StatedError {
   readonly longRangeM?: number;
 }
 
-/** The two parts of an elevation's error, by what is stated and else by the size of its cells. */
+/** The kind of data that cells of a size are taken for where nothing is stated. */
+export function usualKind(cellM: number): ElevationKind {
+  return cellM > widestLidarCellM ? coarseElevation : usualElevation;
+}
+
+/**
+ * The two parts of an elevation's error, by what is stated and else by the size of its cells: the one rule for all that
+ * asks how far heights can be relied on.
+ */
 export function errorsOf(cellM: number, stated: StatedError = {}): ErrorModel {
-  const kind = cellM > widestLidarCellM ? coarseElevation : usualElevation;
+  const kind = usualKind(cellM);
   const part = kind.lidar ? parts.lidar : parts.coarse;
   const rmseM = stated.rmseM ?? kind.rmseM;
   const shortM = Math.min(rmseM, stated.shortM ?? part.shortShare * rmseM);
@@ -78,4 +83,20 @@ export function errorsOf(cellM: number, stated: StatedError = {}): ErrorModel {
     longM: Math.sqrt(rmseM * rmseM - shortM * shortM),
     longRangeM: stated.longRangeM ?? part.longRangeM,
   };
+}
+
+/**
+ * Depth below which a low spot is doubtful, metres: twice the standard deviation of the error in the difference between the
+ * heights of its pit and of the pass that it spills over. That error alone makes such a depth, one way, about once in forty.
+ *
+ * The closed form of what trying equally likely surfaces asks of a single pit and pass; a quick screen, since it takes both
+ * to stay where they are and looks at no other way out.
+ *
+ * @param eastM, northM - how far apart pit and pass lie.
+ */
+export function doubtfulBelowM(errors: ErrorModel, eastM: number, northM: number): number {
+  const { shortM, shortRangeM, longM, longRangeM } = errors;
+  const short = shortM * shortM * (1 - correlation(shortRangeM, eastM, northM));
+  const long = longM * longM * (1 - correlation(longRangeM, eastM, northM));
+  return 2 * Math.sqrt(2 * (short + long));
 }

@@ -1,7 +1,6 @@
 import { centroid } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
 import { cellAt } from '../elevation/grid';
-import { runOffMm } from '../storm/run-off';
 import { followLot, type Displaced } from './lot-ledger';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
@@ -64,7 +63,7 @@ export function ledger(
 ): Ledger {
   const { ground, cellM2 } = shape;
   const { lots, lotOf, sheltered } = ground;
-  const { rainMm, surfaces } = storm;
+  const { rainMm, surfaces, classRunOffMm } = storm;
   const owners = lots.length;
 
   let rain = 0;
@@ -72,7 +71,7 @@ export function ledger(
   for (const cell of lots[lot].cells) {
     if (sheltered[cell] === 1 || Number.isNaN(ground.grid.z[cell])) continue;
     rain += (rainMm / 1000) * cellM2;
-    soaked += ((rainMm - runOffMm(rainMm, surfaces.curveNumbers[cell])) / 1000) * cellM2;
+    soaked += ((rainMm - classRunOffMm[surfaces.classOf[cell]]) / 1000) * cellM2;
   }
 
   let sewer = 0;

@@ -1,7 +1,4 @@
-import type { LocalPlan } from '../plan/local-plan';
-import { ledger } from './ledger';
-import type { ShapedGround } from './shaped-ground';
-import type { StormOnGround } from './storm-on-ground';
+import type { Ledger } from './ledger';
 
 /** Water of one storm that leaves one lot for another, or for ground on no lot. */
 export interface Exchange {
@@ -18,20 +15,13 @@ const leastM3 = 1e-4;
  * Who sends how much water to whom: every pair of lots, and each lot and the rest, in one storm, the most first.
  *
  * Each row is the 'passed on to' of that lot's own ledger, so the two never disagree.
- * Cost: a ledger for each lot.
+ *
+ * @param ledgers - one for each lot.
  */
-export function lotExchange(
-  shape: ShapedGround,
-  storm: StormOnGround,
-  plan: LocalPlan,
-): Exchange[] {
-  return shape.ground.lots
-    .flatMap(({ id }, index) =>
-      ledger(shape, storm, plan, index).passed_on_to.map(({ lot, volume_m3 }) => ({
-        from: id,
-        to: lot,
-        volume_m3,
-      })),
+export function lotExchange(ledgers: readonly Ledger[]): Exchange[] {
+  return ledgers
+    .flatMap(({ lot: from, passed_on_to }) =>
+      passed_on_to.map(({ lot, volume_m3 }) => ({ from, to: lot, volume_m3 })),
     )
     .filter((row) => row.volume_m3 >= leastM3)
     .sort((a, b) => b.volume_m3 - a.volume_m3);

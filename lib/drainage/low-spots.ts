@@ -1,4 +1,4 @@
-import type { Terrain } from './terrain';
+import type { BareTerrain } from './terrain';
 import { cellsBelowLevel } from './water-surface';
 
 /** A low spot as a person sees it, filled to its brim. Heights are in the units of `z`. */
@@ -39,7 +39,7 @@ export interface LowSpotsOptions {
  *
  * Cost: O(nodes + listed cells).
  */
-export function lowSpots(terrain: Terrain, options: LowSpotsOptions): LowSpot[] {
+export function lowSpots(terrain: BareTerrain, options: LowSpotsOptions): LowSpot[] {
   const { cellAreaM2, minDepthM = 0, minAreaM2 = 0, nested = false } = options;
   const { tree, z, volume, cellsBelow } = terrain;
   const { nodes, pits, pitCells, child0, child1, parent, spill, spillFrom, spillTo } = tree;

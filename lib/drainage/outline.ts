@@ -13,7 +13,6 @@ export interface Outline {
 }
 
 /** Walking directions along cell edges, clockwise on a map with north up; the region is on the left. */
-const EAST = 0;
 const SOUTH = 1;
 const WEST = 2;
 const X_STEP: readonly number[] = [1, 0, -1, 0];
@@ -26,7 +25,8 @@ const Y_STEP: readonly number[] = [0, 1, 0, -1];
  * cross; a ring visits no corner twice, rings may touch each other at a corner.
  *
  * @param cells - mask or labels, row-major, `width * height`.
- * @param value - the value that counts as inside, 1 where left out.
+ * @param options.value - the value that counts as inside, 1 where left out.
+ * @param options.leastCells - regions of fewer cells are left out.
  * @returns one outline for each region, in order of their first cell.
  * Cost: O(n + length of the outlines).
  */
@@ -34,70 +34,109 @@ export function outline(
   cells: ArrayLike<number>,
   width: number,
   height: number,
-  value = 1,
+  { value = 1, leastCells = 1 }: { value?: number; leastCells?: number } = {},
 ): Outline[] {
-  const region = labelRegions(cells, width, height, value);
-  const outers: Ring[] = [];
-  const holes: Ring[][] = [];
+  const inside = insideOf(cells, width, height, value);
+  const { starts, ends, rows, region, sizes } = runsOf(inside, width, height);
+  const found = new Map<number, { outer: Ring; holes: Ring[] }>();
   // Every ring has an edge that runs west along the top of a cell: start from those not walked yet.
   const walked = new Uint8Array(width * height);
-  for (let start = 0; start < region.length; start++) {
-    const number = region[start];
-    if (number < 0 || walked[start] === 1) continue;
-    if (start >= width && region[start - width] >= 0) continue;
-    for (const ring of splitAtRepeats(walk(region, width, height, start, walked))) {
-      if (isOuter(ring)) outers[number] = ring;
-      else (holes[number] ??= []).push(ring);
+  const stride = width + 2;
+  for (let run = 0; run < starts.length; run++) {
+    if (sizes[region[run]] < leastCells) continue;
+    const row = rows[run];
+    for (let column = starts[run]; column < ends[run]; column++) {
+      if (inside[row * stride + column + 1] === 1 || walked[row * width + column] === 1) continue;
+      for (const ring of walk(inside, width, column, row, walked)) {
+        let rings = found.get(region[run]);
+        if (rings === undefined) found.set(region[run], (rings = { outer: [], holes: [] }));
+        if (isOuter(ring)) rings.outer = ring;
+        else rings.holes.push(ring);
+      }
     }
   }
-  return outers.map((outer, number) => ({ outer, holes: holes[number] ?? [] }));
+  return [...found.values()];
 }
 
-/** Numbers regions of edge-sharing cells from 0 in order of their first cell; -1 elsewhere. */
-function labelRegions(
+/** The mask with a border of nothing one cell wide, so that walks need not ask where the grid ends. */
+function insideOf(
   cells: ArrayLike<number>,
   width: number,
   height: number,
   value: number,
-): Int32Array {
-  const size = width * height;
-  const region = new Int32Array(size).fill(-1);
-  const stack: number[] = [];
-  let count = 0;
-  for (let start = 0; start < size; start++) {
-    if (cells[start] !== value || region[start] >= 0) continue;
-    region[start] = count;
-    stack.push(start);
-    for (let cell = stack.pop(); cell !== undefined; cell = stack.pop()) {
-      const column = cell % width;
-      const visit = (next: number): void => {
-        if (cells[next] !== value || region[next] >= 0) return;
-        region[next] = count;
-        stack.push(next);
-      };
-      if (column > 0) visit(cell - 1);
-      if (column + 1 < width) visit(cell + 1);
-      if (cell >= width) visit(cell - width);
-      if (cell + width < size) visit(cell + width);
+): Uint8Array {
+  const stride = width + 2;
+  const inside = new Uint8Array(stride * (height + 2));
+  for (let row = 0, cell = 0; row < height; row++) {
+    for (let at = (row + 1) * stride + 1, end = at + width; at < end; at++, cell++) {
+      inside[at] = cells[cell] === value ? 1 : 0;
     }
-    count++;
   }
-  return region;
+  return inside;
+}
+
+/** Unbroken stretches of rows, in order. Those of one region hold the same number, that of its first stretch. */
+interface Runs {
+  readonly rows: readonly number[];
+  /** First column, and the one after the last. */
+  readonly starts: readonly number[];
+  readonly ends: readonly number[];
+  readonly region: Int32Array;
+  /** Cells of each region, by its number. */
+  readonly sizes: Int32Array;
+}
+
+function runsOf(inside: Uint8Array, width: number, height: number): Runs {
+  const stride = width + 2;
+  const rows: number[] = [];
+  const starts: number[] = [];
+  const ends: number[] = [];
+  const above: number[] = [];
+  const headOf = (run: number): number => {
+    let head = run;
+    while (above[head] !== head) head = above[head] = above[above[head]];
+    return head;
+  };
+  let before = 0;
+  for (let row = 0; row < height; row++) {
+    const base = (row + 1) * stride + 1;
+    const first = starts.length;
+    let other = before;
+    for (let column = 0; column < width; column++) {
+      if (inside[base + column] === 0) continue;
+      const start = column;
+      while (inside[base + column] === 1) column++;
+      const run = starts.length;
+      rows.push(row);
+      starts.push(start);
+      ends.push(column);
+      above.push(run);
+      // Joined with those of the row before that share an edge with it.
+      while (other < first && ends[other] <= start) other++;
+      for (let next = other; next < first && starts[next] < column; next++) {
+        const [one, two] = [headOf(next), headOf(run)];
+        above[Math.max(one, two)] = Math.min(one, two);
+      }
+    }
+    before = first;
+  }
+  const region = Int32Array.from(starts, (_, run) => headOf(run));
+  const sizes = new Int32Array(starts.length);
+  for (let run = 0; run < starts.length; run++) sizes[region[run]] += ends[run] - starts[run];
+  return { rows, starts, ends, region, sizes };
 }
 
 /** Walks round a region from the top edge of a cell, the region on the left, until back there. */
 function walk(
-  region: Int32Array,
+  inside: Uint8Array,
   width: number,
-  height: number,
-  start: number,
+  startColumn: number,
+  startRow: number,
   walked: Uint8Array,
-): [number, number][] {
-  const startColumn = start % width;
-  const startRow = (start - startColumn) / width;
-  const isInside = (column: number, row: number): boolean =>
-    column >= 0 && row >= 0 && column < width && row < height && region[row * width + column] >= 0;
+): Ring[] {
+  const stride = width + 2;
   const corners: [number, number][] = [];
+  let touches = false;
   let x = startColumn + 1;
   let y = startRow;
   let heading = WEST;
@@ -105,28 +144,23 @@ function walk(
     if (heading === WEST) walked[y * width + x - 1] = 1;
     x += X_STEP[heading];
     y += Y_STEP[heading];
-    // the two cells ahead of the corner
-    const left = isInside(...aheadLeft(x, y, heading));
-    const right = isInside(...aheadRight(x, y, heading));
-    const turned = !left ? (heading + 3) % 4 : right ? (heading + 1) % 4 : heading;
-    if (turned !== heading) corners.push([x, y]);
+    // The four cells around the corner, and of them the two ahead.
+    const northWest = y * stride + x;
+    const nw = inside[northWest];
+    const ne = inside[northWest + 1];
+    const sw = inside[northWest + stride];
+    const se = inside[northWest + stride + 1];
+    const left = heading === WEST ? sw : heading === SOUTH ? se : heading === 0 ? ne : nw;
+    const right = heading === WEST ? nw : heading === SOUTH ? sw : heading === 0 ? se : ne;
+    const turned = left === 0 ? (heading + 3) % 4 : right === 1 ? (heading + 1) % 4 : heading;
+    if (turned !== heading) {
+      corners.push([x, y]);
+      // Two cells that touch here alone: the walk comes by twice.
+      touches ||= nw === se && ne === sw;
+    }
     heading = turned;
   } while (x !== startColumn + 1 || y !== startRow || heading !== WEST);
-  return corners;
-}
-
-function aheadLeft(x: number, y: number, heading: number): [number, number] {
-  return [
-    heading === EAST || heading === SOUTH ? x : x - 1,
-    heading === SOUTH || heading === WEST ? y : y - 1,
-  ];
-}
-
-function aheadRight(x: number, y: number, heading: number): [number, number] {
-  return [
-    heading === SOUTH || heading === WEST ? x - 1 : x,
-    heading === EAST || heading === SOUTH ? y : y - 1,
-  ];
+  return touches ? splitAtRepeats(corners) : [[...corners, corners[0]]];
 }
 
 /** Cuts a walk that meets a corner twice (cells touching there) into rings that do not, and closes them. */

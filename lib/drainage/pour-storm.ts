@@ -1,6 +1,6 @@
 import { assert } from '../errors';
 import type { LowSpotTree } from './low-spot-tree';
-import type { Terrain } from './terrain';
+import type { BareTerrain } from './terrain';
 
 /**
  * Standing water after a storm, as pools. A pool is a low spot that holds or passes on water and is
@@ -45,7 +45,7 @@ export interface StormPools {
  *   Wickert (2021), Earth Surface Dynamics 9, 105 (abstract read); the pointer scheme is our own.
  */
 export function pourStorm(
-  terrain: Pick<Terrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'>,
+  terrain: Pick<BareTerrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'>,
   inflow: Float64Array,
 ): StormPools {
   const { tree, ownVolume, workspace } = terrain;

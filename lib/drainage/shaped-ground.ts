@@ -1,9 +1,9 @@
-import type { Progress } from '../errors';
 import type { Grid } from '../elevation/grid';
 import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { makeRouting, type Routing } from './routing';
-import { buildTerrain, type Terrain } from './terrain';
+import { atOnce, partOf, type StepOptions, type Steps } from './steps';
+import { terrainSteps, type Terrain } from './terrain';
 import type { Workspace } from './workspace';
 
 /** The ground with everything that its shape alone decides; another storm uses it again. */
@@ -26,16 +26,23 @@ export interface ShapedGround {
 export function shapeGround(
   elevation: Grid,
   plan: LocalPlan,
-  options: { workspace?: Workspace; signal?: AbortSignal; onProgress?: Progress } = {},
+  options: { workspace?: Workspace } & StepOptions = {},
 ): ShapedGround {
+  return atOnce(shapeSteps(elevation, plan, options.workspace), options);
+}
+
+/** The steps of `shapeGround`. */
+export function* shapeSteps(
+  elevation: Grid,
+  plan: LocalPlan,
+  workspace?: Workspace,
+): Steps<ShapedGround> {
+  yield { fraction: 0, stage: 'Building on the ground' };
   const built = ground(elevation, plan);
   const { width, height, z, cellM } = built.grid;
-  const terrain = buildTerrain(z, width, height, options);
-  return {
-    elevation,
-    ground: built,
-    terrain,
-    routing: makeRouting(terrain),
-    cellM2: cellM * cellM,
-  };
+  const terrain = yield* partOf(terrainSteps(z, width, height, workspace), 0.1, 0.5);
+  yield { fraction: 0.5, stage: 'Finding flow directions' };
+  const routing = makeRouting(terrain);
+  yield { fraction: 1, stage: 'Finding flow directions' };
+  return { elevation, ground: built, terrain, routing, cellM2: cellM * cellM };
 }

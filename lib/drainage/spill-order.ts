@@ -1,7 +1,7 @@
 import type { LocalPlan } from '../plan/local-plan';
 import type { LowSpot } from './low-spots';
 import type { ShapedGround } from './shaped-ground';
-import { stormOnGround } from './storm-on-ground';
+import { poolsAt, readyForRain } from './ponding';
 
 /** Rain at which a low spot is full and begins to pass water on is found to within this, millimetres. */
 const toleranceMm = 0.5;
@@ -13,7 +13,7 @@ const toleranceMm = 0.5;
  *
  * @param upToMm - rain looked at.
  * @returns millimetres for each low spot; null for one that still has room at `upToMm`.
- * Cost: a storm for each depth looked at, about a dozen and a half for the first low spot and fewer for each more.
+ * Cost: O(n) once, and O(low spots) for each depth looked at, about a dozen and a half for the first low spot and fewer for each more.
  */
 export function spillOrder(
   shape: ShapedGround,
@@ -21,14 +21,15 @@ export function spillOrder(
   spots: readonly LowSpot[],
   upToMm: number,
 ): (number | null)[] {
+  const ready = readyForRain(shape, plan);
   const full = new Map<number, Set<number>>();
   const fullAt = (rainMm: number): Set<number> => {
     const known = full.get(rainMm);
     if (known !== undefined) return known;
-    const { stormPools } = stormOnGround(shape, plan, rainMm);
+    const { pools } = poolsAt(ready, plan, rainMm);
     const found = new Set<number>();
-    for (let pool = 0; pool < stormPools.count; pool++) {
-      if (stormPools.full[pool] === 1) found.add(stormPools.node[pool]);
+    for (let pool = 0; pool < pools.count; pool++) {
+      if (pools.full[pool] === 1) found.add(pools.node[pool]);
     }
     full.set(rainMm, found);
     return found;

@@ -2,13 +2,21 @@ import type { Grid } from '../elevation/grid';
 import type { Ground } from '../ground/ground';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
-import { curveNumber, roofCurveNumber, type Cover, type SoilGroup } from '../storm/curve-numbers';
-import { runOffMm } from '../storm/run-off';
+import type { Cover, SoilGroup } from '../storm/curve-numbers';
+import type { RunOffLaw } from '../storm/run-off-law';
+import type { SurfaceClass } from '../storm/surface-class';
 
 /** What is taken for ground on which no surface is drawn. */
 export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
 /** What is taken where neither plan nor surface gives a hydrologic soil group: the less pervious middle. */
 export const defaultSoilGroup: SoilGroup = 'C';
+
+/** What a roof is, whatever the soil below its house. */
+export const roofSurface: SurfaceClass = {
+  cover: 'roof',
+  condition: 'good',
+  group: defaultSoilGroup,
+};
 
 /** Covers by index; the first is that of ground on which none is drawn. */
 export const covers: readonly Cover[] = [
@@ -22,10 +30,12 @@ export const covers: readonly Cover[] = [
   'bare',
 ];
 
-/** The curve number of every cell of the ground, by the surfaces of the plan. */
+/** The class of surface of every cell of the ground, by the surfaces of the plan. */
 export interface Surfaces {
-  /** Curve number by cell; that of a roof where a building or roof keeps the rain off the ground. */
-  readonly curveNumbers: Float32Array<ArrayBuffer>;
+  /** The classes that are there, at most some dozens; the last is that of roofs. */
+  readonly classes: readonly SurfaceClass[];
+  /** Index in `classes` by cell; that of a roof where a building or roof keeps the rain off the ground. */
+  readonly classOf: Uint8Array<ArrayBuffer>;
   /** Index in `covers` of what covers each cell of open ground. */
   readonly coverOf: Uint8Array<ArrayBuffer>;
   readonly notes: readonly string[];
@@ -40,30 +50,35 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
           `No hydrologic soil group is given: ${defaultSoilGroup} is assumed. A soil survey or test tells.`,
         ]
       : [];
-  const base = curveNumber(
-    defaultSurface.cover,
-    defaultSurface.condition,
-    group ?? defaultSoilGroup,
-  );
-  const curveNumbers = new Float32Array(ground.grid.z.length).fill(base);
+  const classes: SurfaceClass[] = [{ ...defaultSurface, group: group ?? defaultSoilGroup }];
+  const classOf = new Uint8Array(ground.grid.z.length);
   const coverOf = new Uint8Array(ground.grid.z.length);
   for (const surface of plan.of.surface) {
     const { cover, condition, soil_group } = surface.feature.properties;
-    const value = curveNumber(
+    const at = indexIn(classes, {
       cover,
-      condition ?? defaultSurface.condition,
-      soil_group ?? group ?? defaultSoilGroup,
-    );
+      condition: condition ?? defaultSurface.condition,
+      group: soil_group ?? group ?? defaultSoilGroup,
+    });
     const index = covers.indexOf(cover);
     for (const cell of cellsInside(ground.grid, surface.shape.rings)) {
-      curveNumbers[cell] = value;
+      classOf[cell] = at;
       coverOf[cell] = index;
     }
   }
-  for (let cell = 0; cell < curveNumbers.length; cell++) {
-    if (ground.sheltered[cell] === 1) curveNumbers[cell] = roofCurveNumber;
+  const roof = classes.push(roofSurface) - 1;
+  for (let cell = 0; cell < classOf.length; cell++) {
+    if (ground.sheltered[cell] === 1) classOf[cell] = roof;
   }
-  return { curveNumbers, coverOf, notes };
+  return { classes, classOf, coverOf, notes };
+}
+
+/** The index of a class, which is put at the end when it is not there yet. */
+function indexIn(classes: SurfaceClass[], { cover, condition, group }: SurfaceClass): number {
+  const found = classes.findIndex(
+    (each) => each.cover === cover && each.condition === condition && each.group === group,
+  );
+  return found === -1 ? classes.push({ cover, condition, group }) - 1 : found;
 }
 
 /**
@@ -75,16 +90,15 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
 export function surfaceRunOffM(
   grid: Grid,
   ground: Pick<Ground, 'sheltered'>,
-  curveNumbers: Float32Array,
-  rainMm: number,
+  { classes, classOf }: Pick<Surfaces, 'classes' | 'classOf'>,
+  law: Pick<RunOffLaw, 'runOffMm'>,
   out: Float64Array<ArrayBuffer> = new Float64Array(grid.z.length),
 ): Float64Array<ArrayBuffer> {
-  // Curve numbers are whole and few: one run of the equation for each.
-  const byNumber = new Float64Array(101);
-  for (let number = 1; number <= 100; number++) byNumber[number] = runOffMm(rainMm, number) / 1000;
+  // Classes are few: the law is asked once for each.
+  const byClass = Float64Array.from(classes, (surface) => law.runOffMm(surface) / 1000);
   for (let cell = 0; cell < out.length; cell++) {
     const open = ground.sheltered[cell] === 0 && !Number.isNaN(grid.z[cell]);
-    out[cell] = open ? byNumber[curveNumbers[cell]] : 0;
+    out[cell] = open ? byClass[classOf[cell]] : 0;
   }
   return out;
 }

@@ -1,9 +1,10 @@
-import { assert, throwIfCancelled, type Progress } from '../errors';
+import { assert } from '../errors';
 import { labelCatchments } from './catchments';
 import { buildLowSpotTree, type LowSpotTree } from './low-spot-tree';
 import { neighbourOffsets } from './neighbours';
 import { findPasses } from './passes';
 import { steepestDescent } from './steepest-descent';
+import { atOnce, type StepOptions, type Steps } from './steps';
 import { lowSpotVolumes, type LowSpotVolumes } from './volumes';
 import { Workspace } from './workspace';
 
@@ -14,7 +15,7 @@ import { Workspace } from './workspace';
  * A catchment is the area that drains to one pit by single flow; catchment 0 drains off the map.
  * The map's border cells, and cells beside one without data, drain off the map.
  */
-export interface Terrain extends LowSpotVolumes {
+export interface BareTerrain extends LowSpotVolumes {
   readonly width: number;
   readonly height: number;
   /** Heights as given, `NaN` for no data. */
@@ -28,17 +29,18 @@ export interface Terrain extends LowSpotVolumes {
   readonly tree: LowSpotTree;
   /** Height of standing water in each catchment when every low spot is full; `pits + 1` elements, 0 for catchment 0. */
   readonly fillLevel: Float32Array;
-  /** Heights with every low spot filled to its spill level, `NaN` for no data. */
-  readonly filled: Float32Array;
   /** Where later stages find their buffers. */
   readonly workspace: Workspace;
 }
 
-export interface TerrainOptions {
+/** A terrain with its filled surface, over which water can be routed. */
+export interface Terrain extends BareTerrain {
+  /** Heights with every low spot filled to its spill level, `NaN` for no data. */
+  readonly filled: Float32Array;
+}
+
+export interface TerrainOptions extends StepOptions {
   readonly workspace?: Workspace;
-  /** Checked between stages. */
-  readonly signal?: AbortSignal;
-  readonly onProgress?: Progress;
 }
 
 /**
@@ -57,17 +59,50 @@ export function buildTerrain(
   height: number,
   options: TerrainOptions = {},
 ): Terrain {
+  return atOnce(terrainSteps(z, width, height, options.workspace), options);
+}
+
+/** The steps of `buildTerrain`. */
+export function* terrainSteps(
+  z: Float32Array,
+  width: number,
+  height: number,
+  workspace = new Workspace(),
+): Steps<Terrain> {
+  const bare = yield* bareTerrainSteps(z, width, height, workspace);
+  yield { fraction: 0.9, stage: 'Filling low spots' };
+  const filled = workspace.float32('filled', z.length);
+  fill(z, bare.catchment, bare.fillLevel, filled);
+  yield { fraction: 1, stage: 'Filling low spots' };
+  return { ...bare, filled };
+}
+
+/** What `buildTerrain` finds but the filled surface: enough for storms, not for routing. Cost: O(n) but for a near-constant factor. */
+export function buildBareTerrain(
+  z: Float32Array,
+  width: number,
+  height: number,
+  workspace: Workspace,
+): BareTerrain {
+  return atOnce(bareTerrainSteps(z, width, height, workspace));
+}
+
+function* bareTerrainSteps(
+  z: Float32Array,
+  width: number,
+  height: number,
+  workspace: Workspace,
+): Steps<BareTerrain> {
   assert(z.length === width * height && z.length > 0, 'a terrain needs width * height heights');
-  const { workspace = new Workspace(), signal, onProgress } = options;
   const size = z.length;
   const receiver = workspace.uint8('receiver', size);
   const catchment = workspace.int32('catchment', size);
-  const filled = workspace.float32('filled', size);
   const lower = workspace.uint8('cell bytes', size);
-  // The filled surface comes last: until then its buffer holds lists of cells.
+  // The filled surface comes last, if at all: until then its buffer holds lists of cells.
+  const filled = workspace.float32('filled', size);
   const cellLists = new Int32Array(filled.buffer, filled.byteOffset, size);
 
-  onProgress?.(0, 'Finding where each cell drains');
+  yield { fraction: 0, stage: 'Finding where each cell drains' };
   const counts = steepestDescent(
     z,
     width,
@@ -78,27 +113,20 @@ export function buildTerrain(
     catchment,
     cellLists,
   );
-  throwIfCancelled(signal);
-  onProgress?.(0.3, 'Finding catchments');
+  yield { fraction: 0.3, stage: 'Finding catchments' };
   labelCatchments(receiver, neighbourOffsets(width), catchment);
-  throwIfCancelled(signal);
-  onProgress?.(0.5, 'Finding low spots');
+  yield { fraction: 0.45, stage: 'Finding low spots' };
   const pitCells = workspace.int32('pit cells', counts.pits + 1);
   pitCells[0] = -1;
   for (let pit = 1; pit <= counts.pits; pit++) pitCells[pit] = cellLists[size - pit];
   const passCells = cellLists.subarray(0, counts.passCells);
   const passes = findPasses(z, width, height, receiver, lower, catchment, passCells, workspace);
   const tree = buildLowSpotTree(passes, pitCells, workspace);
-  throwIfCancelled(signal);
-  onProgress?.(0.7, 'Filling low spots');
+  yield { fraction: 0.8, stage: 'Measuring low spots' };
   const fillLevel = workspace.float32('fill level', counts.pits + 1);
   fillLevel[0] = 0;
   for (let pit = 1; pit <= counts.pits; pit++) fillLevel[pit] = tree.spill[tree.root[pit]];
-  fill(z, catchment, fillLevel, filled);
-  throwIfCancelled(signal);
-  onProgress?.(0.8, 'Measuring low spots');
   const volumes = lowSpotVolumes(z, catchment, fillLevel, tree, workspace);
-  onProgress?.(1, 'Measuring low spots');
   return {
     width,
     height,
@@ -108,7 +136,6 @@ export function buildTerrain(
     catchment,
     tree,
     fillLevel,
-    filled,
     workspace,
     ...volumes,
   };

@@ -8,13 +8,16 @@ import { buildLowSpotTree } from '../../lib/drainage/low-spot-tree';
 import { neighbourOffsets } from '../../lib/drainage/neighbours';
 import { findPasses } from '../../lib/drainage/passes';
 import { pourStorm } from '../../lib/drainage/pour-storm';
+import { poolsAt, pondingAt, pondingOutlines, readyForRain } from '../../lib/drainage/ponding';
 import { makeRouting } from '../../lib/drainage/routing';
+import { shapeGround } from '../../lib/drainage/shaped-ground';
 import { specificCatchmentArea, spreadFlow } from '../../lib/drainage/spread-flow';
 import { steepestDescent } from '../../lib/drainage/steepest-descent';
 import { buildTerrain } from '../../lib/drainage/terrain';
 import { lowSpotVolumes } from '../../lib/drainage/volumes';
 import { pondCells, waterSurface } from '../../lib/drainage/water-surface';
 import { Workspace } from '../../lib/drainage/workspace';
+import { benchedLot } from './benched-lot';
 import { fractalGround } from './fractal-ground';
 
 /** Median time in milliseconds of each stage. */
@@ -24,6 +27,7 @@ const PLAIN_PASS = 'plain pass: out[i] = z[i] * 1.5';
 /** Noise of the grounds: a stress case, and one nearer to real ground. */
 const ROUGH_M = 0.03;
 const FINE_M = 0.015;
+const SMOOTH_M = 0.005;
 /** Stages whose name starts with this are parts of the one above. */
 const PART = '  ';
 
@@ -124,6 +128,40 @@ function timesOfLot(): string {
   );
 }
 
+/** What one step of the rain slider takes on a million cells, from dry to 200 mm, on ground of some roughness. */
+function timesOfSlider(noiseM: number): string {
+  const side = 1000;
+  const { elevation, plan } = benchedLot(side);
+  const z = fractalGround(side, 7, noiseM);
+  const shape = shapeGround({ ...elevation, z }, plan);
+  const started = performance.now();
+  const ready = readyForRain(shape, plan);
+  const readyMs = performance.now() - started;
+  const depth = new Float32Array(z.length);
+  const samples = new Map<string, number[]>();
+  const timed = <T>(name: string, run: () => T): T => {
+    const start = performance.now();
+    const result = run();
+    samples.set(name, [...(samples.get(name) ?? []), performance.now() - start]);
+    return result;
+  };
+  for (let step = 0; step <= 40; step++) {
+    const rainMm = step * 5;
+    timed('plain', () => {
+      for (let i = 0; i < z.length; i++) depth[i] = z[i] * 1.5;
+    });
+    timed('pools alone', () => poolsAt(ready, plan, rainMm));
+    timed('with depths', () => pondingAt(ready, plan, rainMm, depth));
+    timed('outlines besides', () => pondingOutlines(shape, depth));
+  }
+  const plain = median(samples.get('plain') ?? []);
+  const parts = ['pools alone', 'with depths', 'outlines besides'].map((name) => {
+    const list = samples.get(name) ?? [];
+    return `${name} ${median(list).toFixed(1)} ms (${(median(list) / plain).toFixed(1)} passes; slowest ${Math.max(...list).toFixed(1)} ms)`;
+  });
+  return `another depth of rain on 1 M cells with ${noiseM * 100} cm of noise: ${parts.join(', ')}; ${readyMs.toFixed(0)} ms once to be ready`;
+}
+
 function median(values: number[]): number {
   return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
 }
@@ -140,6 +178,7 @@ function perCell(bytes: number, size: number): string {
  */
 export function benchDrainage(sides: readonly number[] = [1000, 2000, 4000]): void {
   console.log(timesOfLot());
+  for (const noiseM of [ROUGH_M, FINE_M, SMOOTH_M]) console.log(timesOfSlider(noiseM));
   printTable(sides, ROUGH_M);
   printTable(sides, FINE_M);
 }

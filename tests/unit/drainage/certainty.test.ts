@@ -261,10 +261,11 @@ describe('reach by single flow', () => {
         const { width, height, z } = small;
         const terrain = buildTerrain(z, width, height);
         const target = Int32Array.of(a % z.length, b % z.length);
-        const out = new Uint8Array(z.length);
-        const found = singleFlowReach(terrain, target, out);
-        expect([...out]).toEqual(walkAll(terrain, target));
-        expect(out.reduce((sum, one) => sum + one, 0)).toBe(found.length);
+        const { whole, cells, isAbove } = singleFlowReach(terrain, target);
+        const reaches = (cell: number): number =>
+          Math.max(whole[terrain.catchment[cell]], isAbove[cell]);
+        expect(Array.from(z, (_, cell) => reaches(cell))).toEqual(walkAll(terrain, target));
+        expect(isAbove.reduce((sum, one) => sum + one, 0)).toBe(cells.length);
       }),
       { numRuns: 400, seed: 4 },
     );

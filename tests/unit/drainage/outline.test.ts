@@ -82,8 +82,19 @@ describe('outline', () => {
     ]);
   });
 
+  it('leaves out regions of too few cells, whatever is in them', () => {
+    const mask = Array.from('#..##.....###...#.#...###....', (mark) => (mark === '#' ? 1 : 0));
+    const cells = [...mask, ...Array.from({ length: 6 }, () => 0)];
+    const areas = (leastCells: number): number[] =>
+      outline(cells, 7, 5, { leastCells }).map(({ outer }) => signedArea(outer));
+    expect(areas(1)).toEqual(outline(cells, 7, 5).map(({ outer }) => signedArea(outer)));
+    const all = areas(1);
+    expect(areas(2).length).toBeLessThan(all.length);
+    expect(areas(99)).toEqual([]);
+  });
+
   it('follows the label asked for', () => {
-    expect(outline([2, 3, 3], 3, 1, 3).map(({ outer }) => signedArea(outer))).toEqual([2]);
+    expect(outline([2, 3, 3], 3, 1, { value: 3 }).map(({ outer }) => signedArea(outer))).toEqual([2]);
   });
 
   it('has the area of the cells, right-angled corners, and no corner twice in a ring', () => {

@@ -1,0 +1,103 @@
+import type { XY } from '../frame/frame';
+import type { LocalPlan } from '../plan/local-plan';
+import { eventDuration } from '../storm/event-duration';
+import { runOffLaw } from '../storm/run-off-law';
+import { coverByCatchment, coverOf, inflowByClass } from './catchment-cover';
+import type { ConduitRouting } from './conduits';
+import { patchesOf } from './contributing-area';
+import type { StormPools } from './pour-storm';
+import { roofWater, type RoofWater } from './roof-water';
+import type { ShapedGround } from './shaped-ground';
+import { letStand } from './storm-on-ground';
+import { roofSurface, surfaces, type Surfaces } from './surface-run-off';
+import { waterSurface } from './water-surface';
+
+/** All that every storm on one ground and its surfaces has in common. */
+export interface RainReady {
+  readonly shape: ShapedGround;
+  readonly classes: Surfaces['classes'];
+  /** Cells by catchment and class, see `coverByCatchment`. */
+  readonly cells: Int32Array;
+  readonly roofs: RoofWater;
+}
+
+/**
+ * Makes a ground ready to be asked for one storm after another.
+ *
+ * Good for as long as the shape, the plan's features and its soil stay the same; what the plan says of storm or thaw
+ * may change.
+ * Cost: O(n), once.
+ */
+export function readyForRain(shape: ShapedGround, plan: LocalPlan): RainReady {
+  const { ground, terrain } = shape;
+  const laid = surfaces(ground, plan);
+  const cover = coverOf(ground.grid, ground, laid);
+  return {
+    shape,
+    classes: laid.classes,
+    cells: coverByCatchment(terrain, cover).slice(),
+    roofs: roofWater(ground, plan),
+  };
+}
+
+/** Standing water at the end of one depth of rain. */
+export interface Ponding {
+  readonly rainMm: number;
+  readonly stormPools: StormPools;
+  /** By cell, metres. */
+  readonly depthM: Float32Array<ArrayBuffer>;
+}
+
+/**
+ * Pools of one depth of the plan's storm or thaw, without drawing them: what `stormOnGround` finds, to rounding.
+ *
+ * @param plan - with the features that the ground was made ready with.
+ * @param rainMm - of the whole event, at least 0.
+ * Cost: O(catchments), and a pour for each link of a chain of conduits.
+ */
+export function poolsAt(ready: RainReady, plan: LocalPlan, rainMm: number): ConduitRouting {
+  const { shape, classes, cells, roofs } = ready;
+  const { lotfall } = plan.plan;
+  const law = runOffLaw(lotfall, rainMm);
+  const inflow = inflowByClass(
+    cells,
+    Float64Array.from(classes, (surface) => law.runOffMm(surface)),
+  );
+  const laid = {
+    roofRunOffM: law.runOffMm(roofSurface) / 1000,
+    durationH: eventDuration(lotfall).hours,
+  };
+  return letStand(shape, plan, laid, inflow, roofs).routed;
+}
+
+/**
+ * The plan's storm on the same ground with another depth of rain: only pools and their depths are worked out anew.
+ *
+ * @param plan - with the features that the ground was made ready with.
+ * @param depthM - receives the depths when given.
+ * @returns depths as `stormOnGround` gives them, to rounding.
+ * Cost: as `poolsAt`, and the cells of low spots; no routing, no sums over cells.
+ */
+export function pondingAt(
+  ready: RainReady,
+  plan: LocalPlan,
+  rainMm: number,
+  depthM: Float32Array<ArrayBuffer> = new Float32Array(ready.shape.terrain.z.length),
+): Ponding {
+  const { pools } = poolsAt(ready, plan, rainMm);
+  waterSurface(ready.shape.terrain, pools, depthM);
+  return { rainMm, stormPools: pools, depthM };
+}
+
+/** Water shallower than this is left out of outlines, metres. A choice, no source. */
+export const outlinedFromM = 0.005;
+
+/** The outlines of standing water in local metres, patches under a square metre left out. Cost: O(n). */
+export function pondingOutlines(
+  { ground }: Pick<ShapedGround, 'ground'>,
+  depthM: Float32Array,
+): XY[][][] {
+  const mask = new Uint8Array(depthM.length);
+  for (let cell = 0; cell < mask.length; cell++) mask[cell] = depthM[cell] > outlinedFromM ? 1 : 0;
+  return patchesOf(ground.grid, mask);
+}
