@@ -39,7 +39,11 @@ export function cellCentre(grid: Grid, index: number): [number, number] {
 }
 
 /** Index of the cell that holds a local point, or -1 outside the grid. */
-export function cellAt(grid: Grid, x: number, y: number): number {
+export function cellAt(
+  grid: Pick<Grid, 'width' | 'height' | 'cellM' | 'westM' | 'northM'>,
+  x: number,
+  y: number,
+): number {
   const column = Math.floor((x - grid.westM) / grid.cellM);
   const row = Math.floor((grid.northM - y) / grid.cellM);
   if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) return -1;

@@ -54,7 +54,7 @@ const known = new WeakMap<Plan, LocalPlan>();
 /**
  * The plan with each geometry in local metres. Rings lose their repeated last corner. A second call with the
  * same plan and an equal frame gives the same object, so callers need not pass it around.
- * Cost: linear in vertices, about a microsecond each (a map projection).
+ * Cost: linear in the vertices of features not seen before, about a microsecond each (a map projection).
  */
 export function toLocal(plan: Plan, frame: Frame): LocalPlan {
   const before = known.get(plan);
@@ -72,7 +72,18 @@ export function toLocal(plan: Plan, frame: Frame): LocalPlan {
   return local;
 }
 
+const knownFeatures = new WeakMap<PlanFeature, { frame: Frame; local: LocalFeature }>();
+
+/** Features that a change left alone keep their local object, and with it all that is remembered by its shape. */
 function localFeature(feature: PlanFeature, frame: Frame): LocalFeature {
+  const before = knownFeatures.get(feature);
+  if (before !== undefined && sameFrame(before.frame, frame)) return before.local;
+  const local = projected(feature, frame);
+  knownFeatures.set(feature, { frame, local });
+  return local;
+}
+
+function projected(feature: PlanFeature, frame: Frame): LocalFeature {
   const { kind } = feature.properties;
   const shape = localShape(feature.geometry, frame);
   const local = { id: feature.id, kind, feature, shape, ...placesOf(feature, shape, frame) };

@@ -100,7 +100,11 @@ function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEnt
 /** For each kind of feature: its geometry and its own properties. The one list of kinds. */
 export const kinds = {
   lot: kind('lot', polygon, { own: v.boolean() }),
-  building: kind('building', polygon, { foundation: v.optional(foundation) }),
+  building: kind('building', polygon, {
+    foundation: v.optional(foundation),
+    /** How far its footing reaches beyond the walls, below the ground. */
+    footing_m: v.optional(metres),
+  }),
   roof: kind('roof', polygon, {
     building: v.optional(v.string()),
     material: v.optional(v.string()),
@@ -129,7 +133,7 @@ export const kinds = {
     accuracy_m: v.optional(metres),
   }),
   well: kind('well', point, {}),
-  'septic-tank': kind('septic-tank', point, {}),
+  'septic-tank': kind('septic-tank', point, { radius_m: v.optional(metres) }),
   'yard-drain': kind('yard-drain', point, {
     /** Id of the drain pipe that it empties into; counts before `outlet`. */
     pipe: v.optional(v.string()),
@@ -148,6 +152,8 @@ export const kinds = {
   tree: kind('tree', point, {
     trunk_diameter_m: v.optional(metres),
     canopy_radius_m: v.optional(metres),
+    /** Of the circle in which its roots are to be kept, where somebody has looked. */
+    root_radius_m: v.optional(metres),
   }),
   wall: kind('wall', line, { ...length, ...inElevation }),
   kerb: kind('kerb', line, { ...length, ...inElevation }),

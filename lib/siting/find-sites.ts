@@ -1,16 +1,18 @@
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
+import type { SoilTexture } from '../basin/size-factors';
 import type { Elevation } from '../elevation/read-window';
-import type { Progress } from '../errors';
+import type { XY } from '../frame/frame';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { ruleSetById } from '../setback/rule-sets';
-import { runOffMm } from '../storm/run-off';
+import { ruleSetOf } from '../setback/rule-sets';
+import { askPlace, type PlaceAnswer } from './ask-place';
 import { lotCatchments } from './lot-catchments';
-import type { ScoreWeights } from './score';
-import { searchSites } from './search';
-import type { SitingResult } from './siting-input';
-import type { SoilTexture } from './size-factors';
+import { Scan } from './scan';
+import { readWeights } from './score';
+import { emptyResult, searchSites, type SearchOptions } from './search';
+import { SearchedLot } from './searched-lot';
+import type { SitingInput, SitingResult } from './siting-input';
 
 /** Soil taken where the plan gives none: of the three classes the one in the middle. */
 export const defaultTexture: SoilTexture = 'silty';
@@ -24,54 +26,78 @@ export interface SitesQuestion {
   readonly storm: StormOnGround;
   /** ISO date on which locates must be current. */
   readonly today: string;
-  readonly weights?: Partial<ScoreWeights>;
+  /** How many basins may share the water; 1 when not given. */
+  readonly basins?: number;
 }
 
 /**
- * Looks over the whole own lot for places for a basin under the plan's rules, soil and storm.
+ * Looks over the whole of the own lots for places for a basin under the plan's rules, weights, soil and storm.
  *
  * @returns no sites, and a note that says why, where the elevation refuses siting (cells coarser than 5 m at the
  *   source, however fine the grid that was interpolated from them).
  * @throws {Cancelled}
  */
 export async function findSites(
-  { elevation, plan, shape, storm, today, weights }: SitesQuestion,
-  options: { signal?: AbortSignal; onProgress?: Progress } = {},
+  question: SitesQuestion,
+  options: SearchOptions = {},
 ): Promise<SitingResult> {
+  const { elevation, plan } = question;
   const refusal = elevation.notes.find((note) => note.refusesSiting === true);
   if (refusal !== undefined) {
     const own = plan.of.lot.filter((lot) => lot.feature.properties.own);
     return {
-      sites: [],
-      refused: [],
+      ...emptyResult,
       lot_m2: own.reduce((sum, lot) => sum + areaM2(lot.shape.rings), 0),
-      allowed_m2: 0,
-      reachable_m3: 0,
       notes: [{ code: 'cells-too-coarse', text: refusal.text }],
     };
   }
-  const settings = plan.plan.lotfall;
-  return searchSites(
-    {
-      plan,
-      elevation: elevation.grid,
-      ruleSet: ruleSetById(settings.rule_set),
-      today,
-      catchments: lotCatchments(shape, storm),
-      soil: settings.soil?.texture ?? defaultTexture,
-      runOffDepthM: meanRunOffM(shape, storm),
-      standingDepthM: storm.depthM,
-      ...(weights === undefined ? {} : { weights }),
-    },
-    options,
-  );
+  const found = await searchSites(sitingInput(question), options);
+  const { notes } = readWeights(plan.plan.lotfall.site_weights);
+  return {
+    ...found,
+    notes: [...found.notes, ...notes.map((text) => ({ code: 'weights' as const, text }))],
+  };
 }
 
-/** Run-off of the own lot, its roofs included, over its area: what a square metre of catchment brings, metres. */
+/**
+ * Why here, or why not: what the rules say to a basin with its middle at a place, what it would catch there, or where
+ * the nearest place is that would do.
+ *
+ * @param reachableM3 - that of the last search, for a score that can be compared with its sites.
+ */
+export function askLot(question: SitesQuestion, at: XY, reachableM3?: number): PlaceAnswer {
+  const input = sitingInput(question);
+  const searched = new SearchedLot(input);
+  const { weights } = readWeights(input.weights);
+  return askPlace(searched, new Scan(searched), question.plan.frame, at, weights, reachableM3);
+}
+
+function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQuestion): SitingInput {
+  const settings = plan.plan.lotfall;
+  return {
+    plan,
+    elevation: elevation.grid,
+    ruleSet: ruleSetOf(settings),
+    today,
+    catchments: lotCatchments(shape, storm),
+    soil: settings.soil?.texture ?? defaultTexture,
+    soilSettings: settings.soil,
+    runOffDepthM: meanRunOffM(shape, storm),
+    roofRunOffM: storm.roofRunOffM,
+    standingDepthM: storm.depthM,
+    weights: readWeights(settings.site_weights).weights,
+    ...(basins === undefined ? {} : { basins }),
+  };
+}
+
+/** Mean run-off of the own lots, their roofs included: about what a square metre of catchment brings, metres. */
 function meanRunOffM({ ground }: ShapedGround, storm: StormOnGround): number {
-  const lot = ground.lots.find(({ own }) => own);
-  if (lot === undefined) return storm.roofRunOffM;
   let runOff = 0;
-  for (const cell of lot.cells) runOff += runOffMm(storm.rainMm, storm.surfaces.curveNumbers[cell]);
-  return runOff / 1000 / lot.cells.length;
+  let cells = 0;
+  for (const lot of ground.lots) {
+    if (!lot.own) continue;
+    cells += lot.cells.length;
+    for (const cell of lot.cells) runOff += storm.classRunOffMm[storm.surfaces.classOf[cell]];
+  }
+  return cells === 0 ? storm.roofRunOffM : runOff / 1000 / cells;
 }

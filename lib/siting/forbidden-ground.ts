@@ -17,8 +17,11 @@ import {
   outlineOf,
   type Outline,
 } from '../setback/measure';
-import type { Binding, Rule, RuleOf, RuleSet } from '../setback/rule';
+import { isSlow } from '../setback/soil-rate';
+import type { Binding, Edge, Rule, RuleOf, RuleSet } from '../setback/rule';
+import type { SetbackInput, StandingWater } from '../setback/setback-result';
 import { steepGroundMap } from '../setback/steep-ground';
+import { eachMeshCell, meshCentre, type Mesh } from './mesh';
 
 /** How much of the lot one rule refuses. Field names are those of the JSON output. */
 export interface RefusedArea {
@@ -32,20 +35,10 @@ export interface RefusedArea {
   readonly alone_m2: number;
 }
 
-/** Square cells over the lot, row 0 in the north. */
-interface Mesh {
-  readonly cellM: number;
-  /** Local coordinates of the outer north-west corner. */
-  readonly westM: number;
-  readonly northM: number;
-}
-
 /** Where on the own lot a basin's rim may lie. */
 export interface ForbiddenGround {
   /** Its own mesh over the lot: the elevation's cells, split into equal parts where they are larger than a metre. */
   readonly mesh: Mesh;
-  readonly columns: number;
-  readonly rows: number;
   /** 1 where a cell's centre lies in the own lot, row-major over the window. */
   readonly inLot: Uint8Array<ArrayBuffer>;
   /** Bit i is set where rule i of the set refuses a rim. */
@@ -64,10 +57,13 @@ export interface ForbiddenGround {
   readonly refused: readonly RefusedArea[];
 }
 
-export interface ForbiddenInput {
-  readonly plan: Pick<LocalPlan, 'of'>;
-  readonly ruleSet: RuleSet;
+export interface ForbiddenInput extends Pick<
+  SetbackInput,
+  'plan' | 'ruleSet' | 'soil' | 'infiltrationMmPerH' | 'standing'
+> {
   readonly elevation: Grid;
+  /** How far the level floor's edge lies inside the rim at least, for rules that measure from it; 0 when not given. */
+  readonly bottomInsetM?: number;
 }
 
 /** Cells of the mesh are no larger than this, metres: places are told apart to half of it. */
@@ -92,11 +88,17 @@ export function forbiddenGround(input: ForbiddenInput): ForbiddenGround {
   return raster.result(input.ruleSet);
 }
 
+/** What these ask depends on the basin that is dug, not on where its rim lies. */
+const ofTheBasin: readonly Rule['test'][] = [
+  'separation-below',
+  'drain-down',
+  'overflow',
+  'on-site',
+];
+
 class Raster {
   readonly lots: readonly LocalPlan['of']['lot'][number][];
   readonly mesh: Mesh;
-  readonly columns: number;
-  readonly rows: number;
   readonly inLot: Uint8Array<ArrayBuffer>;
   readonly refusedBy: Uint32Array<ArrayBuffer>;
   readonly marginM: Float32Array<ArrayBuffer>;
@@ -114,36 +116,17 @@ class Raster {
     const south = Math.max(southM, Math.min(...outlines.map((lot) => lot.south)));
     const westM = grid.westM + Math.floor((west - grid.westM) / cellM) * cellM;
     const northM = grid.northM - Math.floor((grid.northM - north) / cellM) * cellM;
-    this.mesh = { cellM, westM, northM };
-    this.columns = Math.max(0, Math.ceil((east - westM) / cellM));
-    this.rows = Math.max(0, Math.ceil((northM - south) / cellM));
-    const count = this.columns * this.rows;
+    const columns = Math.max(0, Math.ceil((east - westM) / cellM));
+    const rows = Math.max(0, Math.ceil((northM - south) / cellM));
+    this.mesh = { cellM, westM, northM, columns, rows };
+    const count = columns * rows;
     this.inLot = new Uint8Array(count);
     this.refusedBy = new Uint32Array(count);
     this.marginM = new Float32Array(count).fill(marginCapM);
     for (const outline of outlines) {
-      this.eachCell(outline, 0, (i, x, y) => {
+      eachMeshCell(this.mesh, outline, 0, (i, x, y) => {
         if (isInside(outline, x, y)) this.inLot[i] = 1;
       });
-    }
-  }
-
-  /** Visits the cells whose centre lies within a reach of an outline's box. */
-  eachCell(
-    outline: Outline,
-    reachM: number,
-    visit: (i: number, x: number, y: number) => void,
-  ): void {
-    const { cellM, westM, northM } = this.mesh;
-    const column0 = Math.max(0, Math.floor((outline.west - reachM - westM) / cellM));
-    const column1 = Math.min(this.columns - 1, Math.floor((outline.east + reachM - westM) / cellM));
-    const row0 = Math.max(0, Math.floor((northM - outline.north - reachM) / cellM));
-    const row1 = Math.min(this.rows - 1, Math.floor((northM - outline.south + reachM) / cellM));
-    for (let row = row0; row <= row1; row++) {
-      const y = northM - (row + 0.5) * cellM;
-      for (let column = column0; column <= column1; column++) {
-        visit(row * this.columns + column, westM + (column + 0.5) * cellM, y);
-      }
     }
   }
 
@@ -158,7 +141,7 @@ class Raster {
   }
 
   result(ruleSet: RuleSet): ForbiddenGround {
-    const { mesh, columns, rows, inLot, refusedBy, marginM } = this;
+    const { mesh, inLot, refusedBy, marginM } = this;
     const cellM2 = mesh.cellM ** 2;
     let mustBits = 0;
     ruleSet.rules.forEach((rule, bit) => {
@@ -188,12 +171,10 @@ class Raster {
         area_m2: area[bit],
         alone_m2: alone[bit],
       }))
-      .filter((_, bit) => ruleSet.rules[bit].test !== 'on-site')
+      .filter((_, bit) => !ofTheBasin.includes(ruleSet.rules[bit].test))
       .sort((a, b) => b.area_m2 - a.area_m2);
     return {
       mesh,
-      columns,
-      rows,
       inLot,
       refusedBy,
       mustBits,
@@ -214,7 +195,7 @@ function layRule(raster: Raster, input: ForbiddenInput, rule: Rule, bit: number)
       return;
     case 'utility':
       for (const line of input.plan.of.utility) {
-        layReach(raster, bit, rule, line, rule.toleranceM + accuracyM(line));
+        layReach(raster, bit, rule, line, rule.toleranceM - nearerM(input, rule.edge));
       }
       return;
     case 'inside-lot':
@@ -226,16 +207,34 @@ function layRule(raster: Raster, input: ForbiddenInput, rule: Rule, bit: number)
       }
       return;
     case 'slope':
-      layWhere(raster, bit, (cell) => steepnessOf(input.elevation).ratio[cell] > rule.atMost);
+      layWhere(raster, bit, (cell) => {
+        const ratio = steepnessOf(input.elevation).ratio[cell];
+        return ratio > rule.atMost || ratio < rule.atLeast;
+      });
       return;
     case 'steep-ground': {
       const map = steepGroundMap(input.elevation, rule.steeperThan);
-      layWhere(raster, bit, (cell) => map.cells[cell] * input.elevation.cellM < rule.m);
+      const requiredM = rule.m - nearerM(input, rule.edge);
+      layWhere(raster, bit, (cell) => map.cells[cell] * input.elevation.cellM < requiredM);
       return;
     }
+    case 'wet-spot': {
+      const { standing } = input;
+      if (standing === undefined || isSlow(input, rule.slowerThanMmPerH) !== true) return;
+      layWhere(raster, bit, (cell) => standing.depthM[cell] > rule.deeperThanM, standing.grid);
+      return;
+    }
+    case 'separation-below':
+    case 'drain-down':
+    case 'overflow':
     case 'on-site':
       return;
   }
+}
+
+/** How much nearer than the distance asked for a rim may lie, where the rule measures from the floor's edge. */
+function nearerM({ bottomInsetM }: ForbiddenInput, edge: Edge): number {
+  return edge === 'bottom' ? (bottomInsetM ?? 0) : 0;
 }
 
 function layDistance(
@@ -251,16 +250,17 @@ function layDistance(
       bit,
       rule,
       feature,
-      requirement(distance, feature, 'unknown').m + accuracyM(feature),
+      requirement(distance, feature, 'unknown').m - nearerM(raster.input, rule.edge),
     );
     return;
   }
   const { elevation } = raster.input;
   const outline = outlineOf(feature.shape);
-  const reachM = largestRequirementM(distance, feature) + halfWidthM(feature) + accuracyM(feature);
-  raster.eachCell(outline, reachM + marginCapM, (i, x, y) => {
+  const reachM = largestRequirementM(distance, feature) + halfWidthM(feature);
+  eachMeshCell(raster.mesh, outline, reachM + marginCapM, (i, x, y) => {
     const asked = requirement(distance, feature, sideAt(elevation, outline, x, y));
-    const away = signedDistance(outline, x, y) - halfWidthM(feature) - accuracyM(feature);
+    const away =
+      signedDistance(outline, x, y) - halfWidthM(feature) + nearerM(raster.input, rule.edge);
     raster.margin(i, bit, away - asked.m, rule.binding === 'must');
   });
 }
@@ -276,7 +276,7 @@ function layReach(
   const outline = outlineOf(feature.shape);
   const reachM = requiredM + halfWidthM(feature);
   const thin = reachM === 0 && !outline.filled;
-  raster.eachCell(outline, reachM + marginCapM, (i, x, y) => {
+  eachMeshCell(raster.mesh, outline, reachM + marginCapM, (i, x, y) => {
     const marginM = signedDistance(outline, x, y) - reachM;
     if (thin && marginM < cellM / 2) raster.refuse(i, bit);
     raster.margin(i, bit, marginM, rule.binding === 'must');
@@ -284,12 +284,11 @@ function layReach(
 }
 
 function layLotLine(raster: Raster, rule: RuleOf<'inside-lot'>, bit: number): void {
-  const { columns, rows } = raster;
-  const best = new Float32Array(columns * rows).fill(-Infinity);
+  const best = new Float32Array(raster.inLot.length).fill(-Infinity);
   for (const lot of raster.lots) {
     const outline = outlineOf(lot.shape);
-    const requiredM = rule.m + accuracyM(lot);
-    raster.eachCell(outline, 2 * marginCapM, (i, x, y) => {
+    const requiredM = rule.m - nearerM(raster.input, rule.edge);
+    eachMeshCell(raster.mesh, outline, 2 * marginCapM, (i, x, y) => {
       best[i] = Math.max(best[i], -signedDistance(outline, x, y) - requiredM);
     });
   }
@@ -305,19 +304,20 @@ function layUphill(
   const { elevation } = raster.input;
   const outline = outlineOf(feature.shape);
   const reachM = rule.reachM + accuracyM(feature);
-  raster.eachCell(outline, reachM, (i, x, y) => {
+  eachMeshCell(raster.mesh, outline, reachM, (i, x, y) => {
     if (boundaryDistance(outline, x, y) >= reachM) return;
     if (sideAt(elevation, outline, x, y) === 'uphill') raster.refuse(i, bit);
   });
 }
 
-function layWhere(raster: Raster, bit: number, refused: (gridCell: number) => boolean): void {
-  const { elevation: grid } = raster.input;
-  const { cellM, westM, northM } = raster.mesh;
+function layWhere(
+  raster: Raster,
+  bit: number,
+  refused: (gridCell: number) => boolean,
+  grid: StandingWater['grid'] = raster.input.elevation,
+): void {
   for (let i = 0; i < raster.inLot.length; i++) {
-    const row = Math.floor(i / raster.columns);
-    const x = westM + (i - row * raster.columns + 0.5) * cellM;
-    const cell = cellAt(grid, x, northM - (row + 0.5) * cellM);
+    const cell = cellAt(grid, ...meshCentre(raster.mesh, i));
     if (cell >= 0 && refused(cell)) raster.refuse(i, bit);
   }
 }

@@ -2,11 +2,11 @@ import { cellAt } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { perimeterM } from '../frame/shapes';
 import { heightAt, steepnessOf } from '../setback/ground-at';
+import { meshCentre } from './mesh';
 import { defaultWeights, scoreOf, scoreParts, type Scored, type ScoreWeights } from './score';
 import { bowlVolumeM3, rimAt, type BasinOutline } from './shapes';
-import type { LedRoof } from './siting-input';
-import { classDepthM, depthForSlope, nearDownspoutM, sizeByFactor } from './size-factors';
-import type { Survey } from './survey';
+import { classDepthM, depthForSlope, nearDownspoutM, sizeByFactor } from '../basin/size-factors';
+import type { SearchedLot } from './searched-lot';
 
 /** A place with the outline that looks best there, by estimates that need no routing of water. */
 export interface Glimpse {
@@ -30,38 +30,37 @@ export class Scan {
   private readonly steepness: Float32Array;
   readonly weights: ScoreWeights;
 
-  constructor(private readonly survey: Survey) {
+  constructor(private readonly searched: SearchedLot) {
     this.perimeters = new Map(
-      survey.outlines.map((outline) => [outline, perimeterM(rimAt(outline, [0, 0], 1))]),
+      searched.outlines.map((outline) => [outline, perimeterM(rimAt(outline, [0, 0], 1))]),
     );
-    this.steepness = steepnessOf(survey.input.elevation).ratio;
-    this.weights = { ...defaultWeights, ...survey.input.weights };
+    this.steepness = steepnessOf(searched.input.elevation).ratio;
+    this.weights = { ...defaultWeights, ...searched.input.weights };
   }
 
-  /** Middle of a cell of the mesh. */
-  centreOf(cell: number): XY {
-    const { mesh, columns } = this.survey.forbidden;
-    const row = Math.floor(cell / columns);
-    return [
-      mesh.westM + (cell - row * columns + 0.5) * mesh.cellM,
-      mesh.northM - (row + 0.5) * mesh.cellM,
-    ];
+  /** What the largest basin could hold at most, m3: a stand-in for the best place until that is known. */
+  get possibleM3(): number {
+    return this.searched.maxAreaM2 * classDepthM.deep;
   }
 
-  /** The outline that looks best at a cell of the mesh, `null` where none fits. */
-  glimpse(cell: number, reachableM3: number): Glimpse | null {
-    const { survey } = this;
-    if (!survey.isAllowed(cell)) return null;
-    const at = this.centreOf(cell);
+  /**
+   * The outline that looks best at a cell of the mesh, `null` where none fits.
+   *
+   * @param partial - takes a basin that is too small for all that arrives.
+   */
+  glimpse(cell: number, reachableM3: number, partial = false): Glimpse | null {
+    const { searched } = this;
+    if (!searched.isAllowed(cell)) return null;
+    const at = meshCentre(searched.forbidden.mesh, cell);
     const fall = this.fallAt(at);
     if (fall === null) return null;
     const led = this.leadsTo(at);
     // The width of a basin in the middle of the range stands in for one not yet sized.
-    const halfWidthM = Math.sqrt(survey.bounded(15) / Math.PI);
+    const halfWidthM = Math.sqrt(searched.bounded(15) / Math.PI);
     const wantedM2 = this.wanted(at, fall, led, this.across(at, fall, halfWidthM));
     let best: Glimpse | null = null;
     let bestScore = -1;
-    for (const fit of survey.fitsFor(at, wantedM2)) {
+    for (const fit of searched.fitsFor(at, wantedM2, partial)) {
       const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
       const score = scoreOf(scoreParts(scored, reachableM3), this.weights);
       if (score > bestScore) {
@@ -77,7 +76,7 @@ export class Scan {
     const fall = this.fallAt(at);
     if (fall === null) return [];
     const led = this.leadsTo(at);
-    return this.survey
+    return this.searched
       .fitsFor(at, areaM2)
       .map((fit) => {
         const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
@@ -96,7 +95,7 @@ export class Scan {
   }
 
   private fallAt(at: XY): Fall | null {
-    const grid = this.survey.input.elevation;
+    const grid = this.searched.input.elevation;
     const cell = cellAt(grid, at[0], at[1]);
     if (cell < 0) return null;
     const ratio = this.steepness[cell];
@@ -112,9 +111,15 @@ export class Scan {
     return { cell, slope, depth, down };
   }
 
-  private leadsTo(at: XY): LedRoof[] {
-    const { survey } = this;
-    return survey.ownRoofs.flatMap((i) => survey.lead(survey.input.catchments.roofs[i], at) ?? []);
+  private leadsTo(at: XY): Led[] {
+    const { ownRoofs, leadIns, input } = this.searched;
+    const led: Led[] = [];
+    ownRoofs.forEach((roof, i) => {
+      const way = leadIns.estimate(i, at[0], at[1]);
+      if (way === null) return;
+      led.push({ roof, areaM2: input.catchments.roofs[roof].areaM2, distanceM: way.distanceM });
+    });
+    return led;
   }
 
   /**
@@ -122,7 +127,7 @@ export class Scan {
    * three cells side by side carry, as a stream from a roof would.
    */
   private across(at: XY, fall: Fall, halfM: number): { allM2: number; streamM2: number } {
-    const { elevation: grid, catchments } = this.survey.input;
+    const { elevation: grid, catchments } = this.searched.input;
     let sum = 0;
     let before = -1;
     let streamM2 = 0;
@@ -152,22 +157,22 @@ export class Scan {
   private wanted(
     at: XY,
     fall: Fall,
-    led: readonly LedRoof[],
+    led: readonly Led[],
     arriving: { allM2: number; streamM2: number },
   ): number {
-    const { input, ownRoofs } = this.survey;
+    const { input, ownRoofs } = this.searched;
     const here = heightAt(input.elevation, at[0], at[1]);
-    const ledIds = new Set(led.map((roof) => roof.roof));
+    const isLed = (roof: number): boolean => led.some((each) => each.roof === roof);
     let nearM2 = 0;
     for (const i of ownRoofs) {
       const roof = input.catchments.roofs[i];
       const gapM = Math.hypot(roof.at[0] - at[0], roof.at[1] - at[1]);
-      if (gapM > nearDownspoutM || ledIds.has(roof.id)) continue;
+      if (gapM > nearDownspoutM || isLed(i)) continue;
       if (heightAt(input.elevation, roof.at[0], roof.at[1]) > here) nearM2 += roof.areaM2;
     }
     nearM2 = Math.min(nearM2, arriving.streamM2);
     return sizeByFactor(input.soil, fall.depth, [
-      ...led.map((roof) => ({ areaM2: roof.area_m2, fromDownspoutM: roof.distance_m })),
+      ...led.map(({ areaM2, distanceM }) => ({ areaM2, fromDownspoutM: distanceM })),
       { areaM2: nearM2, fromDownspoutM: 0 },
       { areaM2: arriving.allM2 - nearM2, fromDownspoutM: Infinity },
     ]).areaM2;
@@ -176,13 +181,13 @@ export class Scan {
   private scored(
     at: XY,
     fall: Fall,
-    led: readonly LedRoof[],
+    led: readonly Led[],
     outline: BasinOutline,
     areaM2: number,
     marginM: number,
   ): Scored {
-    const { survey } = this;
-    const { input } = survey;
+    const { searched } = this;
+    const { input } = searched;
     const scale = Math.sqrt(areaM2);
     let acrossM = 0;
     let downM = 0;
@@ -193,20 +198,20 @@ export class Scan {
       downM = Math.max(downM, x * fall.down[0] + y * fall.down[1]);
     }
     const perimeter = (this.perimeters.get(outline) ?? 0) * scale;
-    const bowlM3 = bowlVolumeM3(areaM2, perimeter, classDepthM[fall.depth], survey.sideSlope);
-    const catchesM2 =
-      this.across(at, fall, acrossM * scale).allM2 +
-      led.reduce((sum, roof) => sum + roof.area_m2, 0);
+    const bowlM3 = bowlVolumeM3(areaM2, perimeter, classDepthM[fall.depth], searched.sideSlope);
+    const arrivesM3 =
+      input.runOffDepthM * this.across(at, fall, acrossM * scale).allM2 +
+      input.roofRunOffM * led.reduce((sum, roof) => sum + roof.areaM2, 0);
     const standingM = input.standingDepthM?.[fall.cell] ?? 0;
     return {
-      capturedM3: Math.min(bowlM3, input.runOffDepthM * catchesM2),
+      capturedM3: Math.min(bowlM3, arrivesM3),
       marginM,
       slopeRatio: fall.slope,
       bowlM3,
       // Ground stands over the lowest rim by the fall from the middle to there, on average.
       cutM3: bowlM3 + areaM2 * (fall.slope ?? 0) * downM * scale,
       downspoutM:
-        survey.ownRoofs.length === 0 ? null : Math.min(...led.map((roof) => roof.distance_m)),
+        searched.ownRoofs.length === 0 ? null : Math.min(...led.map((roof) => roof.distanceM)),
       wetShare: standingM > 0.03 ? 1 : 0,
       soil: input.soil,
       shouldBroken: 0,
@@ -220,4 +225,11 @@ interface Fall {
   readonly depth: 'shallow' | 'middle' | 'deep';
   /** Unit vector downhill. */
   readonly down: XY;
+}
+
+/** A roof that may be led to a place, by index among the catchments' roofs. */
+interface Led {
+  readonly roof: number;
+  readonly areaM2: number;
+  readonly distanceM: number;
 }

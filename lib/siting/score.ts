@@ -1,4 +1,4 @@
-import { steepestRatio } from './size-factors';
+import { steepestRatio } from '../basin/size-factors';
 
 /** The parts of a score, each from 0 (worst) to 1; `null` when it does not apply. */
 export interface ScoreParts {
@@ -18,18 +18,55 @@ export interface ScoreParts {
   readonly recommended: number;
 }
 
-export type ScoreWeights = Readonly<Record<keyof ScoreParts, number>>;
+export type ScorePart = keyof ScoreParts;
+
+/** How much each part counts, from 0 (not at all) to `heaviestWeight`. */
+export type ScoreWeights = Readonly<Record<ScorePart, number>>;
 
 /** Weights used where none are given. A judgement, not from a source. */
 export const defaultWeights: ScoreWeights = {
-  caught: 0.4,
-  margin: 0.1,
-  slope: 0.1,
-  digging: 0.1,
-  downspout: 0.1,
-  dryness: 0.1,
-  recommended: 0.1,
+  caught: 4,
+  margin: 1,
+  slope: 1,
+  digging: 1,
+  downspout: 1,
+  dryness: 1,
+  recommended: 1,
 };
+
+/** Every part's name, the one that counts most by default first. */
+export const scorePartNames = Object.keys(defaultWeights) as ScorePart[];
+export const heaviestWeight = 10;
+
+/** Weights with what had to be assumed about them. */
+export interface ReadWeights {
+  readonly weights: ScoreWeights;
+  /** A sentence for each name that is no part of the score, and for weights that leave nothing to rank by. */
+  readonly notes: readonly string[];
+}
+
+/** The weights that a plan gives, by the name of the part; a part without one keeps its default. */
+export function readWeights(given: Readonly<Record<string, number>> = {}): ReadWeights {
+  const notes: string[] = [];
+  const weights: Record<ScorePart, number> = { ...defaultWeights };
+  for (const [name, weight] of Object.entries(given)) {
+    if (isScorePart(name)) weights[name] = Math.min(heaviestWeight, Math.max(0, weight));
+    else notes.push(unknownPart(name));
+  }
+  if (scorePartNames.every((name) => weights[name] === 0)) {
+    notes.push('Every part of the score weighs nothing: the usual weights are taken.');
+    return { weights: defaultWeights, notes };
+  }
+  return { weights, notes };
+}
+
+export function isScorePart(name: string): name is ScorePart {
+  return Object.hasOwn(defaultWeights, name);
+}
+
+function unknownPart(name: string): string {
+  return `'${name}' is no part of a site's score and its weight is left out; the parts are ${scorePartNames.join(', ')}.`;
+}
 
 /** A margin of this much is as good as any larger one, metres. A judgement, not from a source. */
 const goodMarginM = 3;
@@ -70,7 +107,7 @@ export function scoreParts(scored: Scored, reachableM3: number): ScoreParts {
 export function scoreOf(parts: ScoreParts, weights: ScoreWeights): number {
   let sum = 0;
   let weight = 0;
-  for (const name of Object.keys(weights) as (keyof ScoreParts)[]) {
+  for (const name of scorePartNames) {
     const part = parts[name];
     if (part === null) continue;
     sum += weights[name] * part;

@@ -2,30 +2,23 @@ import { cellAt, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { perimeterM } from '../frame/shapes';
 import { cellsInside } from '../ground/rasterise';
-import { checkSetbacks, type SetbackFindings } from '../setback/check';
+import { checkSetbacks, type SetbackFindings, type SetbackInput } from '../setback/check';
 import { heightAt, planeOver } from '../setback/ground-at';
-import {
-  boundaryDistance,
-  isInside,
-  outlineOf,
-  separation,
-  type Outline,
-} from '../setback/measure';
+import { boundaryDistance, isInside, outlineOf, type Outline } from '../setback/measure';
 import { forbiddenGround, marginCapM, type ForbiddenGround } from './forbidden-ground';
+import { LeadIns } from './lead-in';
 import type { Scored } from './score';
 import { bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } from './shapes';
-import { sitingDefaults, type LedRoof, type RoofOutlet, type SitingInput } from './siting-input';
-import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from './size-factors';
+import { sitingDefaults, type LedRoof, type SitingInput } from './siting-input';
+import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../basin/size-factors';
 
-/** Least fall of a pipe or swale that leads a roof's water: 1 % (common practice for drains, no source). */
-const leadFall = 0.01;
-/** A led line may start this far inside a wall, as outlets are drawn by hand, metres. */
-const leadInsideM = 0.5;
+const mmPerHOfMPerS = 3_600_000;
 /** Water deeper than this counts as standing, metres: shallower is within what the elevation can tell. */
 const standingM = 0.03;
 /** A basin up to 30 % smaller than asked for still does most of its work (a copy of the homeowner manual, secondary). */
 export const leastShare = 0.7;
 const shareSteps = [1, 0.85, leastShare];
+const partialSteps = [...shareSteps, 0.5, 0.35, 0.25, 0];
 /** How much smaller each try for the largest basin at a place is. */
 const largestStep = 0.93;
 
@@ -39,46 +32,84 @@ export interface Fit {
 
 /** A sized and checked basin, before it is scored against others. */
 export interface Sized {
+  /** Id of the own lot that it lies on. */
+  readonly lot: string;
   readonly at: XY;
   readonly rim: readonly XY[];
   /** The rim laid out for measuring. */
   readonly around: Outline;
+  /** The cells of the elevation inside it. */
+  readonly cells: Int32Array;
   readonly outline: BasinOutline;
   readonly areaM2: number;
   readonly wantedM2: number;
   readonly depth: DepthClass;
   readonly byItselfM2: number;
+  /** The roofs' part of that. */
+  readonly roofsByItselfM2: number;
   readonly led: readonly LedRoof[];
   readonly catchesM2: number;
+  /** The storm's run-off from all of it. */
+  readonly inflowM3: number;
   readonly scored: Scored;
   readonly setbacks: SetbackFindings;
 }
 
-/** The lot with what every candidate is judged by, worked out once. */
-export class Survey {
+/** The own lots with what every candidate is judged by, worked out once. */
+export class SearchedLot {
   readonly forbidden: ForbiddenGround;
   readonly outlines = usualOutlines();
   readonly minAreaM2: number;
   readonly maxAreaM2: number;
   readonly sideSlope: number;
-  readonly leadM: number;
-  /** The roof outlets on the own lot; a neighbour's water is not ours to lead. */
+  /** The roof outlets on the own lots; a neighbour's water is not ours to lead. */
   readonly ownRoofs: readonly number[];
-  private readonly buildings: readonly Outline[];
+  /** Ways for the water of `ownRoofs`, in their order. */
+  readonly leadIns: LeadIns;
+  /** What every basin is checked by. */
+  readonly rules: Omit<SetbackInput, 'basins'>;
+  private readonly lots: readonly { readonly id: string; readonly outline: Outline }[];
 
   constructor(readonly input: SitingInput) {
-    this.forbidden = forbiddenGround(input);
+    const { plan, ruleSet, elevation, today, locates, standingDepthM, infiltrationMPerS } = input;
+    this.rules = {
+      plan,
+      ruleSet,
+      elevation,
+      today,
+      ...(locates === undefined ? {} : { locates }),
+      soil: input.soilSettings,
+      ...(infiltrationMPerS === undefined
+        ? {}
+        : { infiltrationMmPerH: infiltrationMPerS * mmPerHOfMPerS }),
+      ...(standingDepthM === undefined
+        ? {}
+        : { standing: { grid: elevation, depthM: standingDepthM } }),
+    };
     this.minAreaM2 = input.minAreaM2 ?? sitingDefaults.minAreaM2;
     this.maxAreaM2 = input.maxAreaM2 ?? sitingDefaults.maxAreaM2;
     this.sideSlope = input.sideSlope ?? sitingDefaults.sideSlope;
-    this.leadM = input.leadM ?? sitingDefaults.leadM;
-    this.buildings = input.plan.of.building.map((building) => outlineOf(building.shape));
-    const lots = input.plan.of.lot
+    this.forbidden = forbiddenGround({
+      ...this.rules,
+      elevation,
+      bottomInsetM: classDepthM.shallow * this.sideSlope,
+    });
+    this.lots = input.plan.of.lot
       .filter((lot) => lot.feature.properties.own)
-      .map((lot) => outlineOf(lot.shape));
-    this.ownRoofs = input.catchments.roofs.flatMap((roof, i) =>
-      lots.some((lot) => isInside(lot, roof.at[0], roof.at[1])) ? [i] : [],
+      .map((lot) => ({ id: lot.id, outline: outlineOf(lot.shape) }));
+    const { roofs } = input.catchments;
+    this.ownRoofs = roofs.flatMap((roof, i) => (this.lotAt(roof.at) === null ? [] : [i]));
+    this.leadIns = new LeadIns(
+      input,
+      this.forbidden,
+      this.ownRoofs.map((i) => roofs[i]),
+      input.leadM ?? sitingDefaults.leadM,
     );
+  }
+
+  /** Id of the own lot at a place, `null` off them. */
+  lotAt([x, y]: XY): string | null {
+    return this.lots.find(({ outline }) => isInside(outline, x, y))?.id ?? null;
   }
 
   /** Whether every binding rule that the ground map knows allows a rim at a cell of the map. */
@@ -89,7 +120,8 @@ export class Survey {
 
   /** Least margin at a point, read between the centres of cells; negative off the map. */
   marginAt(x: number, y: number): number {
-    const { mesh, columns, rows, marginM } = this.forbidden;
+    const { mesh, marginM } = this.forbidden;
+    const { columns, rows } = mesh;
     const column = (x - mesh.westM) / mesh.cellM - 0.5;
     const row = (mesh.northM - y) / mesh.cellM - 0.5;
     if (column < -0.5 || row < -0.5 || column > columns - 0.5 || row > rows - 0.5)
@@ -125,11 +157,15 @@ export class Survey {
     return least;
   }
 
-  /** The outlines that fit at a place, at the largest of the tried shares of the wanted area at which any does. */
-  fitsFor(centre: XY, wantedM2: number, outlines: readonly BasinOutline[] = this.outlines): Fit[] {
-    for (const share of shareSteps) {
+  /**
+   * The outlines that fit at a place, at the largest of the tried shares of the wanted area at which any does.
+   *
+   * @param partial - goes down to the least area, for a place that is too small for all that arrives.
+   */
+  fitsFor(centre: XY, wantedM2: number, partial = false): Fit[] {
+    for (const share of partial ? partialSteps : shareSteps) {
       const areaM2 = Math.max(this.minAreaM2, share * this.bounded(wantedM2));
-      const found = outlines.flatMap((outline): Fit[] => {
+      const found = this.outlines.flatMap((outline): Fit[] => {
         const marginM = this.fits(outline, centre, areaM2);
         return marginM < 0 ? [] : [{ outline, areaM2, marginM }];
       });
@@ -152,56 +188,57 @@ export class Survey {
     return Math.min(this.maxAreaM2, Math.max(this.minAreaM2, areaM2));
   }
 
-  /** How a roof's water can be led to a point of a rim, or `null`. */
-  lead(roof: RoofOutlet, to: XY): LedRoof | null {
-    const distanceM = Math.hypot(roof.at[0] - to[0], roof.at[1] - to[1]);
-    if (distanceM > this.leadM) return null;
-    const { elevation } = this.input;
-    const fallM = heightAt(elevation, ...roof.at) - heightAt(elevation, ...to);
-    if (!(fallM >= leadFall * distanceM)) return null;
-    const line = outlineOf({ type: 'line', points: [roof.at, to] });
-    if (this.buildings.some((building) => separation(line, building).penetrationM > leadInsideM)) {
-      return null;
-    }
-    return {
-      roof: roof.id,
-      area_m2: roof.areaM2,
-      distance_m: distanceM,
-      fall_ratio: distanceM > 0 ? fallM / distanceM : 0,
-    };
-  }
-
   /**
    * Sizes a basin at a place for what it catches there and checks it by every rule.
    *
    * Catch and size depend on each other. A larger basin catches no less, so starting from the largest that fits and
    * shrinking to what is asked for ends at the largest basin that agrees with its own catch.
    *
+   * @param partial - takes a place that is too small for all that arrives, to be shared with another basin.
    * @returns the basin; or the ids of the binding rules that it breaks; or `null` when it does not fit.
    */
-  size(centre: XY, outline: BasinOutline): Sized | string[] | null {
+  size(centre: XY, outline: BasinOutline, partial = false): Sized | string[] | null {
     let fit = this.largest(centre, outline);
     if (fit === null) return null;
     let measured = this.measure(centre, fit);
     for (let turn = 0; turn < 5 && measured !== null; turn++) {
       const areaM2 = Math.min(fit.areaM2, this.bounded(measured.wantedM2));
       // Too small a place for what arrives: others along the slope do better.
-      if (areaM2 < leastShare * this.bounded(measured.wantedM2)) return null;
+      if (!partial && areaM2 < leastShare * this.bounded(measured.wantedM2)) return null;
       if (fit.areaM2 - areaM2 <= 0.02 * fit.areaM2) break;
       const marginM = this.fits(outline, centre, areaM2);
       if (marginM < 0) return null;
       fit = { outline, areaM2, marginM };
       measured = this.measure(centre, fit);
     }
-    if (measured === null) return null;
-    const setbacks = checkSetbacks({
-      plan: this.input.plan,
-      basins: [{ id: 'candidate', rim: measured.rim }],
-      ruleSet: this.input.ruleSet,
-      elevation: this.input.elevation,
-      today: this.input.today,
-      ...(this.input.locates === undefined ? {} : { locates: this.input.locates }),
-    });
+    return measured === null ? null : this.checked(measured);
+  }
+
+  /** The same for a given area, whatever the size factors ask for. */
+  sizeAt(centre: XY, outline: BasinOutline, areaM2: number): Sized | string[] | null {
+    const marginM = this.fits(outline, centre, areaM2);
+    if (marginM < 0) return null;
+    const measured = this.measure(centre, { outline, areaM2, marginM });
+    return measured === null ? null : this.checked(measured);
+  }
+
+  /**
+   * The findings for a rim.
+   *
+   * @param drainDownH - how long water stands in it after the storm, where that has been worked out.
+   */
+  check(rim: readonly XY[], pondingDepthM: number, drainDownH?: number): SetbackFindings {
+    const basin = {
+      id: 'candidate',
+      rim,
+      bottomInsetM: pondingDepthM * this.sideSlope,
+      ...(drainDownH === undefined ? {} : { drainDownH }),
+    };
+    return checkSetbacks({ ...this.rules, basins: [basin] });
+  }
+
+  private checked(measured: Omit<Sized, 'setbacks'>): Sized | string[] {
+    const setbacks = this.check(measured.rim, classDepthM[measured.depth]);
     const broken = setbacks.results.filter((row) => row.result === 'fail');
     const must = broken.filter((row) => row.binding === 'must');
     if (must.length > 0) return [...new Set(must.map((row) => row.rule))];
@@ -213,7 +250,7 @@ export class Survey {
 
   /** What a basin of a fitted outline catches, wants and digs; `null` when the ground there is too steep for any. */
   private measure(centre: XY, fit: Fit): Omit<Sized, 'setbacks'> | null {
-    const { elevation, catchments, soil, runOffDepthM, standingDepthM } = this.input;
+    const { elevation, catchments, soil, roofRunOffM, standingDepthM } = this.input;
     const rim = rimAt(fit.outline, centre, fit.areaM2);
     const around = outlineOf({ type: 'polygon', rings: [rim] });
     const plane = planeOver(elevation, around, Math.max(1, 1.5 * elevation.cellM));
@@ -229,36 +266,41 @@ export class Survey {
     catchments.roofs.forEach((roof, i) => {
       const ownM2 = roof.areaM2 * caught.roofShares[i];
       groundM2 -= ownM2;
-      const to = nearestOf(rim, roof.at);
-      const distanceM = Math.hypot(roof.at[0] - to[0], roof.at[1] - to[1]);
+      const distanceM = nearestM(rim, roof.at);
       if (ownM2 > 0) drained.push({ areaM2: ownM2, fromDownspoutM: distanceM });
+      if (ownM2 > 0.05 * roof.areaM2) downspoutM = Math.min(downspoutM, distanceM);
       const restM2 = roof.areaM2 - ownM2;
-      const way =
-        restM2 > 0.001 * roof.areaM2 && this.ownRoofs.includes(i) ? this.lead(roof, to) : null;
-      if (way !== null) {
-        led.push({ ...way, area_m2: restM2 });
-        drained.push({ areaM2: restM2, fromDownspoutM: distanceM });
-      }
-      if (ownM2 > 0.05 * roof.areaM2 || way !== null) downspoutM = Math.min(downspoutM, distanceM);
+      const own = this.ownRoofs.indexOf(i);
+      if (own === -1 || restM2 <= 0.001 * roof.areaM2) return;
+      const way = this.leadIns.to(own, rim);
+      if (way === null) return;
+      led.push({ ...way, area_m2: restM2 });
+      drained.push({ areaM2: restM2, fromDownspoutM: way.distance_m });
+      downspoutM = Math.min(downspoutM, way.distance_m);
     });
     drained.push({ areaM2: Math.max(0, groundM2), fromDownspoutM: Infinity });
-    const catchesM2 = caught.areaM2 + led.reduce((sum, roof) => sum + roof.area_m2, 0);
+    const ledM2 = led.reduce((sum, roof) => sum + roof.area_m2, 0);
+    const inflowM3 = caught.runOffM3 + roofRunOffM * (caught.areaM2 - groundM2 + ledM2);
 
     const pondingDepthM = classDepthM[depth];
     const bowlM3 = bowlVolumeM3(fit.areaM2, perimeterM(rim), pondingDepthM, this.sideSlope);
     return {
+      lot: this.lotAt(centre) ?? '',
       at: centre,
       rim,
       around,
+      cells,
       outline: fit.outline,
       areaM2: fit.areaM2,
       wantedM2: sizeByFactor(soil, depth, drained).areaM2,
       depth,
       byItselfM2: caught.areaM2,
+      roofsByItselfM2: caught.areaM2 - groundM2,
       led,
-      catchesM2,
+      catchesM2: caught.areaM2 + ledM2,
+      inflowM3,
       scored: {
-        capturedM3: Math.min(bowlM3, runOffDepthM * catchesM2),
+        capturedM3: Math.min(bowlM3, inflowM3),
         marginM: fit.marginM,
         slopeRatio: plane?.slopeRatio ?? null,
         bowlM3,
@@ -311,17 +353,10 @@ function footprint(grid: Grid, rim: readonly XY[], centre: XY): Int32Array {
   return cell < 0 ? cells : Int32Array.of(cell);
 }
 
-function nearestOf(rim: readonly XY[], to: XY): XY {
-  let best = rim[0];
+function nearestM(rim: readonly XY[], to: XY): number {
   let least = Infinity;
-  for (const at of rim) {
-    const squared = (at[0] - to[0]) ** 2 + (at[1] - to[1]) ** 2;
-    if (squared < least) {
-      least = squared;
-      best = at;
-    }
-  }
-  return best;
+  for (const at of rim) least = Math.min(least, (at[0] - to[0]) ** 2 + (at[1] - to[1]) ** 2);
+  return Math.sqrt(least);
 }
 
 function wetShare(standingDepthM: Float32Array | undefined, cells: Int32Array): number {

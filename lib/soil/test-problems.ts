@@ -46,8 +46,11 @@ export function testProblems(test: SoilTestProperties): TestProblem[] {
     }
     const before = readings[row - 1];
     if (minutes <= before.minutes) {
+      // Which of the two depths came first is not known then, so nothing is said of them.
       stop(row, 'This is not later than the reading before it: minutes count on from the first.');
-    } else if (minutes - before.minutes > longMinutes) {
+      return;
+    }
+    if (minutes - before.minutes > longMinutes) {
       warn(row, 'Over two days between readings: rain and evaporation count too.');
     }
     if (water_depth_m > before.water_depth_m) {

@@ -6,6 +6,8 @@ export interface Call {
   /** Words that are not options: files. */
   readonly words: readonly string[];
   readonly option: (name: string) => string | undefined;
+  /** Every value of an option that may be given more than once. */
+  readonly all: (name: string) => readonly string[];
   readonly flag: (name: string) => boolean;
   readonly onProgress: Progress;
 }
@@ -20,6 +22,8 @@ export interface Outcome {
   readonly files?: Readonly<Record<string, string>>;
   /** Whether a binding rule fails: exit status 1. */
   readonly ruleFails?: boolean;
+  /** What could not be done while the rest was: a sentence each, for standard error; exit status 2. */
+  readonly faults?: readonly string[];
 }
 
 /** One command of the line. */

@@ -8,7 +8,7 @@ import { isCertain, withCertainty, type CertainDrainage } from '../../lib/draina
 import type { LngLat } from '../../lib/frame/frame';
 import { contains } from '../../lib/frame/shapes';
 import type { LocalPlan } from '../../lib/plan/local-plan';
-import { defaultRainMm } from '../../lib/storm/default-rain';
+import { eventDepthMm, thawOf } from '../../lib/storm/event-depth';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import {
@@ -68,7 +68,7 @@ drains to the lot is there, or the data end; figures that the end of the data cu
       shape,
     } = await survey(call, withRain(plan, call.option('rain')), file);
     const { lotfall } = local.plan;
-    const storm = stormOnGround(shape, local, lotfall.storm?.rain_mm ?? defaultRainMm);
+    const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
     const found = drainLot(shape, storm, local, {
       crs: elevation.systemName,
       rmseM: lotfall.elevation?.rmse_m ?? usualRmseM,
@@ -123,7 +123,9 @@ function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
 
 function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title: string): string {
   const units = plan.plan.lotfall.units ?? 'metric';
-  const parts = [`${title}: ${formatRain(result.rain_mm, units)} of rain`];
+  const parts = [
+    `${title}: ${formatRain(result.rain_mm, units)} of ${thawOf(plan.plan.lotfall) === null ? 'rain' : 'melt and rain'}`,
+  ];
   for (const building of result.buildings) {
     if (building.distance_m === null) continue;
     parts.push(

@@ -8,6 +8,7 @@ import type { LngLatBox } from '../../lib/plan/plan-area';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
 import { defaultRainMm } from '../../lib/storm/default-rain';
+import { thawOf } from '../../lib/storm/event-depth';
 import { formatLength, formatRain } from '../../lib/units/format';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
@@ -65,7 +66,7 @@ export async function readPlanFile(
   return { plan, file, notes };
 }
 
-/** The plan with the rain that the call asks for, when it asks. */
+/** The plan with the rain that the call asks for, when it asks; a thaw gives way to it. */
 export function withRain(plan: Plan, rain: string | undefined): Plan {
   if (rain === undefined) return plan;
   const rainMm = parseRain(rain);
@@ -74,13 +75,17 @@ export function withRain(plan: Plan, rain: string | undefined): Plan {
   }
   return {
     ...plan,
-    lotfall: { ...plan.lotfall, storm: { ...plan.lotfall.storm, rain_mm: rainMm } },
+    lotfall: {
+      ...plan.lotfall,
+      event: 'storm',
+      storm: { ...plan.lotfall.storm, rain_mm: rainMm },
+    },
   };
 }
 
 /** Says so when the rain is neither the plan's nor the call's. */
 export function rainNotes({ lotfall }: Plan): string[] {
-  if (lotfall.storm !== undefined) return [];
+  if (lotfall.storm !== undefined || thawOf(lotfall) !== null) return [];
   const rain = formatRain(defaultRainMm, lotfall.units ?? 'metric');
   return [`Neither the plan nor --rain names a storm: ${rain} is taken`];
 }

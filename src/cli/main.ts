@@ -11,6 +11,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['drainage', async () => (await import('./drainage')).drainage],
   ['setbacks', async () => (await import('./setbacks')).setbacks],
   ['sites', async () => (await import('./sites')).sites],
+  ['design', async () => (await import('./design')).design],
 ]);
 
 const shared = {
@@ -73,6 +74,10 @@ async function dispatch(args: readonly string[]): Promise<number> {
   const call: Call = {
     words: positionals,
     option: (key) => (typeof values[key] === 'string' ? values[key] : undefined),
+    all: (key) => {
+      const value = values[key];
+      return Array.isArray(value) ? value.map(String) : [];
+    },
     flag: (key) => values[key] === true,
     onProgress: showProgress,
   };
@@ -80,6 +85,8 @@ async function dispatch(args: readonly string[]): Promise<number> {
   const outcome = await command.run(call);
   clearProgress();
   await deliver(outcome, call);
+  for (const fault of outcome.faults ?? []) console.error(fault);
+  if (outcome.faults !== undefined && outcome.faults.length > 0) return 2;
   return outcome.ruleFails === true ? 1 : 0;
 }
 
@@ -103,10 +110,11 @@ Figures are estimates for planning, not a survey or an engineered design. Local 
 }
 
 function parse(command: Command, args: readonly string[]) {
+  const options = { ...command.options, ...shared };
   try {
     const { values, positionals } = parseArgs({
-      args: [...args],
-      options: { ...command.options, ...shared },
+      args: withNegatives(args, options),
+      options,
       allowPositionals: true,
     });
     return { values: values as Readonly<Record<string, unknown>>, positionals };
@@ -114,6 +122,18 @@ function parse(command: Command, args: readonly string[]) {
     const what = error instanceof Error ? error.message.split(/\. |\.?\n/)[0] : String(error);
     throw usage(what.charAt(0).toLowerCase() + what.slice(1), `see lotfall ${command.name} --help`);
   }
+}
+
+/** The words of a call with a negative number joined to the option before it, which would else be read as an option. */
+function withNegatives(args: readonly string[], options: Command['options']): string[] {
+  const joined: string[] = [];
+  for (const word of args) {
+    const before = joined.at(-1);
+    const takes = before?.startsWith('--') === true && options[before.slice(2)]?.type === 'string';
+    if (takes && /^-\.?\d/.test(word)) joined[joined.length - 1] = `${before}=${word}`;
+    else joined.push(word);
+  }
+  return joined;
 }
 
 /** Before any work is done: whether the file to be written ends in a form that the command has. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Rule } from '../../lib/setback/rule';
 import { parseRuleSet } from '../../lib/setback/rule';
-import { ruleSetById, ruleSets } from '../../lib/setback/rule-sets';
+import { ruleSetById, ruleSetDocuments, ruleSets } from '../../lib/setback/rule-sets';
 
 const footM = 0.3048;
 
@@ -30,6 +30,20 @@ const rows: readonly [set: string, rule: string, metres: number][] = [
   ['default', 'septic', 50 * footM],
   ['default', 'well', 50 * footM],
   ['default', 'utility', 1.5 * footM],
+  // Buckinghamshire Council: 5 m from foundation, retaining structure, highway or boundary; 10 m between soakaways.
+  ['england', 'foundation', 5],
+  ['england', 'retaining-wall', 5],
+  ['england', 'lot-line', 5],
+  ['england', 'other-basin', 10],
+  ['england', 'water-table', 1],
+  // Lakehead Region Conservation Authority: over 3 m from the foundation, over 9 m from a downspout.
+  ['lakehead', 'foundation', 3],
+  ['lakehead', 'downspout', 9],
+  // Depths to water and rock: 3 ft (Minnesota), 2 ft (New Jersey), a hole of 36 in (Washington).
+  ['default', 'water-table', 3 * footM],
+  ['minnesota', 'water-table', 3 * footM],
+  ['new-jersey', 'water-table', 2 * footM],
+  ['western-washington', 'look-hole', 3 * footM],
   ['strictest', 'well', 100 * footM],
   ['strictest', 'utility', 2 * footM],
 ];
@@ -45,6 +59,8 @@ function metresOf(rule: Rule): number | undefined {
       return rule.toleranceM;
     case 'not-uphill':
       return rule.reachM;
+    case 'separation-below':
+      return rule.atLeastM;
     default:
       return undefined;
   }
@@ -83,6 +99,13 @@ describe('the rule sets', () => {
     expect(ruleOf('default', 'slope')).toMatchObject({ atMost: 0.12 });
     expect(ruleOf('western-washington', 'slope')).toMatchObject({ atMost: 0.1 });
     expect(ruleOf('minnesota', 'slope')).toMatchObject({ atMost: 0.33 });
+    expect(ruleOf('minnesota', 'least-slope')).toMatchObject({ atLeast: 0.01 });
+  });
+
+  it('have the published times to drain down: 48 h in Nebraska and New Jersey', () => {
+    for (const set of ['default', 'new-jersey', 'strictest']) {
+      expect(ruleOf(set, 'drain-down')).toMatchObject({ atMostH: 48 });
+    }
   });
 
   it('keep the figure as published in agreement with the metres', () => {
@@ -122,7 +145,7 @@ describe('the rule sets', () => {
 
 describe('a rule set from a file', () => {
   it('is refused with the place and what was expected', () => {
-    const set = structuredClone(ruleSetById('default')) as unknown as {
+    const set = structuredClone(ruleSetDocuments[0]) as unknown as {
       rules: { binding: string }[];
     };
     set.rules[2].binding = 'perhaps';
@@ -132,7 +155,7 @@ describe('a rule set from a file', () => {
   });
 
   it('is refused when two rules share a letter', () => {
-    const set = structuredClone(ruleSetById('default')) as unknown as {
+    const set = structuredClone(ruleSetDocuments[0]) as unknown as {
       rules: { letter: string }[];
     };
     set.rules[1].letter = set.rules[0].letter;
@@ -140,6 +163,6 @@ describe('a rule set from a file', () => {
   });
 
   it('is looked up by id, with the choices when there is none', () => {
-    expect(() => ruleSetById('atlantis')).toThrow(/default, minnesota/);
+    expect(() => ruleSetById('atlantis')).toThrow(/default, minnesota.*england/);
   });
 });

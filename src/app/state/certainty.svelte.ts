@@ -4,7 +4,7 @@ import type { ErrorModel } from '../../../lib/drainage/error-field';
 import type { Grid } from '../../../lib/elevation/grid';
 import { Cancelled } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
-import { defaultRainMm } from '../../../lib/storm/default-rain';
+import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { CertaintyPool } from '../worker/certainty-pool';
 
 /** What the user may say of the error beside what the plan states; null is taken from the kind of data. */
@@ -68,7 +68,7 @@ export class Certainty {
     this.#running = controller;
     const { inputs } = this;
     const errors = this.errorsFor(grid, plan);
-    const rainMm = plan.lotfall.storm?.rain_mm ?? defaultRainMm;
+    const rainMm = eventDepthMm(plan.lotfall);
     try {
       const { result, tallies } = await this.#pool.ask(
         { grid, plan, rainMm, errors, seed },

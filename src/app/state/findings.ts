@@ -1,13 +1,15 @@
+import type { BasinRow, DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { Grid } from '../../../lib/elevation/grid';
-import { makeFrame, type FrameSpec } from '../../../lib/frame/frame';
+import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { checkSetbacks } from '../../../lib/setback/check';
-import { ruleSetById } from '../../../lib/setback/rule-sets';
+import { checkedBasins } from '../../../lib/setback/checked-basins';
+import { ruleSetOf } from '../../../lib/setback/rule-sets';
 import type { SetbackFindings, SetbackResult } from '../../../lib/setback/setback-result';
 import { formatLength, formatSlope } from '../../../lib/units/format';
-import type { Margin, UnitSystem } from '../map/map-props';
+import type { Bounds, Margin, UnitSystem } from '../map/map-props';
 
 /** Today by the user's calendar, as an ISO date. */
 export function today(): string {
@@ -16,54 +18,135 @@ export function today(): string {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
+/** What the water computed last says to the rules; it may belong to the plan of a moment ago. */
+export interface WaterForRules {
+  readonly result: Pick<DrainageResult, 'basins'>;
+  /** Standing water by cell of the ground without basins, metres; null when there is no basin. */
+  readonly depthBeforeM: Float32Array | null;
+}
+
 /** All rules at all basins of a plan; null for a plan without a basin or without a place. */
 export function setbackFindings(
   plan: Plan,
   frame: FrameSpec | null,
   elevation: Grid | null,
+  water: WaterForRules | null = null,
 ): SetbackFindings | null {
-  if (frame === null) return null;
-  const local = toLocal(plan, makeFrame(frame));
-  const basins = local.of.basin.map(({ id, feature, shape }) => ({
-    id,
-    name: feature.properties.name,
-    rim: shape.rings[0],
-  }));
-  if (basins.length === 0) return null;
+  if (frame === null || !plan.features.some(({ properties }) => properties.kind === 'basin')) {
+    return null;
+  }
+  const converter = makeFrame(frame);
+  const local = toLocal(plan, converter);
+  const depthM = water?.depthBeforeM ?? null;
   return checkSetbacks({
     plan: local,
-    basins,
-    ruleSet: ruleSetById(plan.lotfall.rule_set),
-    ...(elevation === null ? {} : { elevation }),
+    basins: checkedBasins(local, (id) => {
+      const row = water?.result.basins.find((each) => each.id === id);
+      return row === undefined ? {} : { overflowPath: pathOf(row, converter) };
+    }),
+    ruleSet: ruleSetOf(plan.lotfall),
+    elevation: elevation ?? undefined,
     today: today(),
+    soil: plan.lotfall.soil,
+    // Water of another window would be read at the wrong places.
+    standing:
+      elevation === null || depthM?.length !== elevation.z.length
+        ? undefined
+        : { grid: elevation, depthM },
   });
 }
 
-/** What a row measured, in the user's units: a distance, a slope, or nothing. */
+const paths = new WeakMap<BasinRow, { frame: FrameSpec; path: readonly XY[] }>();
+
+/** The way of a basin's overflow in local metres, worked out once for each answer of the water. */
+function pathOf(row: BasinRow, { spec, toLocal: place }: Frame): readonly XY[] {
+  const before = paths.get(row);
+  if (before?.frame === spec) return before.path;
+  const path = row.overflow_path.map((at) => place(at));
+  paths.set(row, { frame: spec, path });
+  return path;
+}
+
+/** The locate request for the basins of a plan, as text; null without a basin or a place. */
+export async function locateRequestOf(plan: Plan, frame: FrameSpec | null): Promise<string | null> {
+  if (frame === null) return null;
+  const local = toLocal(plan, makeFrame(frame));
+  const basins = checkedBasins(local);
+  if (basins.length === 0) return null;
+  const rule = ruleSetOf(plan.lotfall).rules.find(({ test }) => test === 'utility');
+  const { locateRequest, locateRequestText } = await import('../../../lib/setback/locate-request');
+  const request = await locateRequest({
+    plan: local,
+    basins,
+    toleranceM: rule?.test === 'utility' ? rule.toleranceM : usualToleranceM,
+    today: today(),
+  });
+  return locateRequestText(request, plan.lotfall.units ?? 'metric');
+}
+
+/** Tolerance to each side of a line where the rule set has no rule about lines: 18 in. */
+const usualToleranceM = 0.4572;
+
+/** What a row measured, in the user's units: a distance, a depth, a time, a slope, or nothing. */
 export function measuredText(row: SetbackResult, units: UnitSystem): string {
   if (row.measured_m !== null) return formatLength(row.measured_m, units);
+  if (row.measured_h !== null) return hoursText(row.measured_h);
+  if (row.measured_depth_m !== null) return formatLength(row.measured_depth_m, units);
   return row.measured_slope === null ? '' : formatSlope(row.measured_slope);
 }
 
-/** What a row asks for, in the user's units. */
+/** What a row asks for, in the user's units; a distance of nought is that of rules which forbid lying over something. */
 export function requiredText(row: SetbackResult, units: UnitSystem): string {
-  if (row.required_m !== null) return formatLength(row.required_m, units);
-  return row.required_slope === null ? '' : formatSlope(row.required_slope);
+  if (row.required_m !== null) {
+    return row.required_m === 0 ? 'not over' : formatLength(row.required_m, units);
+  }
+  const most = row.limit === 'most' ? 'at most ' : 'at least ';
+  if (row.required_h !== null) return most + hoursText(row.required_h);
+  if (row.required_depth_m !== null) return most + formatLength(row.required_depth_m, units);
+  return row.required_slope === null ? '' : most + formatSlope(row.required_slope);
+}
+
+/** What a row asks for as said beside what it measured: 'needs 3.05 m'. */
+export function needsText(row: SetbackResult, units: UnitSystem): string {
+  const required = requiredText(row, units);
+  return required === '' || row.required_m === 0 ? required : `needs ${required}`;
+}
+
+function hoursText(hours: number): string {
+  return `${hours < 10 ? hours.toFixed(1) : hours.toFixed(0)} h`;
 }
 
 /** A name for a row that no other row shares. */
 export function rowKey(row: SetbackResult): string {
-  return `${row.basin} ${row.rule} ${row.feature ?? ''}`;
+  return `${row.basin} ${row.rule} ${row.feature ?? row.feature_name}`;
 }
+
+/** The ground around the place where a row was measured, for looking at it; null where it was measured nowhere. */
+export function placeOfRow(row: SetbackResult, frame: FrameSpec | null): Bounds | null {
+  if (frame === null || row.nearest === null) return null;
+  const { toLngLat } = makeFrame(frame);
+  const [[x0, y0], [x1, y1]] = row.nearest;
+  const [west, south] = toLngLat([Math.min(x0, x1) - aroundM, Math.min(y0, y1) - aroundM]);
+  const [east, north] = toLngLat([Math.max(x0, x1) + aroundM, Math.max(y0, y1) + aroundM]);
+  return [west, south, east, north];
+}
+
+/** Room around a measured distance when it is looked at, metres. A choice for legibility. */
+const aroundM = 4;
 
 /** How many distances are drawn at once before they hide the plan. A choice for legibility. */
 const mostDrawn = 5;
 
-/** The distances to draw: the tightest ones, one for each feature. */
+/**
+ * The distances to draw: the tightest ones, one for each feature, and the one that is pointed at.
+ *
+ * @param pointedAt - the row's key, see `rowKey`.
+ */
 export function marginsOf(
   findings: SetbackFindings | null,
   frame: FrameSpec | null,
   units: UnitSystem,
+  pointedAt: string | null = null,
 ): Margin[] {
   if (findings === null || frame === null) return [];
   const { toLngLat } = makeFrame(frame);
@@ -71,16 +154,18 @@ export function marginsOf(
   const margins: Margin[] = [];
   for (const row of findings.results) {
     // A rule that only forbids lying over something has no distance worth drawing.
-    if (row.nearest === null || row.measured_m === null || row.required_m === 0) continue;
+    const asked = rowKey(row) === pointedAt;
+    if (row.nearest === null || row.measured_m === null) continue;
     const key = `${row.basin} ${row.feature ?? row.rule}`;
-    if (drawn.has(key) || margins.length >= mostDrawn) continue;
+    const left = row.required_m === 0 || drawn.has(key) || drawn.size >= mostDrawn;
+    if (left && !asked) continue;
     drawn.add(key);
     margins.push({
       id: rowKey(row),
       from: toLngLat(row.nearest[0]),
       to: toLngLat(row.nearest[1]),
       measured: measuredText(row, units),
-      required: `needs ${requiredText(row, units)}`,
+      required: needsText(row, units),
       result: row.result,
     });
   }

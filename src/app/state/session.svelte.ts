@@ -1,5 +1,5 @@
 import type { LngLat } from '../../../lib/frame/frame';
-import type { Backdrop, Target, Theme, Tool } from '../map/map-props';
+import type { Backdrop, Bounds, Target, Theme, Tool } from '../map/map-props';
 
 /** The five questions of the job, in the order in which they are asked. */
 export type Question = 'here' | 'water' | 'place' | 'dig' | 'handover';
@@ -26,6 +26,8 @@ export class Session {
   hovered = $state.raw<Target | null>(null);
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
+  /** Ground that the map is asked to show; a new object asks again. */
+  lookAt = $state.raw<Bounds | null>(null);
   theme = $state<Theme>('paper');
   backdrop = $state.raw<Backdrop | null>(null);
   shown = $state<Shown>({

@@ -32,6 +32,8 @@ export interface WaterPicture {
   readonly result: DrainageResult;
   /** Ledger of the same storm without any basin; null when the plan has none. */
   readonly before: Ledger | null;
+  /** Standing water by cell on that ground, metres; null when the plan has no basin. */
+  readonly depthBeforeM: Float32Array<ArrayBuffer> | null;
   readonly depthM: Float32Array<ArrayBuffer>;
   readonly flowLines: readonly FlowLine[];
 }

@@ -21,7 +21,7 @@ import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Kind, Plan } from '../../../lib/plan/schema';
 import { findSites } from '../../../lib/siting/find-sites';
-import { defaultRainMm } from '../../../lib/storm/default-rain';
+import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { gridCorners } from '../map/grid-corners';
 import type { GroundPicture, PageSource, PlacesPicture, WaterPicture } from './analysis-api';
 
@@ -130,7 +130,7 @@ export class Analyst {
     });
     return {
       result,
-      before: this.#ledgerWithout(plan, onProgress),
+      ...this.#before(plan, onProgress),
       depthM: storm.depthM.slice(),
       flowLines: flowLines(shape, local.frame, lineFromM2),
     };
@@ -170,14 +170,25 @@ export class Analyst {
     const elevation = this.elevation;
     const local = toLocal(plan, makeFrame(elevation.grid.frame));
     const shape = this.#with.shape(elevation, local, onProgress);
-    return { elevation, local, shape, storm: stormOnGround(shape, local, rainOf(plan)) };
+    return {
+      elevation,
+      local,
+      shape,
+      storm: stormOnGround(shape, local, eventDepthMm(plan.lotfall)),
+    };
   }
 
-  #ledgerWithout(plan: Plan, onProgress: Progress): WaterPicture['before'] {
-    if (!plan.features.some((feature) => feature.properties.kind === 'basin')) return null;
+  /** The same storm on the ground without basins. */
+  #before(plan: Plan, onProgress: Progress): Pick<WaterPicture, 'before' | 'depthBeforeM'> {
+    if (!plan.features.some((feature) => feature.properties.kind === 'basin')) {
+      return { before: null, depthBeforeM: null };
+    }
     const { local, shape, storm } = this.#bare(plan, onProgress);
     const lot = shape.ground.lots.findIndex(({ own }) => own);
-    return lot === -1 ? null : ledger(shape, storm, local, lot);
+    return {
+      before: lot === -1 ? null : ledger(shape, storm, local, lot),
+      depthBeforeM: storm.depthM.slice(),
+    };
   }
 
   /** The plan without its basins, and the same storm on its ground. */
@@ -188,7 +199,7 @@ export class Analyst {
     const features = plan.features.filter((feature) => feature.properties.kind !== 'basin');
     const local = toLocal({ ...plan, features }, makeFrame(this.elevation.grid.frame));
     const shape = this.#without.shape(this.elevation, local, onProgress);
-    return { local, shape, storm: stormOnGround(shape, local, rainOf(plan)) };
+    return { local, shape, storm: stormOnGround(shape, local, eventDepthMm(plan.lotfall)) };
   }
 
   get elevation(): Elevation {
@@ -200,10 +211,6 @@ export class Analyst {
       remedy: 'open an elevation GeoTIFF that covers the lot',
     });
   }
-}
-
-function rainOf(plan: Plan): number {
-  return plan.lotfall.storm?.rain_mm ?? defaultRainMm;
 }
 
 function drawGround(elevation: Elevation, onProgress: Progress): GroundPicture {

@@ -3,14 +3,14 @@ import { makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { keepClearZones } from '../../../lib/setback/keep-clear-zones';
-import { ruleSetById } from '../../../lib/setback/rule-sets';
+import { ruleSetOf } from '../../../lib/setback/rule-sets';
 import type { KeepClear } from '../map/map-props';
 
 /** The keep-clear zones of a plan's rule set, one feature for each zone, ready to be drawn. */
 export async function keepClear(plan: Plan, spec: FrameSpec): Promise<KeepClear> {
   const frame = makeFrame(spec);
   const local = toLocal(plan, frame);
-  const zones = await keepClearZones(local, ruleSetById(plan.lotfall.rule_set));
+  const zones = await keepClearZones(local, ruleSetOf(plan.lotfall));
   return {
     type: 'FeatureCollection',
     features: zones.map((zone) => ({

@@ -45,6 +45,16 @@ describe('toLocal', () => {
     const { plan: after } = applyChange(plan, { label: 'x', deletes: ['basin'] });
     expect(toLocal(after, frame).of.basin).toEqual([]);
   });
+
+  it('keeps what a change left alone, and places it anew in another frame', () => {
+    const plan = twoLots();
+    const local = toLocal(plan, frame);
+    const { plan: after } = applyChange(plan, { label: 'x', deletes: ['basin'] });
+    expect(toLocal(after, frame).of.lot[0]).toBe(local.of.lot[0]);
+    const other = makeFrame(localFrame([-86.41, 39.77]));
+    const [x] = toLocal(after, other).of.lot[0].shape.rings[0][0];
+    expect(x).toBeGreaterThan(local.of.lot[0].shape.rings[0][0][0] + 800);
+  });
 });
 
 describe('ownLot', () => {

@@ -81,9 +81,9 @@ describe('forbiddenGround', () => {
     const elevation = fallingSouth(-10, 50, 60, 70, 0.5, 0.03);
     const ground = forbiddenGround({ plan, ruleSet, elevation });
     for (let i = 0; i < ground.inLot.length; i += 7) {
-      const row = Math.floor(i / ground.columns);
+      const row = Math.floor(i / ground.mesh.columns);
       const at: XY = [
-        ground.mesh.westM + (i - row * ground.columns + 0.5) * ground.mesh.cellM,
+        ground.mesh.westM + (i - row * ground.mesh.columns + 0.5) * ground.mesh.cellM,
         ground.mesh.northM - (row + 0.5) * ground.mesh.cellM,
       ];
       const { results } = checkSetbacks({

@@ -7,7 +7,7 @@ import { ruleSetById } from '../../../lib/setback/rule-sets';
 import { defaultWeights, scoreOf, scoreParts } from '../../../lib/siting/score';
 import { searchSites } from '../../../lib/siting/search';
 import type { CandidateSite, RoofOutlet, SitingInput } from '../../../lib/siting/siting-input';
-import { Survey, type Sized } from '../../../lib/siting/survey';
+import { SearchedLot, type Sized } from '../../../lib/siting/searched-lot';
 import { planOf } from '../setback/plan-of';
 import { box, fallingSouth, inputOf, lotWithHouse, today } from './sloping-lot';
 
@@ -150,18 +150,19 @@ describe('searchSites', () => {
     const grid = fallingSouth(-5, 30, 30, 40, 0.5, 0.04);
     const input = inputOf(plan, grid, [{ id: 'r', at: [14.2, 13.8], areaM2: 80 }]);
     const { sites } = await searchSites(input);
-    const survey = new Survey(input);
+    const searched = new SearchedLot(input);
     const all: Sized[] = [];
-    const { mesh, columns, rows } = survey.forbidden;
+    const { mesh } = searched.forbidden;
+    const { columns, rows } = mesh;
     for (let row = 0; row < rows; row += 2) {
       for (let column = 0; column < columns; column += 2) {
-        if (!survey.isAllowed(row * columns + column)) continue;
+        if (!searched.isAllowed(row * columns + column)) continue;
         const at: XY = [
           mesh.westM + (column + 0.5) * mesh.cellM,
           mesh.northM - (row + 0.5) * mesh.cellM,
         ];
-        for (const outline of survey.outlines) {
-          const found = survey.size(at, outline);
+        for (const outline of searched.outlines) {
+          const found = searched.size(at, outline);
           if (found !== null && !Array.isArray(found)) all.push(found);
         }
       }

@@ -8,7 +8,7 @@ import {
 } from '../../../lib/frame/shapes';
 import { outlineOf } from '../../../lib/setback/measure';
 import { basinOutline, bowlVolumeM3, rimAt, usualOutlines } from '../../../lib/siting/shapes';
-import { levelCutM3 } from '../../../lib/siting/survey';
+import { levelCutM3 } from '../../../lib/siting/searched-lot';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import { fallingSouth } from './sloping-lot';
 

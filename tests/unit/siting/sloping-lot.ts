@@ -5,6 +5,8 @@ import { ruleSetById } from '../../../lib/setback/rule-sets';
 import type { Catchments, RoofOutlet, SitingInput } from '../../../lib/siting/siting-input';
 import { box, frame, planOf, type Drawn } from '../setback/plan-of';
 
+const inchM = 0.0254;
+
 /** A plane that falls to the south, with its north-west corner given, heights about 10 m. */
 export function fallingSouth(
   west: number,
@@ -45,21 +47,57 @@ function straightSouth(grid: Grid, roofs: readonly RoofOutlet[]): Catchments {
   return {
     accumulationM2,
     roofs,
-    catchAt(cells) {
-      const lowest = new Map<number, number>();
-      for (const cell of cells) {
-        const column = cell % width;
-        lowest.set(column, Math.max(lowest.get(column) ?? -1, cell));
-      }
-      const roofShares = roofs.map((roof) => {
-        const at = cellOf(roof.at);
-        return (lowest.get(at % width) ?? -1) >= at ? 1 : 0;
-      });
-      let areaM2 = 0;
-      for (const cell of lowest.values()) areaM2 += accumulationM2[cell];
-      return { areaM2, roofShares };
-    },
+    catchAt: (cells) => catchOf(cells, []),
+    catchApart: (groups) => ({
+      catches: groups.map((cells, i) =>
+        catchOf(
+          cells,
+          groups.filter((_, j) => j !== i),
+        ),
+      ),
+      // From the lowest row of a group straight down its column.
+      onward: groups.map((cells, i) =>
+        groups.map((others, j) => {
+          if (i === j) return 0;
+          const lowest = Math.max(...cells);
+          const below = groups
+            .flatMap((group, k) => [...group].map((cell) => ({ cell, k })))
+            .filter(({ cell, k }) => k !== i && cell > lowest && cell % width === lowest % width)
+            .sort((a, b) => a.cell - b.cell);
+          return others.length > 0 && below.at(0)?.k === j ? 1 : 0;
+        }),
+      ),
+    }),
   };
+
+  /** What comes to some cells down their columns, less what other cells above them keep. */
+  function catchOf(cells: Int32Array, others: readonly Int32Array[]) {
+    const lowest = new Map<number, number>();
+    for (const cell of cells) {
+      const column = cell % width;
+      lowest.set(column, Math.max(lowest.get(column) ?? -1, cell));
+    }
+    const stops = new Map<number, number>();
+    for (const cell of others.flatMap((group) => [...group])) {
+      const column = cell % width;
+      const own = lowest.get(column);
+      if (own !== undefined && cell < own) {
+        stops.set(column, Math.max(stops.get(column) ?? -1, cell));
+      }
+    }
+    const roofShares = roofs.map((roof) => {
+      const at = cellOf(roof.at);
+      const column = at % width;
+      return (lowest.get(column) ?? -1) >= at && (stops.get(column) ?? -1) < at ? 1 : 0;
+    });
+    let areaM2 = 0;
+    for (const [column, cell] of lowest) {
+      const stop = stops.get(column);
+      areaM2 += accumulationM2[cell] - (stop === undefined ? 0 : accumulationM2[stop]);
+    }
+    const roofM2 = roofs.reduce((sum, roof, i) => sum + roof.areaM2 * roofShares[i], 0);
+    return { areaM2, roofShares, runOffM3: inchM * (areaM2 - roofM2) };
+  }
 }
 
 export const today = '2026-05-10';
@@ -78,7 +116,8 @@ export function inputOf(
     today,
     catchments: straightSouth(grid, roofs),
     soil: 'silty',
-    runOffDepthM: 0.0254,
+    runOffDepthM: inchM,
+    roofRunOffM: inchM,
     ...more,
   };
 }

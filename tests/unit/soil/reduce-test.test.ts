@@ -96,6 +96,17 @@ describe('a test’s figures', () => {
   });
 });
 
+describe('a reading out of turn', () => {
+  it('is told once, without guessing at its water', () => {
+    const test = soilTestIn([
+      [0, 6],
+      [30, 4],
+      [20, 5],
+    ]).properties;
+    expect(testProblems(test).map(({ row }) => row)).toEqual([2]);
+  });
+});
+
 describe('the rate of a test', () => {
   it('is that of the last interval', () => {
     const { rateMPerS, interval, notes } = reduceTest(

@@ -1,4 +1,5 @@
 import { defaultHeightM } from '../../../../lib/ground/barriers';
+import { freeboardM, overflowWidthM } from '../../../../lib/ground/basin-form';
 import { bermDefaults } from '../../../../lib/ground/berm';
 import { usualDiameterM, usualRoughness } from '../../../../lib/ground/pipe-capacity';
 import { spotInfluenceM } from '../../../../lib/ground/spot-heights';
@@ -30,6 +31,7 @@ export const drawnKinds: readonly {
   { kind: 'yard-drain', name: 'yard drain', how: 'a point at the grate' },
   { kind: 'sump-outlet', name: 'sump outlet', how: 'a point where the pump puts water out' },
   { kind: 'spot-height', name: 'spot height', how: 'a point that was levelled' },
+  { kind: 'soil-test', name: 'soil test', how: 'a point where the soil was tested' },
   { kind: 'easement', name: 'easement', how: 'outline' },
   { kind: 'wetland', name: 'wetland', how: 'outline' },
   { kind: 'basin', name: 'basin', how: 'outline of the rim' },
@@ -114,6 +116,7 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       choices: foundations,
       optional: true,
     },
+    { key: 'footing_m', label: 'footing beyond the walls', type: 'length', fallbackM: 0 },
   ],
   roof: [{ key: 'building', label: 'of', type: 'feature', kind: 'building', optional: true }],
   downspout: [
@@ -167,7 +170,9 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
   tree: [
     { key: 'trunk_diameter_m', label: 'trunk diameter', type: 'length' },
     { key: 'canopy_radius_m', label: 'canopy radius', type: 'length' },
+    { key: 'root_radius_m', label: 'root circle, if looked at', type: 'length' },
   ],
+  'septic-tank': [{ key: 'radius_m', label: 'radius', type: 'length', fallbackM: 0 }],
   wall: [
     { key: 'height_m', label: 'height', type: 'length', fallbackM: defaultHeightM.wall },
     inElevation,
@@ -270,8 +275,14 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
   ],
   basin: [
     { key: 'ponding_depth_m', label: 'ponding depth', type: 'length', fallbackM: 0.15 },
-    { key: 'dig_depth_m', label: 'depth of digging', type: 'length' },
     sideSlope,
+    { key: 'freeboard_m', label: 'rim over the notch', type: 'length', fallbackM: freeboardM },
+    {
+      key: 'overflow_width_m',
+      label: 'width of the notch',
+      type: 'length',
+      fallbackM: overflowWidthM,
+    },
   ],
 };
 

@@ -1,0 +1,95 @@
+import { InputError } from '../errors';
+
+/** A line of a text table, cut into cells. */
+export interface TextRow {
+  /** Counted from 1, as an editor shows it. */
+  readonly line: number;
+  readonly cells: readonly string[];
+}
+
+/** A text table: CSV, or cells set apart by semicolons, tabs or blanks. */
+export interface TextTable {
+  readonly rows: readonly TextRow[];
+  /** Whether numbers have a comma for their decimals. */
+  readonly decimalComma: boolean;
+}
+
+/** No rain table that a lot needs is as long; a larger file is something else. */
+const mostCharacters = 100_000_000;
+
+/**
+ * Cuts a text table into rows. Empty lines and lines that begin with `#` are left out; quotes around a cell are taken
+ * off. @throws {InputError} `table-empty`, `table-not-text`, `table-too-long`.
+ */
+export function delimitedRows(text: string, name: string): TextTable {
+  if (text.length > mostCharacters) {
+    throw new InputError({
+      code: 'table-too-long',
+      where: name,
+      problem: `it has ${(text.length / 1e6).toFixed(0)} million characters, 100 million at most are read`,
+      remedy: 'cut out the years that you need',
+    });
+  }
+  if (text.includes('\0')) {
+    throw new InputError({
+      code: 'table-not-text',
+      where: name,
+      problem: 'it is not text',
+      remedy: 'save the table as CSV',
+    });
+  }
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/);
+  const kept = lines
+    .map((content, i) => ({ line: i + 1, content: content.trim() }))
+    .filter(({ content }) => content !== '' && !content.startsWith('#'));
+  if (kept.length === 0) {
+    throw new InputError({
+      code: 'table-empty',
+      where: name,
+      problem: 'there is nothing in it',
+      remedy: 'paste or open a table with a heading and rows of numbers',
+    });
+  }
+  const separator = separatorOf(kept.map(({ content }) => content));
+  const rows = kept.map(({ line, content }) => ({ line, cells: cellsOf(content, separator) }));
+  const decimalComma =
+    separator !== ',' && rows.some(({ cells }) => cells.some((cell) => /^-?\d+,\d+$/.test(cell)));
+  return { rows, decimalComma };
+}
+
+/** What sets the cells of most lines apart. */
+function separatorOf(lines: readonly string[]): string {
+  const sample = lines.slice(0, 200);
+  for (const separator of ['\t', ';', ',']) {
+    const having = sample.filter((line) => line.includes(separator)).length;
+    if (having >= sample.length / 2) return separator;
+  }
+  return ' ';
+}
+
+function cellsOf(line: string, separator: string): string[] {
+  if (separator === ' ') return line.split(/\s+/);
+  if (!line.includes('"')) return line.split(separator).map((cell) => cell.trim());
+  const cells: string[] = [];
+  let cell = '';
+  let isQuoted = false;
+  for (let i = 0; i < line.length; i++) {
+    const character = line[i];
+    if (character === '"' && isQuoted && line[i + 1] === '"') {
+      cell += '"';
+      i++;
+    } else if (character === '"') isQuoted = !isQuoted;
+    else if (character === separator && !isQuoted) {
+      cells.push(cell.trim());
+      cell = '';
+    } else cell += character;
+  }
+  cells.push(cell.trim());
+  return cells;
+}
+
+/** A cell as a number; `NaN` when it is none. */
+export function numberIn(cell: string, decimalComma: boolean): number {
+  const plain = decimalComma ? cell.replace(',', '.') : cell;
+  return /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(plain) ? Number(plain) : NaN;
+}

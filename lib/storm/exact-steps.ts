@@ -1,0 +1,30 @@
+/**
+ * Cuts a growing total into steps whose sum, in whatever order it is taken, is the total to the last bit.
+ *
+ * Every step is a whole multiple of the total's last bit, so that no partial sum is rounded.
+ *
+ * @param totalMm - at least 0.
+ * @param grownMm - what has come by the end of step 1, 2, ...; must not fall. The last step ends at the total whatever
+ *   is said here.
+ * @returns one depth for each step, none below 0.
+ */
+export function exactSteps(
+  count: number,
+  totalMm: number,
+  grownMm: (step: number) => number,
+): Float64Array {
+  const steps = new Float64Array(count);
+  if (!(totalMm > 0)) return steps;
+  let exponent = Math.floor(Math.log2(totalMm));
+  // The logarithm of a number just below a power of two is rounded up to that power.
+  if (2 ** exponent > totalMm) exponent--;
+  const lastBit = Math.max(2 ** (exponent - 52), Number.MIN_VALUE);
+  let before = 0;
+  for (let step = 1; step <= count; step++) {
+    const grown = step === count ? totalMm : Math.round(grownMm(step) / lastBit) * lastBit;
+    const now = Math.min(totalMm, Math.max(before, grown));
+    steps[step - 1] = now - before;
+    before = now;
+  }
+  return steps;
+}

@@ -1,0 +1,245 @@
+import { InputError } from '../errors';
+import type { DepthTableSettings } from '../plan/storm-settings';
+import { durationName } from './depth-table';
+import { delimitedRows, numberIn, type TextRow } from './delimited-text';
+import {
+  askDepthUnit,
+  depthUnitIn,
+  depthUnitMm,
+  TableQuestion,
+  type TableAnswers,
+} from './table-question';
+
+/** A depth-duration table as read, and what was made of it, in the user's words. */
+export interface ReadDepthTable {
+  readonly table: DepthTableSettings;
+  readonly notes: readonly string[];
+}
+
+/**
+ * Reads a table of rain depths by duration (rows) and return period (columns), or the other way about, from text.
+ *
+ * Headings: return periods such as `2`, `2-yr`, `T=10` or as yearly chances, `1/10` or `10%`. Durations such as `5-min:`,
+ * `2 h`, `24-hr`, `2-day`. Intensities, when a heading says so, are turned into depths. The public point tables of the US
+ * precipitation frequency atlas are read as they come, lines about them included.
+ *
+ * @param name - what to call it in messages.
+ * @throws {InputError} naming the line: `depth-table-shape`, `depth-table-number`, `depth-table-order`; a
+ *   `TableQuestion` where the unit of depths or durations is open.
+ */
+export function readDepthTable(
+  text: string,
+  name: string,
+  answers: Pick<TableAnswers, 'depthUnit' | 'timeUnit'> = {},
+): ReadDepthTable {
+  const { rows, decimalComma } = delimitedRows(text, name);
+  const head = rows.findIndex((row, i) => isHeading(row, rows.at(i + 1)));
+  if (head === -1) {
+    throw notTable(
+      name,
+      'no heading with return periods stands over rows that begin with a duration',
+    );
+  }
+  const aboutIt = rows.slice(0, head + 1).map(({ cells }) => cells.join(' '));
+  const notes: string[] = [];
+  const unit = answers.depthUnit ?? firstOf(aboutIt, depthUnitIn);
+  if (unit === null) throw askDepthUnit(name);
+  const isIntensity = aboutIt.some((line) =>
+    /intensity|intensities|\b(mm|in|inch(es)?)\s*\/\s*h/i.test(line),
+  );
+  if (isIntensity) notes.push('The table gives intensities; they were turned into depths.');
+
+  const body = bodyOf(rows.slice(head + 1));
+  const heading = rows[head].cells;
+  const isTurned = heading.slice(1).every((cell) => durationMin(cell) !== null);
+  const labels = isTurned ? heading.slice(1) : body.map(({ cells }) => cells[0]);
+  const periodLabels = isTurned ? body.map(({ cells }) => cells[0]) : heading.slice(1);
+  const bareMin = bareUnit(labels, heading[0], name, answers);
+  const durations = labels.map((label) => durationMin(label, bareMin) ?? NaN);
+  const periods = periodLabels.map((label) => periodY(label));
+  periodLabels.forEach((label, i) => {
+    if (!(periods[i] > 0)) throw notTable(name, `'${label}' is not a return period in years`);
+  });
+  if (periodLabels.some((label) => /[/%]/.test(label))) {
+    notes.push('Its columns are yearly chances; the return period is one divided by them.');
+  }
+  const values = body.map((row) => valuesOf(row, heading.length, decimalComma, name));
+  const turned = isTurned ? durations.map((_, d) => values.map((row) => row[d])) : values;
+  const depths = turned.map((row, d) =>
+    row.map((value) => value * depthUnitMm[unit] * (isIntensity ? durations[d] / 60 : 1)),
+  );
+  const table = sorted({
+    durations_min: durations,
+    return_periods_y: periods,
+    depths_mm: depths,
+  });
+  checkRising(table, name);
+  return { table: { ...sourceIn(aboutIt, name), ...table }, notes };
+}
+
+/** A heading has at least one return period or duration after its first cell, and the row below it numbers. */
+function isHeading(row: TextRow, below: TextRow | undefined): boolean {
+  if (below === undefined || row.cells.length < 2 || below.cells.length < row.cells.length)
+    return false;
+  const tops = row.cells.slice(1);
+  const isTop =
+    tops.every((cell) => durationMin(cell) !== null) || tops.every((cell) => periodY(cell) > 0);
+  // A row of figures is none: its first cell is a duration itself, or a bare number over more of the same.
+  const isFigures = /\d/.test(row.cells[0]);
+  return isTop && !isFigures && /\d/.test(below.cells[0]);
+}
+
+/** The rows of the first table: up to a line that does not begin like one. */
+function bodyOf(rows: readonly TextRow[]): readonly TextRow[] {
+  const end = rows.findIndex(({ cells }) => cells.length < 2 || !/^\D{0,3}\d/.test(cells[0]));
+  return end === -1 ? rows : rows.slice(0, end);
+}
+
+const minutesIn: ReadonlyMap<string, number> = new Map([
+  ...['min', 'mins', 'minute', 'minutes', 'm'].map((name) => [name, 1] as const),
+  ...['h', 'hr', 'hrs', 'hour', 'hours'].map((name) => [name, 60] as const),
+  ...['d', 'day', 'days'].map((name) => [name, 1440] as const),
+]);
+
+/** A duration in minutes; `null` when the text is none. A bare number is one only when its unit is given. */
+function durationMin(text: string, bareMin?: number): number | null {
+  const [, amount, unit] = /^(\d+(?:[.,]\d+)?)[\s-]*([a-z]*)\.?:?$/i.exec(text.trim()) ?? [];
+  if (amount === undefined) return null;
+  const each = unit === '' ? bareMin : minutesIn.get(unit.toLowerCase());
+  return each === undefined ? null : Number(amount.replace(',', '.')) * each;
+}
+
+/** A return period in years, also from a yearly chance; `NaN` when the text is none. */
+function periodY(text: string): number {
+  const chance = /^1\s*\/\s*(\d+(?:\.\d+)?)$/.exec(text);
+  if (chance !== null) return Number(chance[1]);
+  const percent = /^(\d+(?:\.\d+)?)\s*%$/.exec(text);
+  if (percent !== null) return 100 / Number(percent[1]);
+  const years = /^(?:T\s*=?\s*)?(\d+(?:\.\d+)?)[\s-]*(?:y|yr|yrs|year|years)?\.?$/i.exec(text);
+  return years === null ? NaN : Number(years[1]);
+}
+
+/** Minutes in a duration without a unit, when there are any. */
+function bareUnit(
+  labels: readonly string[],
+  corner: string,
+  name: string,
+  { timeUnit }: Pick<TableAnswers, 'timeUnit'>,
+): number | undefined {
+  const bare = labels.filter((label) => durationMin(label) === null);
+  if (bare.length === 0) return undefined;
+  const odd = bare.find((label) => durationMin(label, 1) === null);
+  if (odd !== undefined)
+    throw notTable(name, `'${odd}' is not a duration such as '5 min' or '24 h'`);
+  const words = corner.toLowerCase();
+  if (/\bmin/.test(words)) return 1;
+  if (/\b(h|hr|hrs|hours?)\b/.test(words)) return 60;
+  if (/\bdays?\b/.test(words)) return 1440;
+  if (timeUnit !== undefined) return timeUnit === 'min' ? 1 : 60;
+  throw new TableQuestion(
+    {
+      code: 'depth-table-duration-unit',
+      where: name,
+      problem: `it does not say in what unit its durations ('${bare[0]}') are`,
+      remedy: 'say whether they are minutes or hours',
+    },
+    'timeUnit',
+    [
+      { value: 'min', label: 'minutes' },
+      { value: 'h', label: 'hours' },
+    ],
+  );
+}
+
+function valuesOf(row: TextRow, width: number, decimalComma: boolean, name: string): number[] {
+  const cells = row.cells.slice(1);
+  while (cells.length > width - 1 && cells[cells.length - 1] === '') cells.pop();
+  if (cells.length !== width - 1) {
+    throw notTable(
+      `${name}, line ${row.line}`,
+      `it has ${cells.length} depths under ${width - 1} headings`,
+    );
+  }
+  return cells.map((cell) => {
+    const value = numberIn(cell, decimalComma);
+    if (value >= 0) return value;
+    throw new InputError({
+      code: 'depth-table-number',
+      where: `${name}, line ${row.line}`,
+      problem: `'${cell}' is not a depth of rain`,
+      remedy: 'every cell needs a number that is not negative',
+    });
+  });
+}
+
+function sorted(table: DepthTableSettings): DepthTableSettings {
+  const rows = ascending(table.durations_min);
+  const columns = ascending(table.return_periods_y);
+  return {
+    durations_min: rows.map((row) => table.durations_min[row]),
+    return_periods_y: columns.map((column) => table.return_periods_y[column]),
+    depths_mm: rows.map((row) => columns.map((column) => table.depths_mm[row][column])),
+  };
+}
+
+function ascending(values: readonly number[]): number[] {
+  return values.map((_, i) => i).sort((a, b) => values[a] - values[b]);
+}
+
+/** Longer and rarer rain is never less; a table in which it is has been mistyped, or misread. */
+function checkRising(
+  { durations_min, return_periods_y, depths_mm }: DepthTableSettings,
+  name: string,
+): void {
+  const fault = (problem: string): InputError =>
+    new InputError({
+      code: 'depth-table-order',
+      where: name,
+      problem,
+      remedy: 'compare that row and column with the published table',
+    });
+  durations_min.forEach((duration, row) => {
+    if (duration === durations_min[row - 1])
+      throw fault(`it has two rows for ${durationName(duration)}`);
+    return_periods_y.forEach((period, column) => {
+      const depth = depths_mm[row][column];
+      if (period === return_periods_y[column - 1])
+        throw fault(`it has two columns for ${period} years`);
+      if (row > 0 && depth < depths_mm[row - 1][column]) {
+        throw fault(
+          `for ${period} years it has less rain in ${durationName(duration)} than in ${durationName(durations_min[row - 1])}`,
+        );
+      }
+      if (column > 0 && depth < depths_mm[row][column - 1]) {
+        throw fault(
+          `for ${durationName(duration)} it has less rain in ${period} years than in ${return_periods_y[column - 1]}`,
+        );
+      }
+    });
+  });
+}
+
+/** What the table says of itself: publisher or volume, and the place. */
+function sourceIn(lines: readonly string[], name: string): { source: string } {
+  const title = lines.find((line) => /\batlas\b|\bvolume\b|\bversion\b/i.test(line));
+  const place = lines.filter((line) => /^(latitude|longitude):/i.test(line));
+  return { source: title === undefined ? name : [title, ...place].join(', ') };
+}
+
+function firstOf<T>(lines: readonly string[], read: (line: string) => T | null): T | null {
+  for (const line of lines) {
+    const found = read(line);
+    if (found !== null) return found;
+  }
+  return null;
+}
+
+function notTable(where: string, problem: string): InputError {
+  return new InputError({
+    code: 'depth-table-shape',
+    where,
+    problem,
+    remedy:
+      "give a row for each duration and a column for each return period, such as 'duration, 2-yr, 10-yr' over '5-min, 0.4, 0.6'",
+  });
+}

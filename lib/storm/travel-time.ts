@@ -1,0 +1,87 @@
+import { footM, inchM } from '../units/units';
+import { InputError } from '../errors';
+
+/** Manning's n for water a few millimetres deep over a surface. Source: TR-55, USDA SCS, 1986, table 3-1 (read). */
+export const sheetRoughness = {
+  smooth: 0.011,
+  fallow: 0.05,
+  'residue up to 20 %': 0.06,
+  'residue over 20 %': 0.17,
+  'short grass': 0.15,
+  'dense grass': 0.24,
+  bermudagrass: 0.41,
+  range: 0.13,
+  'light woods': 0.4,
+  'dense woods': 0.8,
+} as const;
+
+export type SheetSurface = keyof typeof sheetRoughness;
+
+/** Farther than this water no longer flows in a sheet: 300 ft. Source: TR-55, chapter 3 (read). */
+export const longestSheetM = 300 * footM;
+
+/** Water flowing down a plane in a sheet. */
+export interface SheetFlow {
+  readonly lengthM: number;
+  /** Fall over run. */
+  readonly slope: number;
+  /** Manning's n, as in `sheetRoughness`. */
+  readonly roughness: number;
+  /** Rain of 24 h once in two years, millimetres. */
+  readonly rain2yMm: number;
+}
+
+/**
+ * Time that sheet flow takes, seconds: 0.007 (n L)^0.8 / (P^0.5 s^0.4) hours, with L in feet and P in inches.
+ *
+ * Source: TR-55, USDA SCS, 1986, equation 3-3 and example 3-1 (read). @throws {InputError} `sheet-flow` for a length
+ * beyond 300 ft, a slope of nothing or no rain.
+ */
+export function sheetFlowS({ lengthM, slope, roughness, rain2yMm }: SheetFlow): number {
+  if (lengthM > longestSheetM + 1e-9) {
+    throw notSheet(
+      `water does not flow in a sheet for ${lengthM.toFixed(0)} m, ${longestSheetM.toFixed(0)} m at most`,
+      'give the rest as shallow flow',
+    );
+  }
+  if (!(slope > 0)) throw notSheet('its slope is 0', 'give a fall, if a small one');
+  if (!(rain2yMm > 0)) throw notSheet('the 2-year rain of 24 h is missing', 'give its depth');
+  const hours =
+    (0.007 * ((roughness * lengthM) / footM) ** 0.8) /
+    (((rain2yMm * 0.001) / inchM) ** 0.5 * slope ** 0.4);
+  return hours * 3600;
+}
+
+function notSheet(problem: string, remedy: string): InputError {
+  return new InputError({ code: 'sheet-flow', where: 'flow time', problem, remedy });
+}
+
+/** Speed of shallow flow that has gathered in runnels, metres a second. Source: TR-55, appendix F (read). */
+export function shallowFlowMPerS(slope: number, isPaved: boolean): number {
+  return (isPaved ? 20.3282 : 16.1345) * footM * Math.sqrt(slope);
+}
+
+/** The way of the water that takes longest: first in a sheet, then in runnels. */
+export interface FlowWay {
+  readonly sheet: SheetFlow;
+  readonly shallow: { readonly lengthM: number; readonly slope: number; readonly isPaved: boolean };
+}
+
+/** Shorter times than this are not used for peaks, seconds. Common practice, no source. */
+export const leastConcentrationS = 300;
+
+/** Time after which all ground above contributes, seconds, at least 5 minutes. @throws {InputError} as `sheetFlowS`. */
+export function concentrationS({ sheet, shallow }: FlowWay): number {
+  const inSheetS = sheet.lengthM > 0 ? sheetFlowS(sheet) : 0;
+  if (shallow.lengthM > 0 && !(shallow.slope > 0)) {
+    throw notSheet('the slope of its shallow flow is 0', 'give a fall, if a small one');
+  }
+  const inRunnelsS =
+    shallow.lengthM > 0 ? shallow.lengthM / shallowFlowMPerS(shallow.slope, shallow.isPaved) : 0;
+  return Math.max(leastConcentrationS, inSheetS + inRunnelsS);
+}
+
+/** From the middle of the rain to the peak of its run-off: 0.6 of the time of concentration (NEH 630, chapter 15, from memory). */
+export function lagS(timeOfConcentrationS: number): number {
+  return 0.6 * timeOfConcentrationS;
+}

@@ -1,0 +1,226 @@
+import { hoursText } from '../../lib/basin/judge-drain-down';
+import {
+  isDesigned,
+  type BasinDesign,
+  type DesignedSeries,
+  type DesignResult,
+} from '../../lib/basin/design-result';
+import type { LocalPlan } from '../../lib/plan/local-plan';
+import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
+import { formatRate } from '../../lib/units/rate';
+import type { UnitSystem } from '../../lib/units/units';
+import { noteLines } from './notes';
+import { table } from './table';
+
+/** Roofs of which less drains here are left out of the text; the JSON has all. */
+const leastRoofM2 = 1;
+
+interface About {
+  readonly title: string;
+  readonly units: UnitSystem;
+  readonly plan: LocalPlan;
+}
+
+/** The basins of a plan for people. */
+export function designText(result: DesignResult, { title, units, plan }: About): string {
+  const parts: string[] = [];
+  for (const basin of result.basins) {
+    if (!isDesigned(basin)) {
+      parts.push(`${title}: ${basin.name}\n${basin.not_dug}`);
+      continue;
+    }
+    parts.push(
+      `${title}: ${basin.name}, ${formatRain(basin.storm.rain_mm, units)} of ${basin.storm.kind === 'storm' ? 'rain' : 'melt and rain'}`,
+      formTable(basin, units),
+      stormTable(basin, units, plan),
+      verdicts(basin),
+      sizingLines(basin, units),
+      ...remedyLines(basin),
+      ...longRunTable(basin, units),
+      quantityTable(basin, units),
+      ...(basin.notes.length > 0 ? [noteLines(basin.notes)] : []),
+    );
+  }
+  const { rate_mm_per_h, from, notes } = result.soil;
+  parts.push(
+    rate_mm_per_h === null
+      ? 'Soil below: unknown.'
+      : `Soil below: takes ${formatRate(rate_mm_per_h / 3.6e6, units)} for design (${fromWords[from] ?? from}).`,
+  );
+  const remarks = [...notes, ...result.notes];
+  if (remarks.length > 0) parts.push(noteLines(remarks));
+  return parts.join('\n\n');
+}
+
+const fromWords: Readonly<Record<string, string>> = {
+  typed: 'typed in',
+  tests: 'from tests',
+  texture: 'from a table by texture',
+  group: 'the least of its hydrologic group',
+};
+
+function formTable({ basin }: BasinDesign, units: UnitSystem): string {
+  const most = Math.max(basin.storage_m3, basin.layer_storage_m3);
+  return table(
+    [
+      ['Area inside the rim', formatArea(basin.area_m2, units)],
+      ['Ponding depth', formatLength(basin.ponding_depth_m, units)],
+      ['Dig below the floor', formatLength(basin.dig_depth_m, units)],
+      ['Holds in the bowl', formatVolume(basin.storage_m3, units, most)],
+      ['  in the pores below', formatVolume(basin.layer_storage_m3, units, most)],
+      ...basin.layers
+        .toReversed()
+        .map((layer) => [
+          `  ${layer.name.toLowerCase()}`,
+          `${formatLength(layer.thickness_m, units)} thick, ${formatVolume(layer.volume_m3, units)}`,
+        ]),
+    ],
+    'll',
+  );
+}
+
+function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: LocalPlan): string {
+  const write = (volume: number): string => formatVolume(volume, units, storm.inflow_m3);
+  const least = catchment.cut_by_edge ? 'at least ' : '';
+  const roofs = catchment.roofs
+    .filter(({ area_m2 }) => area_m2 >= leastRoofM2)
+    .map(
+      ({ id, area_m2 }) =>
+        `${plan.byId.get(id)?.feature.properties.name ?? id} ${formatArea(area_m2, units)}`,
+    )
+    .join(', ');
+  const row = (label: string, volume: number): string[][] =>
+    volume > 0 ? [[label, write(volume)]] : [];
+  return table(
+    [
+      [
+        'Drains here',
+        `${least}${formatArea(catchment.area_m2, units)}${roofs === '' ? '' : ` (${roofs})`}`,
+      ],
+      ['Comes in', `${least}${write(storm.inflow_m3)}`],
+      ...row('  from the ground', storm.from_ground_m3),
+      ...row('  from roofs', storm.from_roofs_m3),
+      ...row('  from drains and sumps', storm.from_drains_m3),
+      ...row('  from another basin', storm.from_overflow_m3),
+      ...row('  rain on it', storm.on_itself_m3),
+      ['Captured', `${write(storm.captured_m3)}, ${percent(storm.captured_fraction)}`],
+      ...row('  by the underdrain', storm.underdrain_m3),
+      ['Overflows', write(storm.overflow_m3)],
+      ...row('Held back on the way', storm.held_in_barrels_m3 + storm.held_in_low_spots_m3),
+      ['Deepest', `${formatLength(storm.peak_depth_m, units)} after ${hoursText(storm.peak_at_h)}`],
+      [
+        'Surface empty',
+        storm.drain_down_h === null
+          ? 'not known'
+          : storm.drain_down_h === 0
+            ? 'when the rain is over'
+            : `${hoursText(storm.drain_down_h)} after the rain`,
+      ],
+    ],
+    'll',
+  );
+}
+
+const marks = { pass: 'meets', check: 'check', fail: 'fails' } as const;
+
+function verdicts({ drain_down, overflow, basin }: BasinDesign): string {
+  return table(
+    [
+      ['Drain-down', marks[drain_down.result], drain_down.why],
+      ['Overflow', marks[overflow.verdict.result], overflow.verdict.why],
+      ['Notch', marks[overflow.notch.result], overflow.notch.why],
+      ['Depth by slope', marks[basin.ponding_by_slope.result], basin.ponding_by_slope.why],
+    ],
+    'lll',
+  );
+}
+
+function sizingLines({ sizing, basin }: BasinDesign, units: UnitSystem): string {
+  const wanted = percent(sizing.wanted_fraction);
+  const { by_factor, by_storm } = sizing;
+  const rows: string[][] = [['It has', formatArea(basin.area_m2, units)]];
+  if (by_factor !== null) {
+    rows.push([
+      `By published factors (${by_factor.soil} soil)`,
+      `${formatArea(by_factor.area_m2, units)}, which captures ${percent(by_factor.captured_fraction)} of this storm`,
+    ]);
+  }
+  rows.push(
+    [
+      `To capture ${wanted} of this storm`,
+      by_storm.area_m2 === null
+        ? 'no area looked at does'
+        : `${formatArea(by_storm.area_m2, units)} at this depth`,
+    ],
+    [
+      '  or',
+      by_storm.ponding_depth_m === null
+        ? 'no depth looked at on this area'
+        : `${formatLength(by_storm.ponding_depth_m, units)} of ponding on this area`,
+    ],
+  );
+  if (by_storm.largest_held_mm !== null) {
+    rows.push(['Holds without overflow', `up to ${formatRain(by_storm.largest_held_mm, units)}`]);
+  }
+  return `${table(rows, 'll')}\n${sizing.why}`;
+}
+
+function remedyLines({ slow_soil }: BasinDesign): string[] {
+  if (slow_soil.length === 0) return [];
+  const rows = slow_soil.map(({ works, why }) => [works ? 'would do:' : 'would not:', why]);
+  return [`To make it drain in time:\n${table(rows, 'll')}`];
+}
+
+function longRunTable({ long_run }: BasinDesign, units: UnitSystem): string[] {
+  if (long_run === null) return [];
+  const rows = [...long_run.years, long_run.all].map((each) => [
+    each.year === null ? 'all' : String(each.year),
+    formatRain(each.rain_mm, units),
+    formatVolume(each.inflow_m3, units, long_run.all.inflow_m3),
+    percent(each.captured_fraction),
+    `${each.overflows} of ${each.storms}`,
+    hoursText(each.longest_wet_h),
+  ]);
+  return [
+    `${table([['year', 'rain', 'comes in', 'captured', 'overflows in', 'longest wet'], ...rows], 'lrrrrr')}\n${noteLines(long_run.notes)}`.trimEnd(),
+  ];
+}
+
+function quantityTable({ quantities, cost }: BasinDesign, units: UnitSystem): string {
+  const rows = quantities.map(({ name, volume_m3, loose_m3, area_m2 }) => {
+    const paid = cost.rows.find((each) => each.name === name);
+    return [
+      name,
+      volume_m3 > 0 ? formatVolume(volume_m3, units) : '',
+      loose_m3 === undefined || volume_m3 === 0 ? '' : formatVolume(loose_m3, units),
+      area_m2 === undefined ? '' : formatArea(area_m2, units),
+      paid === undefined ? '' : paid.cost.toFixed(2),
+    ];
+  });
+  const total = cost.rows.length === 0 ? [] : [['total', '', '', '', cost.total.toFixed(2)]];
+  return `${table([['quantity', 'in place', 'loose', 'area', 'cost'], ...rows, ...total], 'lrrrr')}\n${cost.note}`;
+}
+
+function percent(share: number): string {
+  // 99.96 % is not all of it
+  return share < 1 && share > 0.995
+    ? `${(Math.floor(share * 1000) / 10).toFixed(1)} %`
+    : `${Math.round(share * 100)} %`;
+}
+
+/** What happens over time as a table of comma-separated values. */
+export function seriesTable(series: DesignedSeries): string {
+  const names = [
+    'time_h',
+    'inflow_m3_per_h',
+    'depth_m',
+    'layers_m3',
+    'soaked_m3_per_h',
+    'underdrain_m3_per_h',
+    'overflow_m3_per_h',
+  ] as const;
+  const lines = series.time_h.map((_, i) =>
+    names.map((name) => Number(series[name][i].toPrecision(9))).join(','),
+  );
+  return `${[names.join(','), ...lines].join('\n')}\n`;
+}

@@ -1,0 +1,126 @@
+import { designBasins } from '../../lib/basin/design-basin';
+import { isDesigned, type BasinDesign, type DesignResult } from '../../lib/basin/design-result';
+import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { eventDepthMm } from '../../lib/storm/event-depth';
+import type { Call, Command } from './command';
+import { designText, seriesTable } from './design-text';
+import {
+  elevationHelp,
+  elevationOptions,
+  planOf,
+  rainHelp,
+  rainNotes,
+  rainOption,
+  withRain,
+} from './inputs';
+import { sentences } from './notes';
+import { recordHelp, recordOf, recordOptions } from './rain-record';
+import { survey } from './survey';
+import { usage } from './usage';
+
+/** `lotfall design`: the basins of a plan, worked out. */
+export const design: Command = {
+  name: 'design',
+  summary: 'the basin: storage, filling and draining, overflow, sizing, quantities and cost',
+  help: `Usage: lotfall design <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm]
+
+${elevationHelp}
+${rainHelp}
+  --capture <share>                     share of the storm to size for, for example 90% or 0.9 (when not given 90%)
+${recordHelp}
+  --series                              with --json: also what happens over time
+  --json                                the whole answer as JSON; the first basin stands at the top as well
+  --out <file>                          .csv for what happens over time in the first basin; .json or .txt
+
+Works out the basins that the plan has; 'lotfall sites' finds places for one. Rain that falls on ground and roofs comes
+to the basin late by its time on the way; the basin fills, overflows and drains until it is empty.`,
+  options: {
+    ...elevationOptions,
+    ...rainOption,
+    capture: { type: 'string' },
+    series: { type: 'boolean' },
+    ...recordOptions,
+  },
+  forms: ['.csv'],
+  async run(call) {
+    const wantedShare = captureOf(call);
+    const recorded = await recordOf(call);
+    const { plan, file, notes } = await planOf(call);
+    if (!plan.features.some(({ properties }) => properties.kind === 'basin')) {
+      throw usage(
+        `${file} has no basin`,
+        "draw one, or take over a place that 'lotfall sites' finds",
+      );
+    }
+    const {
+      elevation,
+      plan: local,
+      shape,
+    } = await survey(call, withRain(plan, call.option('rain')), file);
+    const { lotfall } = local.plan;
+    const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
+    const result = designBasins({
+      elevation: elevation.grid,
+      plan: local,
+      shape,
+      storm,
+      ...(wantedShare === null ? {} : { wantedShare }),
+      ...(recorded === null ? {} : { record: recorded.record, longRun: recorded.options }),
+      onProgress: call.onProgress,
+    });
+    const remarks = sentences(
+      notes,
+      elevation.notes.map((note) => note.text),
+      rainNotes(local.plan),
+      result.notes,
+      recorded?.notes ?? [],
+      storm.surfaces.notes,
+      storm.roofs.notes,
+      storm.notes,
+    );
+    const first = result.basins.find(isDesigned);
+    return {
+      text: designText(
+        { ...result, notes: remarks },
+        {
+          title: lotfall.name ?? file,
+          units: lotfall.units ?? 'metric',
+          plan: local,
+        },
+      ),
+      json: documentOf({ ...result, notes: remarks }, call.flag('series')),
+      ...(first === undefined ? {} : { files: { '.csv': seriesTable(first.series) } }),
+    };
+  },
+};
+
+/** The share to size for, null when the call names none. */
+function captureOf(call: Call): number | null {
+  const named = call.option('capture');
+  if (named === undefined) return null;
+  const [, figure, percent] = /^(\d+(?:\.\d+)?|\.\d+)\s*(%?)$/.exec(named.trim()) ?? [];
+  const share = Number(figure) / (percent === '%' || Number(figure) > 1 ? 100 : 1);
+  if (figure !== undefined && share > 0 && share <= 1) return share;
+  throw usage(`'${named}' is no share of a storm`, 'write it like 90% or 0.9');
+}
+
+/** The document: the first basin that could be worked out stands at the top, all of them in `basins`. */
+function documentOf(result: DesignResult, withSeries: boolean): unknown {
+  const basins = result.basins.map((each) =>
+    isDesigned(each) && !withSeries ? without(each) : each,
+  );
+  const first = basins.find((each) => 'basin' in each);
+  return {
+    ...(first ?? {}),
+    basins,
+    soil: result.soil,
+    notes: result.notes,
+  };
+}
+
+/** A basin less what happens over time. */
+function without(design: BasinDesign): Omit<BasinDesign, 'series'> {
+  const rest: Omit<BasinDesign, 'series'> & { series?: unknown } = { ...design };
+  delete rest.series;
+  return rest;
+}

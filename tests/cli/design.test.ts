@@ -1,0 +1,206 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { BasinDesign, DesignResult } from '../../lib/basin/design-result';
+import {
+  demoElevation,
+  demoPlan,
+  documentOf,
+  expectRefused,
+  featureOf,
+  lotfall,
+  lotfalls,
+  namesIn,
+  numbersIn,
+  readDemoPlan,
+  save,
+  temporaryFolder,
+} from './run-lotfall';
+
+const at = temporaryFolder();
+const call = ['design', demoPlan, '-e', demoElevation];
+
+type Document = DesignResult & BasinDesign;
+
+describe('lotfall design', () => {
+  it('as JSON: the core fields, a balance to rounding, snake-case names and finite numbers', async () => {
+    const found = documentOf(await lotfall(...call, '--json')) as Document;
+    const { basin, storm } = found;
+    expect(basin.area_m2).toBeCloseTo(30.4, 1);
+    expect(basin.ponding_depth_m).toBeCloseTo(0.15, 6);
+    expect(basin.dig_depth_m).toBeCloseTo(0.45, 6);
+    expect(basin.storage_m3).toBeGreaterThan(0.1 * 30);
+    expect(basin.storage_m3).toBeLessThan(0.15 * 30);
+    for (const layer of basin.layers) {
+      expect(layer.volume_m3).toBeCloseTo(layer.thickness_m * basin.area_m2, 6);
+    }
+    expect(storm.rain_mm).toBe(40);
+    expect(Math.abs(storm.error_m3)).toBeLessThan(1e-9 * storm.inflow_m3);
+    expect(storm.captured_m3 + storm.overflow_m3).toBeCloseTo(storm.inflow_m3, 9);
+    expect(
+      storm.from_ground_m3 + storm.from_roofs_m3 + storm.from_drains_m3 + storm.on_itself_m3,
+    ).toBeCloseTo(storm.inflow_m3, 6);
+    expect(storm.on_itself_m3).toBeCloseTo(0.04 * basin.area_m2, 6);
+    expect(storm.peak_depth_m).toBeGreaterThan(0.15);
+    expect(storm.drain_down_h).toBeCloseTo(19.7, 0);
+    expect(Math.abs(storm.half_step.overflow_m3)).toBeLessThan(0.01 * storm.overflow_m3);
+    expect(found.drain_down.result).toBe('pass');
+    expect(found.quantities.map(({ name }) => name)).toContain('planting mix');
+    expect(found.cost.missing).toContain('mulch');
+    expect(found.basins).toHaveLength(1);
+    expect('series' in found).toBe(false);
+    for (const [path, value] of numbersIn(found)) expect(value, path).toSatisfy(Number.isFinite);
+    for (const name of namesIn(found)) expect(name).toMatch(/^[a-z][a-z0-9_]*$/);
+  });
+
+  it('more rain overflows more, and the largest storm said to be held is held', async () => {
+    const first = documentOf(await lotfall(...call, '--json')) as Document;
+    const heldMm = first.sizing.by_storm.largest_held_mm ?? 0;
+    const [held, heavy] = await lotfalls(
+      [...call, '--json', '--rain', `${(heldMm * 0.98).toFixed(2)}mm`],
+      [...call, '--json', '--rain', '80mm'],
+    );
+    const storm = (documentOf(held) as Document).storm;
+    expect(storm.overflow_m3).toBeLessThan(0.01 * storm.inflow_m3);
+    const most = (documentOf(heavy) as Document).storm;
+    expect(most.overflow_m3).toBeGreaterThan(first.storm.overflow_m3);
+    expect(most.captured_fraction).toBeLessThan(first.storm.captured_fraction);
+  });
+
+  it('for people, and what happens over time as a table', async () => {
+    const [words, file] = await lotfalls(call, [...call, '--out', at('time.csv')]);
+    expect(words).toMatchObject({ status: 0, stderr: '' });
+    expect(words.stdout).toMatch(/^Marl Hollow 12: Rain garden, 40 mm of rain\n/);
+    expect(words.stdout).toMatch(/^Captured +[\d.]+ m³, \d+ %$/m);
+    expect(words.stdout).toMatch(/^Drain-down +meets +The surface is empty/m);
+    expect(words.stdout).toMatch(/^To capture 90 % of this storm +\d+ m² at this depth$/m);
+    expect(words.stdout).not.toMatch(/NaN|undefined|null|Infinity/);
+    expect(file).toEqual({ status: 0, stdout: '', stderr: '' });
+    const [head, ...rows] = readFileSync(at('time.csv'), 'utf8').trim().split('\n');
+    expect(head).toBe(
+      'time_h,inflow_m3_per_h,depth_m,layers_m3,soaked_m3_per_h,underdrain_m3_per_h,overflow_m3_per_h',
+    );
+    expect(rows.length).toBeGreaterThan(50);
+    const figures = rows.map((row) => row.split(',').map(Number));
+    expect(figures.flat().every(Number.isFinite)).toBe(true);
+    const inflow = figures.reduce(
+      (sum, row, i) => sum + row[1] * (row[0] - (figures[i - 1]?.[0] ?? 0)),
+      0,
+    );
+    const document = documentOf(await lotfall(...call, '--json', '--series')) as Document;
+    expect(inflow).toBeCloseTo(document.storm.inflow_m3, 6);
+    expect(document.series.depth_m).toHaveLength(rows.length);
+  });
+
+  it('on soil nobody knows: checks, passes nothing, and says so', async () => {
+    const plan = readDemoPlan();
+    delete plan.lotfall.soil;
+    const unknown = save(at('unknown.geojson'), plan);
+    const found = documentOf(
+      await lotfall('design', unknown, '-e', demoElevation, '--json'),
+    ) as Document;
+    expect(found.drain_down.result).toBe('check');
+    expect(found.storm.drain_down_h).toBeNull();
+    expect(found.soil.rate_mm_per_h).toBeNull();
+    expect(found.sizing.by_factor).toBeNull();
+    expect(
+      found.notes
+        .concat(found.basins.flatMap((each) => ('notes' in each ? each.notes : [])))
+        .join(' '),
+    ).toMatch(/upper bound/);
+  });
+
+  it('on slow soil: fails, with what would do', async () => {
+    const plan = readDemoPlan();
+    plan.lotfall.soil = { rate_mm_per_h: 1.5 };
+    const slow = save(at('slow.geojson'), plan);
+    const [json, words] = await lotfalls(
+      ['design', slow, '-e', demoElevation, '--json'],
+      ['design', slow, '-e', demoElevation],
+    );
+    const found = documentOf(json) as Document;
+    expect(found.drain_down.result).toBe('fail');
+    expect(found.slow_soil.map(({ kind }) => kind)).toEqual([
+      'shallower-and-wider',
+      'deeper-layers',
+      'underdrain',
+      'faster-soil',
+    ]);
+    expect(words.stdout).toMatch(/^To make it drain in time:\n(would do|would not): /m);
+  });
+
+  it('two basins: the lower one gets the upper one’s overflow', async () => {
+    const plan = readDemoPlan();
+    const upper = structuredClone(featureOf(plan, 'basin'));
+    const ring = upper.geometry.coordinates as [number, number][][];
+    const lower = structuredClone(upper);
+    const [lng, lat] = ring[0][0];
+    const size = 0.00002;
+    lower.id = 'second';
+    delete lower.properties.overflow;
+    lower.properties.name = 'Second';
+    lower.geometry.coordinates = [
+      [
+        [lng + 2 * size, lat - 2 * size],
+        [lng + 4 * size, lat - 2 * size],
+        [lng + 4 * size, lat - 0.5 * size],
+        [lng + 2 * size, lat - 0.5 * size],
+        [lng + 2 * size, lat - 2 * size],
+      ],
+    ];
+    plan.features.push(lower);
+    const both = save(at('two.geojson'), plan);
+    const found = documentOf(
+      await lotfall('design', both, '-e', demoElevation, '--json'),
+    ) as Document;
+    expect(found.basins.map(({ id }) => id)).toEqual(['basin', 'second']);
+    expect(found.id).toBe('basin');
+    const designs = found.basins.filter((each): each is BasinDesign => 'storm' in each);
+    for (const { storm, overflow, id } of designs) {
+      const given = designs
+        .filter(({ overflow: other }) => other.to_basin === id)
+        .reduce((sum, { storm: other }) => sum + other.overflow_m3, 0);
+      expect(storm.from_overflow_m3).toBeCloseTo(given, 9);
+      expect(overflow.to_basin).not.toBe(id);
+      expect(Math.abs(storm.error_m3)).toBeLessThan(1e-9);
+    }
+  });
+
+  it('sends a long record through it', async () => {
+    const lines = Array.from({ length: 60 }, (_, day) => {
+      const date = new Date(Date.UTC(2020, 11, 1 + day)).toISOString().slice(0, 10);
+      return `${date},${day % 7 === 0 ? 35 : 0}`;
+    });
+    writeFileSync(at('rain.csv'), `date,rain_mm\n${lines.join('\n')}\n`);
+    const [json, words] = await lotfalls(
+      [...call, '--record', at('rain.csv'), '--drying', '2mm', '--json'],
+      [...call, '--record', at('rain.csv')],
+    );
+    const { long_run } = documentOf(json) as Document;
+    expect(long_run?.years.map(({ year }) => year)).toEqual([2020, 2021]);
+    expect(long_run?.all.rain_mm).toBe(9 * 35);
+    expect(long_run?.all.storms).toBe(9);
+    expect(Math.abs(long_run?.error_m3 ?? 1)).toBeLessThan(1e-9);
+    expect(words.stdout).toMatch(/^year +rain +comes in +captured +overflows in +longest wet$/m);
+  });
+
+  it('says in one sentence what it lacks', async () => {
+    const plan = readDemoPlan();
+    plan.features = plan.features.filter(({ id }) => id !== 'basin');
+    const bare = save(at('bare.geojson'), plan);
+    writeFileSync(at('bare.csv'), 'date,rain\n2020-01-01,1\n2020-01-02,0\n');
+    const [none, no, share, unit, file, dry] = await lotfalls(
+      ['design', bare, '-e', demoElevation],
+      ['design', demoPlan],
+      [...call, '--capture', 'most'],
+      [...call, '--record', at('bare.csv')],
+      [...call, '--record', at('none.csv')],
+      [...call, '--drying', '2mm'],
+    );
+    expectRefused(none, 'bare.geojson has no basin', 'lotfall sites');
+    expectRefused(no, '--elevation');
+    expectRefused(share, "'most' is no share", '90%');
+    expectRefused(unit, 'bare.csv', '--record-unit');
+    expectRefused(file, 'none.csv', 'record cannot be read');
+    expectRefused(dry, '--record');
+  });
+});
