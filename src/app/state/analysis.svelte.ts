@@ -6,6 +6,7 @@ import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/fram
 import { planArea } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
 import type { KeepClear } from '../map/map-props';
+import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
   AnalysisApi,
   Ended,
@@ -33,6 +34,7 @@ export class Analysis {
   keepClear = $state.raw<KeepClear | null>(null);
   point = $state.raw<PointAnswer | null>(null);
   places = $state.raw<PlacesPicture | null>(null);
+  designed = $state.raw<DesignPicture | null>(null);
   /** A file whose heights cannot be read before the user says in what unit they are. */
   asks = $state.raw<ElevationDescription | null>(null);
   busy = $state.raw<Busy | null>(null);
@@ -43,6 +45,7 @@ export class Analysis {
   #verticalUnitM: number | null = null;
   #waterOf = $state.raw<Plan | null>(null);
   #placesOf = $state.raw<Plan | null>(null);
+  #designOf = $state.raw<Plan | null>(null);
   #running = new Set<string>();
   #wanted = new Map<string, () => void>();
 
@@ -147,6 +150,23 @@ export class Analysis {
     });
   }
 
+  /** Works out the plan's basins; while that goes on only the last plan asked for waits. */
+  design(plan: Plan, record: OpenedRecord | null): void {
+    if (this.ground === null) return;
+    this.#latest('design', async () => {
+      const designed = await this.#task('Filling and draining the basin', (task, onProgress) =>
+        this.#worker.design(task, plan, record, onProgress),
+      );
+      this.#designOf = plan;
+      if (designed !== null) this.designed = designed;
+    });
+  }
+
+  /** Whether the design shown belongs to another plan than this one. */
+  isDesignStale(plan: Plan): boolean {
+    return this.designed !== null && this.#designOf !== plan;
+  }
+
   /** Whether the places on the sheet were looked for in another plan: other rules, ground or storm. */
   arePlacesStale(plan: Plan): boolean {
     return this.places !== null && this.#placesOf !== plan;
@@ -173,6 +193,7 @@ export class Analysis {
     this.water = null;
     this.point = null;
     this.places = null;
+    this.designed = null;
     this.#waterOf = null;
     onRead();
     return true;

@@ -1,4 +1,5 @@
 import type { BasinRow, DrainageResult } from '../../../lib/drainage/drainage-result';
+import { isDesigned, type DesignResult } from '../../../lib/basin/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
 import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
@@ -31,6 +32,7 @@ export function setbackFindings(
   frame: FrameSpec | null,
   elevation: Grid | null,
   water: WaterForRules | null = null,
+  design: DesignResult | null = null,
 ): SetbackFindings | null {
   if (frame === null || !plan.features.some(({ properties }) => properties.kind === 'basin')) {
     return null;
@@ -42,7 +44,11 @@ export function setbackFindings(
     plan: local,
     basins: checkedBasins(local, (id) => {
       const row = water?.result.basins.find((each) => each.id === id);
-      return row === undefined ? {} : { overflowPath: pathOf(row, converter) };
+      const drainDownH = drainDownOf(design, id);
+      return {
+        ...(row === undefined ? {} : { overflowPath: pathOf(row, converter) }),
+        ...(drainDownH === null ? {} : { drainDownH }),
+      };
     }),
     ruleSet: ruleSetOf(plan.lotfall),
     elevation: elevation ?? undefined,
@@ -54,6 +60,12 @@ export function setbackFindings(
         ? undefined
         : { grid: elevation, depthM },
   });
+}
+
+/** Hours that a basin needs to empty, by its simulation; null where that does not know the soil. */
+function drainDownOf(design: DesignResult | null, id: string): number | null {
+  const basin = design?.basins.find((each) => each.id === id);
+  return basin !== undefined && isDesigned(basin) ? basin.drain_down.judged_h : null;
 }
 
 const paths = new WeakMap<BasinRow, { frame: FrameSpec; path: readonly XY[] }>();

@@ -1,4 +1,5 @@
 import type { LngLat } from '../../../lib/frame/frame';
+import type { OpenedRecord } from '../worker/design-picture';
 import type { Backdrop, Bounds, Target, Theme, Tool } from '../map/map-props';
 
 /** The five questions of the job, in the order in which they are asked. */
@@ -28,6 +29,8 @@ export class Session {
   probeAt = $state.raw<LngLat | null>(null);
   /** Ground that the map is asked to show; a new object asks again. */
   lookAt = $state.raw<Bounds | null>(null);
+  /** A long record of rain that the basins are asked to take. */
+  record = $state.raw<OpenedRecord | null>(null);
   theme = $state<Theme>('paper');
   backdrop = $state.raw<Backdrop | null>(null);
   shown = $state<Shown>({

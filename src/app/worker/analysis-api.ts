@@ -1,4 +1,4 @@
-import type { DrainageResult, FlowLine } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
 import type { Ledger } from '../../../lib/drainage/ledger';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { Grid } from '../../../lib/elevation/grid';
@@ -8,6 +8,7 @@ import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
 import type { CandidateSite, SitingResult } from '../../../lib/siting/siting-input';
+import type { DesignPicture, OpenedRecord } from './design-picture';
 import type { ContourLine, KeepClear, SheetImage } from '../map/map-props';
 
 /** An elevation file as the page names it. */
@@ -36,6 +37,15 @@ export interface WaterPicture {
   readonly depthBeforeM: Float32Array<ArrayBuffer> | null;
   readonly depthM: Float32Array<ArrayBuffer>;
   readonly flowLines: readonly FlowLine[];
+  /** What runs through drains. */
+  readonly pipeLines: readonly PipeLine[];
+}
+
+/** Standing water of another depth of rain on the same ground. */
+export interface PondingPicture {
+  readonly rainMm: number;
+  readonly depthM: Float32Array<ArrayBuffer>;
+  readonly standing: DrainageResult['standing'];
 }
 
 /** A place found, with its outline where the map wants it. */
@@ -68,6 +78,7 @@ export interface AnalysisApi {
     onProgress: Progress,
   ) => Promise<Ended<GroundPicture>>;
   drain: (task: number, plan: Plan, onProgress: Progress) => Promise<Ended<WaterPicture>>;
+  ponding: (task: number, plan: Plan) => Promise<Ended<PondingPicture>>;
   probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
   places: (
@@ -76,5 +87,12 @@ export interface AnalysisApi {
     today: string,
     onProgress: Progress,
   ) => Promise<Ended<PlacesPicture>>;
+  /** Works out the basins of the plan: filling, draining, sizing, quantities. */
+  design: (
+    task: number,
+    plan: Plan,
+    record: OpenedRecord | null,
+    onProgress: Progress,
+  ) => Promise<Ended<DesignPicture>>;
   cancel: (task: number) => void;
 }

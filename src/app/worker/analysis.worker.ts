@@ -1,4 +1,4 @@
-import { expose } from 'comlink';
+import { expose, transfer } from 'comlink';
 import { Cancelled, InputError } from '../../../lib/errors';
 import type { AnalysisApi, Ended } from './analysis-api';
 import { Analyst } from './analyst';
@@ -25,15 +25,27 @@ async function run<T>(
   }
 }
 
+/** Gives the raster of an answer away instead of a copy. */
+function handOver<T extends { readonly depthM: Float32Array<ArrayBuffer> }>(
+  ended: Ended<T>,
+): Ended<T> {
+  return ended.ok ? transfer(ended, [ended.value.depthM.buffer]) : ended;
+}
+
 const api: AnalysisApi = {
   openElevation: (task, source) => run(task, (signal) => analyst.open(source, signal)),
   survey: (task, plan, verticalUnitM, onProgress) =>
     run(task, (signal) => analyst.survey(plan, verticalUnitM, signal, onProgress)),
-  drain: (task, plan, onProgress) => run(task, () => analyst.drain(plan, onProgress)),
-  probe: (task, plan, at) => run(task, () => analyst.probe(plan, at)),
+  drain: async (task, plan, onProgress) =>
+    handOver(await run(task, (signal) => analyst.drain(plan, signal, onProgress))),
+  ponding: async (task, plan) =>
+    handOver(await run(task, (signal) => analyst.ponding(plan, signal))),
+  probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),
   keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
   places: (task, plan, today, onProgress) =>
     run(task, (signal) => analyst.places(plan, today, signal, onProgress)),
+  design: (task, plan, record, onProgress) =>
+    run(task, (signal) => analyst.design(plan, record, signal, onProgress)),
   cancel: (task) => {
     running.get(task)?.abort();
   },

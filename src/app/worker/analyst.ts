@@ -1,12 +1,15 @@
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { usualRmseM } from '../../../lib/drainage/error-defaults';
+import { drainSteps, listedLowSpot, lowSpotId } from '../../../lib/drainage/drain-lot';
 import { flowLines } from '../../../lib/drainage/flow-lines';
 import { ledger } from '../../../lib/drainage/ledger';
+import { lowSpots, type LowSpot } from '../../../lib/drainage/low-spots';
+import { pipeLines } from '../../../lib/drainage/pipe-lines';
+import { pondingAt, readyForRain, type RainReady } from '../../../lib/drainage/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/probe-point';
-import { shapeGround, type ShapedGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
+import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
+import { standingRows } from '../../../lib/drainage/standing-rows';
+import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
+import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
 import { surveyLot } from '../../../lib/drainage/survey-lot';
-import { Workspace } from '../../../lib/drainage/workspace';
 import { chooseInterval, contours } from '../../../lib/elevation/contours';
 import {
   openElevation,
@@ -19,64 +22,61 @@ import { assert, InputError, throwIfCancelled, type Progress } from '../../../li
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
-import type { Kind, Plan } from '../../../lib/plan/schema';
+import type { Plan } from '../../../lib/plan/schema';
 import { findSites } from '../../../lib/siting/find-sites';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { gridCorners } from '../map/grid-corners';
-import type { GroundPicture, PageSource, PlacesPicture, WaterPicture } from './analysis-api';
+import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
+import type {
+  GroundPicture,
+  PageSource,
+  PlacesPicture,
+  PondingPicture,
+  WaterPicture,
+} from './analysis-api';
+import { KeptGround } from './kept-ground';
+import { pauseNowAndThen, Turns } from './turns';
 
-/** Kinds whose place or properties change the ground itself; the others only change what runs over it. */
-const groundKinds: readonly Kind[] = [
-  'lot',
-  'spot-height',
-  'regrade',
-  'swale',
-  'berm',
-  'basin',
-  'wall',
-  'kerb',
-  'building',
-  'roof',
-  'drain-pipe',
-  'yard-drain',
-  // A pipe that one leads into is closed at its upper end.
-  'downspout',
-];
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
 const lineFromM2 = 30;
 /** A window around the middle of a raster on which nothing is drawn yet, metres. */
 const firstLookM = 250;
 
-/** A shaped ground that is kept as long as the features that make it stay the same. */
-class Kept {
-  readonly #workspace = new Workspace();
-  #key = '';
-  #shape: ShapedGround | null = null;
-
-  shape(elevation: Elevation, plan: LocalPlan, onProgress: Progress): ShapedGround {
-    const key = groundKey(plan);
-    if (this.#shape === null || key !== this.#key) {
-      this.#shape = shapeGround(elevation.grid, plan, { workspace: this.#workspace, onProgress });
-      this.#key = key;
-    }
-    return this.#shape;
-  }
-
-  /** Takes over a ground that has been shaped elsewhere. */
-  take(shape: ShapedGround, plan: LocalPlan): void {
-    this.#shape = shape;
-    this.#key = groundKey(plan);
-  }
-
-  forget(): void {
-    this.#shape = null;
-  }
+/** A plan with its storm on its ground. */
+interface Stormed {
+  readonly local: LocalPlan;
+  readonly shape: ShapedGround;
+  readonly storm: StormOnGround;
 }
 
-/** The same for plans that make the same ground. */
-function groundKey({ plan }: LocalPlan): string {
-  return JSON.stringify(
-    plan.features.filter((feature) => groundKinds.includes(feature.properties.kind)),
+/** A ground made ready for one depth of rain after another, with its low spots listed. */
+interface QuickRain {
+  readonly ready: RainReady;
+  readonly features: Plan['features'];
+  readonly soil: Plan['lotfall']['soil'];
+  readonly spots: readonly LowSpot[];
+  /** Their ids, in their order. */
+  readonly rows: readonly { readonly id: string }[];
+}
+
+function quickRain(shape: ShapedGround, local: LocalPlan): QuickRain {
+  const { terrain, ground, cellM2 } = shape;
+  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
+  return {
+    ready: readyForRain(shape, local),
+    features: local.plan.features,
+    soil: local.plan.lotfall.soil,
+    spots,
+    rows: spots.map((spot) => ({ id: lowSpotId(ground.grid, spot) })),
+  };
+}
+
+/** Plans come from the page as copies, so what they say is compared. */
+function isQuickFor(quick: QuickRain | null, shape: ShapedGround, plan: Plan): quick is QuickRain {
+  return (
+    quick?.ready.shape === shape &&
+    JSON.stringify(quick.soil) === JSON.stringify(plan.lotfall.soil) &&
+    JSON.stringify(quick.features) === JSON.stringify(plan.features)
   );
 }
 
@@ -86,8 +86,11 @@ export class Analyst {
   /** Opened but not yet read from: the ground on the sheet still comes from `#file`. */
   #opened: ElevationFile | null = null;
   #elevation: Elevation | null = null;
-  readonly #with = new Kept();
-  readonly #without = new Kept();
+  /** With and without the plan's basins. */
+  readonly #with = new KeptGround();
+  readonly #without = new KeptGround();
+  #quick: QuickRain | null = null;
+  readonly #turns = new Turns();
 
   async open(source: PageSource, signal: AbortSignal): Promise<ElevationDescription> {
     this.#opened = await openElevation(source, { signal });
@@ -121,23 +124,52 @@ export class Analyst {
     return drawGround(elevation, onProgress);
   }
 
-  drain(plan: Plan, onProgress: Progress): WaterPicture {
-    const { elevation, local, shape, storm } = this.#storm(plan, onProgress);
-    onProgress(0.6, 'Adding up the water');
-    const result = drainLot(shape, storm, local, {
-      crs: elevation.systemName,
-      rmseM: plan.lotfall.elevation?.rmse_m ?? usualRmseM,
-    });
+  drain(plan: Plan, signal: AbortSignal, onProgress: Progress): Promise<WaterPicture> {
+    return this.#inSteps(this.#drainSteps(plan), signal, onProgress);
+  }
+
+  /** The plan's storm with another depth or of another kind, on ground that is shaped already: standing water alone. */
+  ponding(plan: Plan, signal: AbortSignal): Promise<PondingPicture> {
+    return this.#inSteps(this.#pondingSteps(plan), signal);
+  }
+
+  probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
+    return this.#inSteps(this.#probeSteps(plan, at), signal);
+  }
+
+  *#drainSteps(plan: Plan): Steps<WaterPicture> {
+    const { elevation, local, shape, storm } = yield* partOf(this.#stormSteps(plan), 0, 0.4);
+    const rmseM = plan.lotfall.elevation?.rmse_m;
+    const about = { crs: elevation.systemName, ...(rmseM === undefined ? {} : { rmseM }) };
+    const result = yield* partOf(drainSteps(shape, storm, local, about), 0.4, 0.75);
+    yield { fraction: 0.75, stage: 'Drawing flow paths' };
+    const lines = flowLines(shape, storm, local.frame, lineFromM2);
+    const before = yield* partOf(this.#beforeSteps(plan), 0.8, 1);
     return {
       result,
-      ...this.#before(plan, onProgress),
+      ...before,
       depthM: storm.depthM.slice(),
-      flowLines: flowLines(shape, local.frame, lineFromM2),
+      flowLines: lines,
+      pipeLines: pipeLines(shape, storm, local),
     };
   }
 
-  probe(plan: Plan, at: LngLat): PointAnswer | null {
-    const { local, shape, storm } = this.#storm(plan, () => undefined);
+  *#pondingSteps(plan: Plan): Steps<PondingPicture> {
+    const { elevation } = this;
+    const local = toLocal(plan, makeFrame(elevation.grid.frame));
+    const shape = yield* this.#with.steps(elevation, local);
+    if (!isQuickFor(this.#quick, shape, plan)) this.#quick = quickRain(shape, local);
+    const { ready, spots, rows } = this.#quick;
+    const ponding = pondingAt(ready, local, eventDepthMm(plan.lotfall));
+    return {
+      rainMm: ponding.rainMm,
+      depthM: ponding.depthM,
+      standing: standingRows(shape, ponding, spots, rows),
+    };
+  }
+
+  *#probeSteps(plan: Plan, at: LngLat): Steps<PointAnswer | null> {
+    const { local, shape, storm } = yield* this.#stormSteps(plan);
     return probePoint(shape, storm, local, at);
   }
 
@@ -148,7 +180,12 @@ export class Analyst {
     signal: AbortSignal,
     onProgress: Progress,
   ): Promise<PlacesPicture> {
-    const { local, shape, storm } = this.#bare(plan, onProgress);
+    const { local, shape, storm } = await withPauses(
+      // On a ground of its own: others change theirs while it searches.
+      this.#bareSteps(plan, new KeptGround()),
+      pauseNowAndThen(),
+      { signal, onProgress },
+    );
     const { sites, ...answer } = await findSites(
       { elevation: this.elevation, plan: local, shape, storm, today },
       { signal, onProgress },
@@ -163,27 +200,49 @@ export class Analyst {
     };
   }
 
-  #storm(
+  /** Works out the basins of the plan on their ground. */
+  design(
     plan: Plan,
+    record: OpenedRecord | null,
+    signal: AbortSignal,
     onProgress: Progress,
-  ): { elevation: Elevation; local: LocalPlan; shape: ShapedGround; storm: StormOnGround } {
-    const elevation = this.elevation;
+  ): Promise<DesignPicture> {
+    return this.#inSteps(this.#designSteps(plan, record, onProgress), signal);
+  }
+
+  *#designSteps(
+    plan: Plan,
+    record: OpenedRecord | null,
+    onProgress: Progress,
+  ): Steps<DesignPicture> {
+    const { elevation, ...ground } = yield* this.#stormSteps(plan);
+    return designPicture(elevation.grid, ground, record, onProgress);
+  }
+
+  /** Takes the steps of work on the kept grounds when it is its turn, letting word to stop come in. */
+  #inSteps<T>(
+    steps: Steps<T>,
+    signal: AbortSignal,
+    onProgress: Progress = () => undefined,
+  ): Promise<T> {
+    return this.#turns.take(() => withPauses(steps, pauseNowAndThen(), { signal, onProgress }));
+  }
+
+  *#stormSteps(plan: Plan): Steps<Stormed & { readonly elevation: Elevation }> {
+    const { elevation } = this;
     const local = toLocal(plan, makeFrame(elevation.grid.frame));
-    const shape = this.#with.shape(elevation, local, onProgress);
-    return {
-      elevation,
-      local,
-      shape,
-      storm: stormOnGround(shape, local, eventDepthMm(plan.lotfall)),
-    };
+    const shape = yield* partOf(this.#with.steps(elevation, local), 0, 0.7);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
+    return { elevation, local, shape, storm };
   }
 
   /** The same storm on the ground without basins. */
-  #before(plan: Plan, onProgress: Progress): Pick<WaterPicture, 'before' | 'depthBeforeM'> {
+  *#beforeSteps(plan: Plan): Steps<Pick<WaterPicture, 'before' | 'depthBeforeM'>> {
     if (!plan.features.some((feature) => feature.properties.kind === 'basin')) {
       return { before: null, depthBeforeM: null };
     }
-    const { local, shape, storm } = this.#bare(plan, onProgress);
+    const { local, shape, storm } = yield* this.#bareSteps(plan, this.#without);
     const lot = shape.ground.lots.findIndex(({ own }) => own);
     return {
       before: lot === -1 ? null : ledger(shape, storm, local, lot),
@@ -192,14 +251,13 @@ export class Analyst {
   }
 
   /** The plan without its basins, and the same storm on its ground. */
-  #bare(
-    plan: Plan,
-    onProgress: Progress,
-  ): { local: LocalPlan; shape: ShapedGround; storm: StormOnGround } {
+  *#bareSteps(plan: Plan, kept: KeptGround): Steps<Stormed> {
     const features = plan.features.filter((feature) => feature.properties.kind !== 'basin');
     const local = toLocal({ ...plan, features }, makeFrame(this.elevation.grid.frame));
-    const shape = this.#without.shape(this.elevation, local, onProgress);
-    return { local, shape, storm: stormOnGround(shape, local, eventDepthMm(plan.lotfall)) };
+    const shape = yield* partOf(kept.steps(this.elevation, local), 0, 0.7);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
+    return { local, shape, storm };
   }
 
   get elevation(): Elevation {
