@@ -113,6 +113,8 @@ export interface DesignedStorm {
   readonly inflow_m3: number;
   readonly captured_m3: number;
   readonly captured_fraction: number;
+  /** Of what is captured, taken into layers, soil and underdrain by the time the last water has come. */
+  readonly taken_in_m3: number;
   readonly overflow_m3: number;
   readonly peak_depth_m: number;
   /** After the beginning. */

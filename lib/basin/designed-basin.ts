@@ -1,6 +1,7 @@
 import type { BasinDesign, DesignedSeries, DesignedYear } from './design-result';
 import type { WorkedBasin } from './design-basin';
 import { costOf, quantitiesOf } from './earthwork';
+import { volumeAt } from './stage-storage';
 import type { BasinSeries } from './fill-and-drain';
 import type { LongRunYear } from './long-run';
 import { checkInlet } from './notch';
@@ -109,7 +110,8 @@ function catchmentOf({ catchment }: WorkedBasin): BasinDesign['catchment'] {
   };
 }
 
-function stormOf({ filled, own, kind, rainMm, rateKnown }: WorkedBasin): BasinDesign['storm'] {
+function stormOf(worked: WorkedBasin): BasinDesign['storm'] {
+  const { filled, own, kind, rainMm, rateKnown } = worked;
   const { summary, halved, fromOverflowM3 } = filled;
   const known = (seconds: number | null): number | null =>
     seconds === null || !rateKnown ? null : seconds / hourS;
@@ -119,6 +121,7 @@ function stormOf({ filled, own, kind, rainMm, rateKnown }: WorkedBasin): BasinDe
     inflow_m3: summary.inflowM3,
     captured_m3: summary.capturedM3,
     captured_fraction: summary.capturedShare,
+    taken_in_m3: takenInM3(worked),
     overflow_m3: summary.overflowM3,
     peak_depth_m: summary.peakDepthM,
     peak_at_h: summary.peakAtS / hourS,
@@ -149,6 +152,19 @@ function stormOf({ filled, own, kind, rainMm, rateKnown }: WorkedBasin): BasinDe
       drain_down_h: known(halved?.drainDownS ?? null),
     },
   };
+}
+
+/**
+ * What of the captured water no longer stands in the bowl when the last has come. Where some overflowed the bowl was full
+ * before, so that the rest of what was captured is taken in.
+ */
+function takenInM3({ built, filled: { summary, series } }: WorkedBasin): number {
+  let standsM3 = built.bowlM3;
+  if (summary.overflowM3 === 0) {
+    const at = series.timeS.findLastIndex((time) => time <= summary.inflowEndS);
+    standsM3 = at === -1 ? 0 : volumeAt(built.storage, series.depthM[at]);
+  }
+  return Math.max(0, summary.capturedM3 - standsM3);
 }
 
 function drainDownOf({

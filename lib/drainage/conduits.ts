@@ -297,7 +297,7 @@ function fullNote(
   cellM2: number,
   k: number,
 ): string[] {
-  if (taken[k] === 0 || taken[k] < limits[k]) return [];
+  if (conduit.outlet === 'soil' || taken[k] === 0 || taken[k] < limits[k]) return [];
   return [
     `${conduit.id} carries all it can, ${(taken[k] * cellM2).toFixed(2)} m3; what else reaches it stays above ground.`,
   ];

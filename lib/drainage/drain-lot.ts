@@ -127,8 +127,8 @@ export function* drainSteps(
       fill_m3: fillM3,
       notes,
     })),
-    conduits: storm.conduits.map(({ conduit, volumeM3 }) =>
-      conduitRow(grid, plan, conduit, volumeM3),
+    conduits: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
+      conduitRows(grid, plan, conduit, volumeM3),
     ),
     ledger: ownLot === -1 ? null : ledgers[ownLot],
     contributing,
@@ -142,15 +142,23 @@ export function* drainSteps(
   };
 }
 
-function conduitRow(grid: Grid, plan: LocalPlan, conduit: Conduit, carriedM3: number): ConduitRow {
-  const { id, outlet, capacityM3PerS, blocked } = conduit;
-  return {
-    id,
-    to: typeof outlet === 'number' ? lngLatOf(grid, plan, outlet) : outlet,
-    capacity_m3_per_h: capacityM3PerS * 3600,
-    carried_m3: carriedM3,
-    blocked,
-  };
+/** What basins take into the soil is no drain: it stands with the ledger. */
+function conduitRows(
+  grid: Grid,
+  plan: LocalPlan,
+  { id, outlet, capacityM3PerS, blocked }: Conduit,
+  carriedM3: number,
+): ConduitRow[] {
+  if (outlet === 'soil') return [];
+  return [
+    {
+      id,
+      to: typeof outlet === 'number' ? lngLatOf(grid, plan, outlet) : outlet,
+      capacity_m3_per_h: capacityM3PerS * 3600,
+      carried_m3: carriedM3,
+      blocked,
+    },
+  ];
 }
 
 /** The rows with the rain at which each begins to spill. */
@@ -175,8 +183,10 @@ function lowSpotRow(
   spot: LowSpot,
   errors: ErrorModel,
 ): LowSpotRow {
-  const { grid, lotOf, lots } = ground;
+  const { grid, lotOf, lots, basins } = ground;
   const lot = lotOf[spot.pitCell];
+  // A basin is dug as drawn, whatever the error of the heights.
+  const isDug = basins.some(({ cells }) => cells.includes(spot.pitCell));
   const [pitX, pitY] = cellCentre(grid, spot.pitCell);
   const [spillX, spillY] = cellCentre(grid, spot.spillCell);
   return {
@@ -187,7 +197,7 @@ function lowSpotRow(
     deepest: lngLatOf(grid, plan, spot.pitCell),
     spill: lngLatOf(grid, plan, spot.spillCell),
     lot: lot === -1 ? null : lots[lot].id,
-    doubtful: spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
+    doubtful: !isDug && spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
     outline: toMultiPolygon(patchesOfCells(grid, spot.cells), plan.frame),
   };
 }

@@ -109,6 +109,24 @@ export interface FlowLine {
   readonly points: readonly LngLat[];
   /** What drains through its lower end, m2. */
   readonly area_m2: number;
+  /** Run-off that passes its lower end in the storm: what low spots on the way hold back is not in it. */
+  readonly volume_m3: number;
+}
+
+/** Water below the ground as drawn: runs with the flow. */
+export interface PipeLine {
+  readonly points: readonly LngLat[];
+  /** Id of the yard drain, the open drain pipe, or the downspout that leads into a pipe. */
+  readonly conduit: string;
+  readonly volume_m3: number;
+}
+
+/** A stretch of the way that water takes from a place. */
+export interface PathLeg {
+  readonly by: 'ground' | 'pipe';
+  /** Id of the yard drain or open drain pipe; null over the ground. */
+  readonly conduit: string | null;
+  readonly points: readonly LngLat[];
 }
 
 /** A basin as it is cut into the ground. Elevations are above the vertical datum of the source. */

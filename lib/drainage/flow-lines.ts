@@ -4,7 +4,9 @@ import { accumulate } from './accumulate';
 import type { FlowLine } from './drainage-result';
 import { flowPath } from './flow-path';
 import { COLUMN_STEP, neighbourOffsets, NONE, ROW_STEP } from './neighbours';
+import { flowThrough } from './flow-through';
 import type { ShapedGround } from './shaped-ground';
+import type { StormOnGround } from './storm-on-ground';
 
 /** Lines are simplified by no more than this, metres. */
 const simplifyM = 0.12;
@@ -20,7 +22,12 @@ const widenBy = 1.6;
  *
  * @param leastM2 - open ground that must drain through a cell before a line starts there.
  */
-export function flowLines(shape: ShapedGround, frame: Frame, leastM2: number): FlowLine[] {
+export function flowLines(
+  shape: ShapedGround,
+  storm: Pick<StormOnGround, 'flow' | 'pools'>,
+  frame: Frame,
+  leastM2: number,
+): FlowLine[] {
   const { ground, terrain, routing, cellM2 } = shape;
   const { grid } = ground;
   const { directions } = routing;
@@ -28,6 +35,8 @@ export function flowLines(shape: ShapedGround, frame: Frame, leastM2: number): F
   for (let cell = 0; cell < open.length; cell++)
     open[cell] = ground.sheltered[cell] === 1 ? 0 : cellM2;
   const area = accumulate(directions, grid.width, open, open);
+
+  const throughM3 = flowThrough(storm);
 
   const taken = new Uint8Array(directions.length);
   const lines: FlowLine[] = [];
@@ -48,7 +57,9 @@ export function flowLines(shape: ShapedGround, frame: Frame, leastM2: number): F
     }
     if (path.length < 3) continue;
     for (let i = 0; i < path.length - 1; i++) taken[cells[i]] = 1;
-    lines.push(...widening(smooth(path), drains, frame));
+    const { width } = terrain;
+    const volumeAt = (i: number): number => mostAround(throughM3, cells[i], width);
+    lines.push(...widening(smooth(path), drains, volumeAt, frame));
   }
   return lines;
 }
@@ -104,7 +115,12 @@ function smooth(path: readonly XY[]): XY[] {
 }
 
 /** Cuts a path where it is to be drawn wider. */
-function widening(path: readonly XY[], drains: readonly number[], frame: Frame): FlowLine[] {
+function widening(
+  path: readonly XY[],
+  drains: readonly number[],
+  volumeAt: (point: number) => number,
+  frame: Frame,
+): FlowLine[] {
   const lines: FlowLine[] = [];
   let start = 0;
   for (let i = 1; i < path.length; i++) {
@@ -118,6 +134,7 @@ function widening(path: readonly XY[], drains: readonly number[], frame: Frame):
     lines.push({
       points: coordinates.map(([x, y]) => frame.toLngLat([x, y])),
       area_m2: drains[i],
+      volume_m3: volumeAt(i),
     });
     start = i;
   }

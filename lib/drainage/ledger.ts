@@ -29,8 +29,10 @@ export interface Ledger {
   readonly soaked_m3: number;
   /** Stands in low spots of the lot when the storm is over, basins not counted. */
   readonly standing_m3: number;
-  /** Stands in basins of the lot when the storm is over. */
+  /** Held by basins of the lot when the storm is over: standing in them, and soaked into what lies below them. */
   readonly basin_m3: number;
+  /** Of that what has soaked into layers and soil; 0 unless the basins' filling was worked out (`withUptake`). */
+  readonly basin_soaked_m3: number;
   /** Held back in barrels at downspouts of the lot's roofs. */
   readonly barrel_m3: number;
   /** Leaves by downspouts and drains into the storm sewer. */
@@ -106,8 +108,9 @@ export function ledger(
     for (const cell of basin.cells)
       if (lotOf[cell] === lot) inBasins += storm.depthM[cell] * cellM2;
   }
-  const basin = Math.min(inBasins, crossings.storedM3);
-  const standing = crossings.storedM3 - basin;
+  const inBowls = Math.min(inBasins, crossings.storedM3);
+  const standing = crossings.storedM3 - inBowls;
+  const basin = inBowls + crossings.soilM3;
   const runOn = crossings.runOnM3.reduce((sum, volume) => sum + volume, 0);
   const passedOn = crossings.passedOnM3.reduce((sum, volume) => sum + volume, 0);
   return {
@@ -118,6 +121,7 @@ export function ledger(
     soaked_m3: soaked,
     standing_m3: standing,
     basin_m3: basin,
+    basin_soaked_m3: crossings.soilM3,
     barrel_m3: barrels,
     sewer_m3: sewer,
     passed_on_m3: passedOn,

@@ -54,6 +54,8 @@ export interface Crossings {
   readonly storedM3: number;
   /** Water of the lot that drains take into the storm sewer from its ground, m3. */
   readonly sewerM3: number;
+  /** Water of the lot that soaks into the soil below basins, m3. */
+  readonly soilM3: number;
 }
 
 /**
@@ -65,7 +67,7 @@ export interface Crossings {
  * what a pool keeps on the lot has come on to it, what it keeps outside has left, and what spills carries the mixture on.
  * A conduit carries the mixture of its pool to its outlet, over the line if that is on the other side; what goes from the lot into the
  * storm sewer is counted by itself.
- * By construction run-off of the lot + run-on = stored + passed on + sewer, to rounding.
+ * By construction run-off of the lot + run-on = stored + passed on + sewer + soil, to rounding.
  *
  * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
  * @param lot - index of the lot looked at.
@@ -90,6 +92,7 @@ export function followLot(
   const passedOn = new Float64Array(owners + 1);
   let stored = 0;
   let sewer = 0;
+  let soil = 0;
 
   // What each pool has received: never on the lot, now on it, and gone from it to each owner.
   const kinds = owners + 3;
@@ -220,10 +223,9 @@ export function followLot(
       if (typeof outlet === 'number') {
         carry(outlet, inlet, gone);
       } else {
-        if (outlet === 'storm-sewer') {
-          sewer += gone[here];
-          gone[here] = 0;
-        }
+        if (outlet === 'storm-sewer') sewer += gone[here];
+        if (outlet === 'soil') soil += gone[here];
+        if (outlet !== 'off-map') gone[here] = 0;
         leave(gone);
       }
     }
@@ -249,7 +251,7 @@ export function followLot(
     return most;
   }
 
-  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored, sewerM3: sewer };
+  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored, sewerM3: sewer, soilM3: soil };
 }
 
 /** Volume that each pool keeps on each owner's ground, m3; `count * (owners + 1)` values that add up to what is stored. */

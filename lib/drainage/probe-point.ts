@@ -3,7 +3,8 @@ import type { LngLat, XY } from '../frame/frame';
 import { cellsAround } from '../ground/rasterise';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingArea } from './contributing-area';
-import type { Contributing } from './drainage-result';
+import type { Contributing, PathLeg } from './drainage-result';
+import { followWater } from './follow-water';
 import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
@@ -19,8 +20,10 @@ export interface PointAnswer {
   readonly elevation_m: number;
   /** Standing water when the storm is over. */
   readonly depth_m: number;
-  /** From the place down the fall to the edge of the data. */
+  /** From the place over the ground to the edge of the data, as if there were no drains. */
   readonly path: readonly LngLat[];
+  /** The way of this storm's water, through drains where they take it. */
+  readonly legs: readonly PathLeg[];
   readonly contributing: Contributing;
   /** Whether the place stands in water: what drains there is then what drains to the whole pool's low spot. */
   readonly inPool: boolean;
@@ -54,6 +57,7 @@ export function probePoint(
     elevation_m: elevationAt(grid, cell),
     depth_m: storm.depthM[cell],
     path: [at, ...pathFrom(routing, grid, plan.frame, cell).slice(1)],
+    legs: followWater(shape, storm, plan, cell),
     contributing: contributingArea(shape, storm, plan, target, 'point'),
     inPool,
   };

@@ -1,5 +1,6 @@
 import type { Grid } from '../elevation/grid';
 import { accumulate } from './accumulate';
+import type { Tallies } from './certainty-tallies';
 import { openArea } from './contributing-area';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
@@ -56,6 +57,36 @@ export function resultRasters(shape: ShapedGround, storm: StormOnGround): Result
       unit: 'square metre',
       heights: false,
       grid: plain(drainsM2),
+    },
+  ];
+}
+
+/** How likely water stands on each cell, and how likely a cell's water reaches a basin where the plan has one. */
+export function certaintyRasters(grid: Grid, tallies: Tallies): ResultRaster[] {
+  const surfaces = tallies.indices.length;
+  const share = (counts: Uint16Array): Grid => ({
+    ...grid,
+    datumM: 0,
+    z: Float32Array.from(counts, (count, cell) =>
+      Number.isNaN(grid.z[cell]) ? Number.NaN : count / surfaces,
+    ),
+  });
+  const water: ResultRaster = {
+    name: 'probability-standing-water',
+    description: `Share of ${surfaces} equally likely surfaces on which water stands`,
+    unit: 'unity',
+    heights: false,
+    grid: share(tallies.wet),
+  };
+  if (tallies.of.basins === 0) return [water];
+  return [
+    water,
+    {
+      name: 'probability-drains-to-basin',
+      description: `Share of ${surfaces} equally likely surfaces on which a cell's water reaches a basin`,
+      unit: 'unity',
+      heights: false,
+      grid: share(tallies.toBasin),
     },
   ];
 }

@@ -1,7 +1,7 @@
 import { cellCentre } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { areaM2, distanceM, type Ring } from '../frame/shapes';
-import type { ConduitOutlet } from '../ground/conduits';
+import type { PipeOutlet } from '../ground/conduits';
 import type { Ground } from '../ground/ground';
 import { openCellAt, openCellNear } from '../ground/open-ground';
 import { cellsAlong } from '../ground/rasterise';
@@ -124,7 +124,7 @@ function wayOut(
   }
   const isPiped = pipe !== undefined && !pipe.blocked;
   const { outlet } = downspout;
-  const own: ConduitOutlet =
+  const own: PipeOutlet =
     outlet === 'storm-sewer' ? outlet : cellOrOffMap(openCellAt(ground, outlet));
   const way = isPiped ? pipe.outlet : own;
   if (way === 'off-map') {
@@ -141,7 +141,7 @@ function wayOut(
   };
 }
 
-function cellOrOffMap(cell: number): ConduitOutlet {
+function cellOrOffMap(cell: number): PipeOutlet {
   return cell === -1 ? 'off-map' : cell;
 }
 

@@ -12,9 +12,9 @@ import type { StormOnGround } from './storm-on-ground';
  */
 export function standingRows(
   { terrain, ground, cellM2 }: ShapedGround,
-  storm: StormOnGround,
+  storm: Pick<StormOnGround, 'stormPools' | 'depthM'>,
   spots: readonly LowSpot[],
-  rows: readonly LowSpotRow[],
+  rows: readonly Pick<LowSpotRow, 'id'>[],
 ): StandingRow[] {
   const { root } = terrain.tree;
   const { count, node, stored, spilled, ownInflow, full, destination } = storm.stormPools;

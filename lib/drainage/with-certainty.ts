@@ -5,6 +5,7 @@ import type {
   LowSpotCertainty,
 } from './certainty-result';
 import type { DrainageResult } from './drainage-result';
+import type { Sensitivity } from './sensitivity';
 
 /** A drainage result in which low spots, basins and buildings say how sure they are. */
 export interface CertainDrainage extends DrainageResult {
@@ -16,6 +17,8 @@ export interface CertainDrainage extends DrainageResult {
     Partial<Omit<BuildingCertainty, 'building' | 'name'>>)[];
   /** How the probabilities were found. */
   readonly certainty: Pick<CertaintyResult, 'surfaces' | 'seed' | 'settled' | 'errors'>;
+  /** The same with other errors of the elevation, where several were asked for. */
+  readonly sensitivity?: Sensitivity;
 }
 
 /** Puts the probabilities and ranges of a study to the rows of a drainage result of the same ground and storm. */

@@ -6,8 +6,10 @@ import { Earthwork, type Edit } from './edit';
 import { openCellAt, type OpenGround } from './open-ground';
 import { pipeCapacityM3PerS, usualDiameterM, usualSlope } from './pipe-capacity';
 
-/** Where a conduit lets its water out: a cell of open ground, or a way off it. */
-export type ConduitOutlet = number | 'storm-sewer' | 'off-map';
+/** Where a pipe lets its water out: a cell of open ground, or a way off it. */
+export type PipeOutlet = number | 'storm-sewer' | 'off-map';
+/** The same for all conduits; what a basin takes in goes into the soil below it. */
+export type ConduitOutlet = PipeOutlet | 'soil';
 
 /** A way that water takes below the ground: into an inlet, out at an outlet. */
 export interface Conduit {
@@ -25,7 +27,7 @@ export interface Conduit {
 /** A drain pipe, whether or not anything runs into it. */
 export interface Pipe {
   readonly id: string;
-  readonly outlet: ConduitOutlet;
+  readonly outlet: PipeOutlet;
   readonly capacityM3PerS: number;
   readonly blocked: boolean;
 }
@@ -206,7 +208,7 @@ function inletNotes({ inlet }: Conduit, notes: readonly string[]): readonly stri
     : notes;
 }
 
-function outletAt(ground: OpenGround, at: XY): ConduitOutlet {
+function outletAt(ground: OpenGround, at: XY): PipeOutlet {
   const cell = openCellAt(ground, at);
   return cell === -1 ? 'off-map' : cell;
 }

@@ -1,8 +1,11 @@
 import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
-import { resultRasters } from '../../lib/drainage/result-rasters';
-import { usualRmseM } from '../../lib/drainage/error-defaults';
+import { drainageFeatures } from '../../lib/drainage/drainage-features';
+import { usualKind } from '../../lib/drainage/error-defaults';
+import { flowLines } from '../../lib/drainage/flow-lines';
+import { pipeLines } from '../../lib/drainage/pipe-lines';
+import { certaintyRasters, resultRasters } from '../../lib/drainage/result-rasters';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import { isCertain, withCertainty, type CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LngLat } from '../../lib/frame/frame';
@@ -12,11 +15,12 @@ import { eventDepthMm, thawOf } from '../../lib/storm/event-depth';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import {
+  certaintyAsked,
   certaintyHelp,
   certaintyOf,
   certaintyOptions,
   certaintyTable,
-  surfacesOf,
+  sensitivityTable,
 } from './certainty';
 import type { Command } from './command';
 import {
@@ -37,6 +41,8 @@ import { writeRasters } from './write-rasters';
 const mostRows = 20;
 /** Sources of less than this share of an area are left out of the table for people. */
 const leastShare = 0.005;
+/** Flow lines are written from where this much open ground drains through, m2. A choice. */
+const lineFromM2 = 30;
 
 /** `lotfall drainage`: low spots, standing water, what drains where, and the water ledger of the own lot. */
 export const drainage: Command = {
@@ -47,9 +53,11 @@ export const drainage: Command = {
 ${elevationHelp}
 ${rainHelp}
 ${certaintyHelp}
-  --write-rasters <folder>              ground, filled surface, standing water, contributing area as GeoTIFFs
+  --write-rasters <folder>              ground, filled surface, standing water, contributing area as GeoTIFFs; with
+                                        --certainty also how likely water stands and drains to a basin
   --json                                the whole answer as JSON
-  --out <file>                          .json or .txt
+  --out <file>                          .geojson for low spots, standing water, contributing areas, flow lines and
+                                        pipes as features; .json or .txt
 
 The state when the storm is over, before any standing water soaks away. Ground is read outwards until all of it that
 drains to the lot is there, or the data end; figures that the end of the data cuts short are marked 'at least'.`,
@@ -59,8 +67,9 @@ drains to the lot is there, or the data end; figures that the end of the data cu
     ...certaintyOptions,
     'write-rasters': { type: 'string' },
   },
+  forms: ['.geojson'],
   async run(call) {
-    const surfaces = surfacesOf(call);
+    const asked = certaintyAsked(call);
     const { plan, file, notes } = await planOf(call);
     const {
       elevation,
@@ -69,18 +78,24 @@ drains to the lot is there, or the data end; figures that the end of the data cu
     } = await survey(call, withRain(plan, call.option('rain')), file);
     const { lotfall } = local.plan;
     const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
+    const rmseM = asked?.rmsesM.at(0) ?? lotfall.elevation?.rmse_m;
     const found = drainLot(shape, storm, local, {
       crs: elevation.systemName,
-      rmseM: lotfall.elevation?.rmse_m ?? usualRmseM,
+      ...(rmseM === undefined ? {} : { rmseM }),
       order: true,
     });
     const rainMm = storm.rainMm;
     const sure =
-      surfaces === null
+      asked === null
         ? null
-        : await certaintyOf(call, { elevation: elevation.grid, plan: local, rainMm }, surfaces);
+        : await certaintyOf(call, { elevation: elevation.grid, plan: local, rainMm }, asked);
     const drained: DrainageResult | CertainDrainage =
-      sure === null ? found : withCertainty(found, sure);
+      sure === null
+        ? found
+        : {
+            ...withCertainty(found, sure.result),
+            ...(sure.sensitivity === null ? {} : { sensitivity: sure.sensitivity }),
+          };
     const result: DrainageResult | CertainDrainage = {
       ...drained,
       notes: sentences(
@@ -88,7 +103,7 @@ drains to the lot is there, or the data end; figures that the end of the data cu
         elevation.notes.map((note) => note.text),
         drained.notes,
         rainNotes(local.plan),
-        errorNotes(local),
+        rmseM === undefined ? errorNotes(local, elevation.grid.cellM) : [],
         cutShort(found, local),
       ),
     };
@@ -96,20 +111,38 @@ drains to the lot is there, or the data end; figures that the end of the data cu
     const written =
       folder === undefined
         ? []
-        : await writeRasters(resultRasters(shape, storm), elevation, folder);
+        : await writeRasters(
+            [
+              ...resultRasters(shape, storm),
+              ...(sure === null ? [] : certaintyRasters(shape.ground.grid, sure.tallies)),
+            ],
+            elevation,
+            folder,
+          );
     const text = [
       words(result, local, lotfall.name ?? file),
       ...written.map((path) => `Wrote ${path}`),
     ];
-    return { text: text.join('\n'), json: result };
+    const lines = {
+      flow: flowLines(shape, storm, local.frame, lineFromM2),
+      pipes: pipeLines(shape, storm, local),
+    };
+    const features = drainageFeatures(result, shape, storm, local, lines);
+    return {
+      text: text.join('\n'),
+      json: result,
+      files: { '.geojson': `${JSON.stringify(features, null, 1)}\n` },
+    };
   },
 };
 
 /** Says so when the error of the elevation is not stated. */
-function errorNotes({ plan: { lotfall } }: LocalPlan): string[] {
-  if (lotfall.elevation?.rmse_m !== undefined) return [];
-  const error = formatLength(usualRmseM, lotfall.units ?? 'metric');
-  return [`The plan does not give the vertical error (RMSE) of the elevation: ${error} is taken`];
+function errorNotes({ plan: { lotfall } }: LocalPlan, cellM: number): string[] {
+  const { rmseM, name } = usualKind(cellM);
+  const error = formatLength(rmseM, lotfall.units ?? 'metric');
+  return [
+    `The plan does not give the vertical error (RMSE) of the elevation: ${error} is taken, as for ${name}`,
+  ];
 }
 
 function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
@@ -134,7 +167,11 @@ function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title:
     );
   }
   parts.push(lowSpotTable(result, plan, units));
-  if (isCertain(result)) parts.push(certaintyTable(result, plan, units, mostRows));
+  if (isCertain(result)) {
+    parts.push(certaintyTable(result, plan, units, mostRows));
+    const { sensitivity } = result;
+    if (sensitivity !== undefined) parts.push(sensitivityTable(sensitivity, plan, units, mostRows));
+  }
   if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
   parts.push(contributingTable(result, plan, units));
   const { cell_m, crs } = result.grid;

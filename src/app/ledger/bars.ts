@@ -38,7 +38,7 @@ export function endsUp(ledger: Ledger): Segment[] {
       volumeM3: ledger.standing_m3,
       fate: 'standing',
     },
-    { key: 'basin', label: 'in the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
+    { key: 'basin', label: 'held by the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
     { key: 'barrel', label: 'in barrels', volumeM3: ledger.barrel_m3, fate: 'barrel' },
     { key: 'sewer', label: 'storm sewer', volumeM3: ledger.sewer_m3, fate: 'sewer' },
     ...ledger.passed_on_to.map((share): Segment => ({

@@ -1,3 +1,4 @@
+import { isDesigned } from '../../../lib/basin/design-result';
 import { proxy, wrap, type Remote } from 'comlink';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
@@ -46,6 +47,9 @@ export class Analysis {
   #waterOf = $state.raw<Plan | null>(null);
   #placesOf = $state.raw<Plan | null>(null);
   #designOf = $state.raw<Plan | null>(null);
+  #designRecord: OpenedRecord | null = null;
+  /** What each basin takes in while it rains, by the last design: stands in until the next one is there. */
+  #uptakeM3: ReadonlyMap<string, number> = new Map();
   #running = new Set<string>();
   #wanted = new Map<string, () => void>();
 
@@ -106,7 +110,7 @@ export class Analysis {
     if (this.ground === null) return;
     this.#latest('drain', async () => {
       const water = await this.#task('Following the water', (task, onProgress) =>
-        this.#worker.drain(task, plan, onProgress),
+        this.#worker.drain(task, plan, this.#uptakeM3, onProgress),
       );
       if (water === null) return;
       this.water = water;
@@ -154,11 +158,19 @@ export class Analysis {
   design(plan: Plan, record: OpenedRecord | null): void {
     if (this.ground === null) return;
     this.#latest('design', async () => {
+      if (this.#designOf === plan && this.#designRecord === record) return;
       const designed = await this.#task('Filling and draining the basin', (task, onProgress) =>
         this.#worker.design(task, plan, record, onProgress),
       );
       this.#designOf = plan;
-      if (designed !== null) this.designed = designed;
+      this.#designRecord = record;
+      if (designed === null) return;
+      this.designed = designed;
+      const uptakeM3 = uptakeOf(designed);
+      if (isSameUptake(uptakeM3, this.#uptakeM3)) return;
+      this.#uptakeM3 = uptakeM3;
+      // The ledger that was drawn up with another uptake does not agree with the design.
+      if (this.#waterOf === plan) this.drain(plan);
     });
   }
 
@@ -194,6 +206,8 @@ export class Analysis {
     this.point = null;
     this.places = null;
     this.designed = null;
+    this.#designOf = null;
+    this.#uptakeM3 = new Map();
     this.#waterOf = null;
     onRead();
     return true;
@@ -243,4 +257,23 @@ export class Analysis {
       next?.();
     });
   }
+}
+
+/** What each basin takes in until the last water has come, m3 by id. */
+function uptakeOf({ result }: DesignPicture): ReadonlyMap<string, number> {
+  return new Map(
+    result.basins.flatMap((basin) =>
+      isDesigned(basin) ? [[basin.id, basin.storm.taken_in_m3] as const] : [],
+    ),
+  );
+}
+
+/** Differences below a litre show nowhere. */
+const leastUptakeM3 = 0.001;
+
+function isSameUptake(a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>): boolean {
+  return (
+    a.size === b.size &&
+    [...a].every(([id, volumeM3]) => Math.abs(volumeM3 - (b.get(id) ?? -1)) < leastUptakeM3)
+  );
 }

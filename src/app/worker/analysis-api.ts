@@ -77,7 +77,13 @@ export interface AnalysisApi {
     verticalUnitM: number | null,
     onProgress: Progress,
   ) => Promise<Ended<GroundPicture>>;
-  drain: (task: number, plan: Plan, onProgress: Progress) => Promise<Ended<WaterPicture>>;
+  /** `uptakeM3`: what each basin, by id, takes in while it rains; from its design. */
+  drain: (
+    task: number,
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    onProgress: Progress,
+  ) => Promise<Ended<WaterPicture>>;
   ponding: (task: number, plan: Plan) => Promise<Ended<PondingPicture>>;
   probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;

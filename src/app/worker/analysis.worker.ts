@@ -36,8 +36,8 @@ const api: AnalysisApi = {
   openElevation: (task, source) => run(task, (signal) => analyst.open(source, signal)),
   survey: (task, plan, verticalUnitM, onProgress) =>
     run(task, (signal) => analyst.survey(plan, verticalUnitM, signal, onProgress)),
-  drain: async (task, plan, onProgress) =>
-    handOver(await run(task, (signal) => analyst.drain(plan, signal, onProgress))),
+  drain: async (task, plan, uptakeM3, onProgress) =>
+    handOver(await run(task, (signal) => analyst.drain(plan, uptakeM3, signal, onProgress))),
   ponding: async (task, plan) =>
     handOver(await run(task, (signal) => analyst.ponding(plan, signal))),
   probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),

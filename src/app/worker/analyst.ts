@@ -1,3 +1,5 @@
+import { withUptake } from '../../../lib/drainage/basin-uptake';
+import { eventDuration } from '../../../lib/storm/event-duration';
 import { drainSteps, listedLowSpot, lowSpotId } from '../../../lib/drainage/drain-lot';
 import { flowLines } from '../../../lib/drainage/flow-lines';
 import { ledger } from '../../../lib/drainage/ledger';
@@ -124,8 +126,13 @@ export class Analyst {
     return drawGround(elevation, onProgress);
   }
 
-  drain(plan: Plan, signal: AbortSignal, onProgress: Progress): Promise<WaterPicture> {
-    return this.#inSteps(this.#drainSteps(plan), signal, onProgress);
+  drain(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<WaterPicture> {
+    return this.#inSteps(this.#drainSteps(plan, uptakeM3), signal, onProgress);
   }
 
   /** The plan's storm with another depth or of another kind, on ground that is shaped already: standing water alone. */
@@ -137,8 +144,12 @@ export class Analyst {
     return this.#inSteps(this.#probeSteps(plan, at), signal);
   }
 
-  *#drainSteps(plan: Plan): Steps<WaterPicture> {
-    const { elevation, local, shape, storm } = yield* partOf(this.#stormSteps(plan), 0, 0.4);
+  *#drainSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<WaterPicture> {
+    const { elevation, local, shape, storm } = yield* partOf(
+      this.#stormSteps(plan, uptakeM3),
+      0,
+      0.4,
+    );
     const rmseM = plan.lotfall.elevation?.rmse_m;
     const about = { crs: elevation.systemName, ...(rmseM === undefined ? {} : { rmseM }) };
     const result = yield* partOf(drainSteps(shape, storm, local, about), 0.4, 0.75);
@@ -228,10 +239,14 @@ export class Analyst {
     return this.#turns.take(() => withPauses(steps, pauseNowAndThen(), { signal, onProgress }));
   }
 
-  *#stormSteps(plan: Plan): Steps<Stormed & { readonly elevation: Elevation }> {
+  *#stormSteps(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number> = new Map(),
+  ): Steps<Stormed & { readonly elevation: Elevation }> {
     const { elevation } = this;
     const local = toLocal(plan, makeFrame(elevation.grid.frame));
-    const shape = yield* partOf(this.#with.steps(elevation, local), 0, 0.7);
+    const kept = yield* partOf(this.#with.steps(elevation, local), 0, 0.7);
+    const shape = withUptake(kept, uptakeM3, eventDuration(plan.lotfall).hours);
     const rainMm = eventDepthMm(plan.lotfall);
     const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
     return { elevation, local, shape, storm };

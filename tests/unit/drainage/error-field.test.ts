@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { elevationKinds, errorsOf } from '../../../lib/drainage/error-defaults';
+import {
+  doubtfulBelowM,
+  elevationKinds,
+  errorsOf,
+  usualKind,
+} from '../../../lib/drainage/error-defaults';
 import { addError, correlation, type ErrorModel } from '../../../lib/drainage/error-field';
 import { NormalNumbers } from '../../../lib/drainage/normal-numbers';
 import { Workspace } from '../../../lib/drainage/workspace';
@@ -168,5 +173,29 @@ describe('usual errors', () => {
 
   it('name the limits of the lidar quality levels', () => {
     expect(elevationKinds.map(({ rmseM }) => rmseM)).toEqual([0.05, 0.1, 0.1, 0.2]);
+  });
+
+  it('doubt a low spot by the error of the difference of two heights as it is drawn', () => {
+    const errors = errorsOf(0.5, { rmseM: 0.1 });
+    const surfaces = 3000;
+    let squares = 0;
+    for (let index = 0; index < surfaces; index++) {
+      const field = fieldOf(9, errors, index, 3);
+      // 2.5 m east and 1.5 m south.
+      squares += (field[0] - field[3 * 9 + 5]) ** 2 / surfaces;
+    }
+    expect(doubtfulBelowM(errors, 2.5, -1.5) / 2.5 / Math.sqrt(squares)).toBeCloseTo(1, 1);
+    expect(doubtfulBelowM(errors, 0, 0)).toBe(0);
+  });
+
+  it('are one rule for every cell size: what is stated counts, else the kind of data', () => {
+    for (const cellM of [0.5, 1, 3, 5, 30]) {
+      const { shortM, longM } = errorsOf(cellM);
+      expect(Math.hypot(shortM, longM)).toBeCloseTo(usualKind(cellM).rmseM, 12);
+      expect(
+        Math.hypot(...Object.values(errorsOf(cellM, { rmseM: 0.2 })).filter((_, i) => i % 2 === 0)),
+      ).toBeCloseTo(0.2, 12);
+    }
+    expect(usualKind(10).rmseM).toBeGreaterThan(usualKind(1).rmseM);
   });
 });

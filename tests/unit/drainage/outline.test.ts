@@ -94,7 +94,9 @@ describe('outline', () => {
   });
 
   it('follows the label asked for', () => {
-    expect(outline([2, 3, 3], 3, 1, { value: 3 }).map(({ outer }) => signedArea(outer))).toEqual([2]);
+    expect(outline([2, 3, 3], 3, 1, { value: 3 }).map(({ outer }) => signedArea(outer))).toEqual([
+      2,
+    ]);
   });
 
   it('has the area of the cells, right-angled corners, and no corner twice in a ring', () => {

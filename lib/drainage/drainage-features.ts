@@ -1,0 +1,98 @@
+import type { Feature, FeatureCollection, Geometry, MultiPolygon, Position } from 'geojson';
+import type { LngLat } from '../frame/frame';
+import type { LocalPlan } from '../plan/local-plan';
+import { patchesOfCells, toMultiPolygon } from './contributing-area';
+import { listedLowSpot, lowSpotId } from './drain-lot';
+import type { DrainageResult, FlowLine, PipeLine } from './drainage-result';
+import { lowSpots } from './low-spots';
+import { outlinedFromM } from './ponding';
+import type { ShapedGround } from './shaped-ground';
+import type { StormOnGround } from './storm-on-ground';
+
+/** Decimals kept of a degree: the eighth is about a millimetre. */
+const degreeDecimals = 8;
+
+/**
+ * A drainage result as GeoJSON features (RFC 7946: longitude and latitude, outer rings anticlockwise), told apart by
+ * `kind`: `low-spot`, `standing-water`, `contributing-area`, `flow-line`, `pipe-line`, `overflow-path`.
+ *
+ * Properties carry the field names of the result, so that what it says of a row (its probability, if asked for) stands at its place.
+ *
+ * @param lines - from `flowLines` and `pipeLines`.
+ */
+export function drainageFeatures(
+  result: DrainageResult,
+  shape: ShapedGround,
+  storm: Pick<StormOnGround, 'depthM'>,
+  plan: LocalPlan,
+  lines: { readonly flow: readonly FlowLine[]; readonly pipes: readonly PipeLine[] },
+): FeatureCollection<Geometry | null> {
+  return {
+    type: 'FeatureCollection',
+    features: [
+      ...result.low_spots.map(({ outline, deepest, spill, ...row }) =>
+        feature('low-spot', areas(outline), {
+          ...row,
+          deepest: rounded(deepest),
+          spill: rounded(spill),
+        }),
+      ),
+      ...standingFeatures(result, shape, storm, plan),
+      ...result.contributing.map(({ outline, ...row }) =>
+        feature('contributing-area', areas(outline), row),
+      ),
+      ...lines.flow.map(({ points, ...row }) => feature('flow-line', line(points), row)),
+      ...lines.pipes.map(({ points, ...row }) => feature('pipe-line', line(points), row)),
+      ...result.basins
+        .filter(({ overflow_path }) => overflow_path.length > 1)
+        .map(({ id, overflow_path, overflow_reaches }) =>
+          feature('overflow-path', line(overflow_path), { basin: id, overflow_reaches }),
+        ),
+    ],
+  };
+}
+
+/** Standing water of each low spot listed, outlined where it is more than a film. */
+function standingFeatures(
+  result: DrainageResult,
+  { terrain, ground, cellM2 }: ShapedGround,
+  { depthM }: Pick<StormOnGround, 'depthM'>,
+  plan: LocalPlan,
+): Feature<Geometry | null>[] {
+  const { grid } = ground;
+  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
+  const cellsOf = new Map(spots.map((spot) => [lowSpotId(grid, spot), spot.cells]));
+  return result.standing.map(({ id, ...row }) => {
+    const wet = (cellsOf.get(id) ?? new Int32Array()).filter(
+      (cell) => depthM[cell] > outlinedFromM,
+    );
+    const outline = toMultiPolygon(patchesOfCells(grid, wet), plan.frame);
+    return feature('standing-water', areas(outline), { low_spot: id, ...row });
+  });
+}
+
+function feature(
+  kind: string,
+  geometry: Geometry | null,
+  properties: object,
+): Feature<Geometry | null> {
+  return { type: 'Feature', geometry, properties: { kind, ...properties } };
+}
+
+/** Null for areas too small to have an outline, as RFC 7946 wants it. */
+function areas({ coordinates }: MultiPolygon): MultiPolygon | null {
+  if (coordinates.length === 0) return null;
+  return {
+    type: 'MultiPolygon',
+    coordinates: coordinates.map((rings) => rings.map((ring) => ring.map(rounded))),
+  };
+}
+
+function line(points: readonly LngLat[]): Geometry {
+  return { type: 'LineString', coordinates: points.map(rounded) };
+}
+
+function rounded([lng, lat]: LngLat | Position): Position {
+  const to = 10 ** degreeDecimals;
+  return [Math.round(lng * to) / to, Math.round(lat * to) / to];
+}
