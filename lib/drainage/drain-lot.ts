@@ -21,6 +21,7 @@ import { ledger, type Ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
 import { lowSpots, type LowSpot } from './low-spots';
 import { pathFrom } from './path-from';
+import { outlinedFromM } from './ponding-outlines';
 import type { ShapedGround } from './shaped-ground';
 import { spillOrder } from './spill-order';
 import { standingRows } from './standing-rows';
@@ -72,7 +73,14 @@ export function* drainSteps(
   yield { fraction: 0.1, stage: 'Adding up what drains where' };
   const weights = openArea(shape, storm);
   const drainsM2 = accumulate(shape.routing.directions, grid.width, weights, weights);
-  const standing = standingRows(shape, storm, spots, rows);
+  const standing = outlined(
+    standingRows(shape, storm, spots, rows),
+    shape,
+    storm,
+    plan,
+    spots,
+    rows,
+  );
   const standingInOrder =
     about.order === true ? inOrder(standing, shape, storm, plan, spots, rows) : standing;
 
@@ -143,6 +151,23 @@ export function* drainSteps(
 }
 
 /** What basins take into the soil is no drain: it stands with the ledger. */
+/** The rows with the outline of the water of each. */
+function outlined(
+  standing: readonly StandingRow[],
+  { ground }: ShapedGround,
+  { depthM }: StormOnGround,
+  plan: LocalPlan,
+  spots: readonly LowSpot[],
+  rows: readonly LowSpotRow[],
+): StandingRow[] {
+  const cellsOf = new Map(rows.map(({ id }, i) => [id, spots[i].cells]));
+  return standing.map((row) => {
+    const cells = cellsOf.get(row.id) ?? new Int32Array();
+    const wet = cells.filter((cell) => depthM[cell] > outlinedFromM);
+    return { ...row, outline: toMultiPolygon(patchesOfCells(ground.grid, wet), plan.frame) };
+  });
+}
+
 function conduitRows(
   grid: Grid,
   plan: LocalPlan,

@@ -1,13 +1,6 @@
 import type { Feature, FeatureCollection, Geometry, MultiPolygon, Position } from 'geojson';
 import type { LngLat } from '../frame/frame';
-import type { LocalPlan } from '../plan/local-plan';
-import { patchesOfCells, toMultiPolygon } from './contributing-area';
-import { listedLowSpot, lowSpotId } from './drain-lot';
 import type { DrainageResult, FlowLine, PipeLine } from './drainage-result';
-import { lowSpots } from './low-spots';
-import { outlinedFromM } from './ponding';
-import type { ShapedGround } from './shaped-ground';
-import type { StormOnGround } from './storm-on-ground';
 
 /** Decimals kept of a degree: the eighth is about a millimetre. */
 const degreeDecimals = 8;
@@ -22,9 +15,6 @@ const degreeDecimals = 8;
  */
 export function drainageFeatures(
   result: DrainageResult,
-  shape: ShapedGround,
-  storm: Pick<StormOnGround, 'depthM'>,
-  plan: LocalPlan,
   lines: { readonly flow: readonly FlowLine[]; readonly pipes: readonly PipeLine[] },
 ): FeatureCollection<Geometry | null> {
   return {
@@ -37,7 +27,12 @@ export function drainageFeatures(
           spill: rounded(spill),
         }),
       ),
-      ...standingFeatures(result, shape, storm, plan),
+      ...result.standing.map(({ id, outline, ...row }) =>
+        feature('standing-water', outline === undefined ? null : areas(outline), {
+          low_spot: id,
+          ...row,
+        }),
+      ),
       ...result.contributing.map(({ outline, ...row }) =>
         feature('contributing-area', areas(outline), row),
       ),
@@ -50,25 +45,6 @@ export function drainageFeatures(
         ),
     ],
   };
-}
-
-/** Standing water of each low spot listed, outlined where it is more than a film. */
-function standingFeatures(
-  result: DrainageResult,
-  { terrain, ground, cellM2 }: ShapedGround,
-  { depthM }: Pick<StormOnGround, 'depthM'>,
-  plan: LocalPlan,
-): Feature<Geometry | null>[] {
-  const { grid } = ground;
-  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
-  const cellsOf = new Map(spots.map((spot) => [lowSpotId(grid, spot), spot.cells]));
-  return result.standing.map(({ id, ...row }) => {
-    const wet = (cellsOf.get(id) ?? new Int32Array()).filter(
-      (cell) => depthM[cell] > outlinedFromM,
-    );
-    const outline = toMultiPolygon(patchesOfCells(grid, wet), plan.frame);
-    return feature('standing-water', areas(outline), { low_spot: id, ...row });
-  });
 }
 
 function feature(

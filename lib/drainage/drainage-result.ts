@@ -38,6 +38,8 @@ export interface StandingRow {
   readonly spills_to: string | null;
   /** The basin that it is, or null. */
   readonly basin: string | null;
+  /** Where the water is more than a film; left out while a storm is being changed. */
+  readonly outline?: MultiPolygon;
 }
 
 /** What drains to one feature, point or low spot. */

@@ -1,10 +1,8 @@
-import type { XY } from '../frame/frame';
 import type { LocalPlan } from '../plan/local-plan';
 import { eventDuration } from '../storm/event-duration';
 import { runOffLaw } from '../storm/run-off-law';
 import { coverByCatchment, coverOf, inflowByClass } from './catchment-cover';
 import type { ConduitRouting } from './conduits';
-import { patchesOf } from './contributing-area';
 import type { StormPools } from './pour-storm';
 import { roofWater, type RoofWater } from './roof-water';
 import type { ShapedGround } from './shaped-ground';
@@ -87,17 +85,4 @@ export function pondingAt(
   const { pools } = poolsAt(ready, plan, rainMm);
   waterSurface(ready.shape.terrain, pools, depthM);
   return { rainMm, stormPools: pools, depthM };
-}
-
-/** Water shallower than this is left out of outlines, metres. A choice, no source. */
-export const outlinedFromM = 0.005;
-
-/** The outlines of standing water in local metres, patches under a square metre left out. Cost: O(n). */
-export function pondingOutlines(
-  { ground }: Pick<ShapedGround, 'ground'>,
-  depthM: Float32Array,
-): XY[][][] {
-  const mask = new Uint8Array(depthM.length);
-  for (let cell = 0; cell < mask.length; cell++) mask[cell] = depthM[cell] > outlinedFromM ? 1 : 0;
-  return patchesOf(ground.grid, mask);
 }

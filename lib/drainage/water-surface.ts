@@ -67,7 +67,7 @@ export function cellsBelowLevel(terrain: BareTerrain, node: number, level: numbe
  */
 export function levelFor(terrain: BareTerrain, node: number, volume: number): number {
   const { z, tree } = terrain;
-  let level = tree.spill[node];
+  const level = tree.spill[node];
   if (volume >= terrain.volume[node]) return level;
   const { start, cells } = pondCells(terrain);
   const heights = terrain.workspace.float32('level heights', cells.length);

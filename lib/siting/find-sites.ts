@@ -1,18 +1,22 @@
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
+import { outlineFiller, type GroundMix } from '../basin/outline-filler';
 import type { SoilTexture } from '../basin/size-factors';
 import type { Elevation } from '../elevation/read-window';
+import { InputError } from '../errors';
 import type { XY } from '../frame/frame';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
+import type { FeatureOf, Settings } from '../plan/schema';
 import { ruleSetOf } from '../setback/rule-sets';
+import { designInfiltration } from '../soil/design-infiltration';
 import { askPlace, type PlaceAnswer } from './ask-place';
 import { lotCatchments } from './lot-catchments';
 import { Scan } from './scan';
 import { readWeights } from './score';
 import { emptyResult, searchSites, type SearchOptions } from './search';
 import { SearchedLot } from './searched-lot';
-import type { SitingInput, SitingResult } from './siting-input';
+import type { SiteSimulator, SitingInput, SitingResult } from './siting-input';
 
 /** Soil taken where the plan gives none: of the three classes the one in the middle. */
 export const defaultTexture: SoilTexture = 'silty';
@@ -74,6 +78,9 @@ export function askLot(question: SitesQuestion, at: XY, reachableM3?: number): P
 
 function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQuestion): SitingInput {
   const settings = plan.plan.lotfall;
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  const { rateMPerS } = designInfiltration(settings.soil, tests);
+  const ground = openGround(shape, storm);
   return {
     plan,
     elevation: elevation.grid,
@@ -82,22 +89,52 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
     catchments: lotCatchments(shape, storm),
     soil: settings.soil?.texture ?? defaultTexture,
     soilSettings: settings.soil,
-    runOffDepthM: meanRunOffM(shape, storm),
+    ...(rateMPerS === null ? {} : { infiltrationMPerS: rateMPerS }),
+    runOffDepthM: ground.runOffM,
     roofRunOffM: storm.roofRunOffM,
     standingDepthM: storm.depthM,
     weights: readWeights(settings.site_weights).weights,
+    simulate: simulator(settings, tests, ground.mix),
     ...(basins === undefined ? {} : { basins }),
   };
 }
 
-/** Mean run-off of the own lots, their roofs included: about what a square metre of catchment brings, metres. */
-function meanRunOffM({ ground }: ShapedGround, storm: StormOnGround): number {
-  let runOff = 0;
-  let cells = 0;
+/** Sends the plan's storm through outlines; why not, where the plan does not say enough of soil or storm. */
+function simulator(
+  settings: Settings,
+  tests: readonly FeatureOf<'soil-test'>[],
+  mix: GroundMix,
+): SiteSimulator | { readonly unknown: string } {
+  try {
+    return outlineFiller(settings, tests, mix);
+  } catch (error) {
+    // A pattern without its table, for one: the search itself needs no more than the depth.
+    if (error instanceof InputError) return { unknown: error.message };
+    throw error;
+  }
+}
+
+/** The own lots' open ground: what it is made of, and the mean depth that runs off it, metres. */
+function openGround(
+  { ground }: ShapedGround,
+  { surfaces, classRunOffMm }: StormOnGround,
+): { readonly mix: GroundMix; readonly runOffM: number } {
+  const cells = new Float64Array(surfaces.classes.length);
+  let count = 0;
   for (const lot of ground.lots) {
     if (!lot.own) continue;
-    cells += lot.cells.length;
-    for (const cell of lot.cells) runOff += storm.classRunOffMm[storm.surfaces.classOf[cell]];
+    for (const cell of lot.cells) {
+      if (ground.sheltered[cell] === 1) continue;
+      cells[surfaces.classOf[cell]]++;
+      count++;
+    }
   }
-  return cells === 0 ? storm.roofRunOffM : runOff / 1000 / cells;
+  const mix = surfaces.classes.flatMap((surface, i) =>
+    cells[i] === 0 ? [] : [{ surface, share: cells[i] / count }],
+  );
+  let runOffMm = 0;
+  cells.forEach((part, i) => {
+    runOffMm += part === 0 ? 0 : (part / count) * classRunOffMm[i];
+  });
+  return { mix, runOffM: runOffMm / 1000 };
 }

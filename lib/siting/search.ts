@@ -290,8 +290,12 @@ class Run {
     const found = this.searched.size(at, outline, partial);
     if (found === null) return null;
     if (!Array.isArray(found)) return found;
-    for (const rule of found) this.broken.set(rule, (this.broken.get(rule) ?? 0) + 1);
+    this.countBroken(found);
     return null;
+  }
+
+  private countBroken(rules: readonly string[]): void {
+    for (const rule of rules) this.broken.set(rule, (this.broken.get(rule) ?? 0) + 1);
   }
 
   /** Moves the leading sites about by a cell and tries other outlines there, by full sizing and checking. */
@@ -384,24 +388,42 @@ class Run {
   private async fill(sized: readonly Sized[]): Promise<Sized[]> {
     const { simulate } = this.input;
     if (typeof simulate !== 'function') return [...sized];
-    const shown = this.leaders(sized, reachable(sized), this.maxSites);
-    const now = [...sized];
+    const leaders = this.leaders(sized, reachable(sized), this.maxSites);
+    const shown = [...leaders];
+    const now: Sized[] = [];
     for (const [i, place] of shown.entries()) {
       const found = sizeBySimulation(this.searched, place, simulate, (resized) =>
         shown.every((other) => other === place || areApart(resized, other)),
       );
-      this.simulated.set(found.sized, found.simulated);
-      this.gains.set(found.sized, this.gains.get(place) ?? 0);
-      now[now.indexOf(place)] = found.sized;
       shown[i] = found.sized;
+      this.keep(now, place, found);
       await this.breathe(0.9 + (0.05 * i) / shown.length, 'Filling and draining');
     }
-    for (const place of now) {
-      if (this.simulated.has(place)) continue;
-      this.simulated.set(place, simulateSite(this.searched, place, simulate));
+    const rest = sized.filter((place) => !leaders.includes(place));
+    for (const place of rest) {
+      this.keep(now, place, {
+        sized: place,
+        simulated: simulateSite(this.searched, place, simulate),
+      });
       await this.breathe(0.95, 'Filling and draining');
     }
     return now;
+  }
+
+  /** Takes a place over once it is known how long water stands in it, unless a binding rule forbids that. */
+  private keep(
+    kept: Sized[],
+    before: Sized,
+    { sized, simulated }: { readonly sized: Sized; readonly simulated: Simulated },
+  ): void {
+    const place = this.searched.checked(sized, simulated.filled.drainDownH ?? Infinity);
+    if (Array.isArray(place)) {
+      this.countBroken(place);
+      return;
+    }
+    kept.push(place);
+    this.simulated.set(place, simulated);
+    this.gains.set(place, this.gains.get(before) ?? 0);
   }
 
   /** Several basins that share the water, when asked for. */
@@ -558,7 +580,7 @@ class Run {
     }
     const onRims = [...this.broken.entries()]
       .sort((a, b) => b[1] - a[1])
-      .map(([id]) => refused.find(({ rule }) => rule === id)?.title ?? id);
+      .map(([id]) => this.input.ruleSet.rules.find((rule) => rule.id === id)?.title ?? id);
     const most = onRims.length > 0 ? `${onRims.join(', ')} (on the rims that were tried)` : list;
     return {
       code: 'does-not-fit',

@@ -19,6 +19,8 @@ const standingM = 0.03;
 export const leastShare = 0.7;
 const shareSteps = [1, 0.85, leastShare];
 const partialSteps = [...shareSteps, 0.5, 0.35, 0.25, 0];
+/** Corners looked at first: every so many. */
+const everyCorner = 11;
 /** How much smaller each try for the largest basin at a place is. */
 const largestStep = 0.93;
 
@@ -142,6 +144,11 @@ export class SearchedLot {
     const scale = Math.sqrt(areaM2);
     const { unit } = outline;
     let least = Infinity;
+    // Most that do not fit show it at one of a few corners spread around.
+    for (let i = 0; i < unit.length; i += 2 * everyCorner) {
+      if (this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]) < 0)
+        return -1;
+    }
     for (let i = 0; i < unit.length; i += 2) {
       const marginM = this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]);
       if (marginM < 0) return -1;
@@ -237,8 +244,13 @@ export class SearchedLot {
     return checkSetbacks({ ...this.rules, basins: [basin] });
   }
 
-  private checked(measured: Omit<Sized, 'setbacks'>): Sized | string[] {
-    const setbacks = this.check(measured.rim, classDepthM[measured.depth]);
+  /**
+   * A measured place with its findings, or the ids of the binding rules that it breaks.
+   *
+   * @param drainDownH - as in `check`.
+   */
+  checked(measured: Omit<Sized, 'setbacks'>, drainDownH?: number): Sized | string[] {
+    const setbacks = this.check(measured.rim, classDepthM[measured.depth], drainDownH);
     const broken = setbacks.results.filter((row) => row.result === 'fail');
     const must = broken.filter((row) => row.binding === 'must');
     if (must.length > 0) return [...new Set(must.map((row) => row.rule))];

@@ -1,3 +1,4 @@
+import type { FilledOutline, OutlineToFill } from '../basin/outline-filler';
 import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import type { LocalPlan } from '../plan/local-plan';
@@ -87,28 +88,8 @@ export interface SitingInput {
   readonly leadM?: number;
 }
 
-/** A basin to be filled and drained over the storm. */
-export interface SiteToFill {
-  readonly rim: readonly XY[];
-  readonly areaM2: number;
-  readonly pondingDepthM: number;
-  readonly sideSlope: number;
-  /** Ground and roofs whose water comes here, m2. */
-  readonly groundM2: number;
-  readonly roofM2: number;
-}
-
-/** How a storm goes through a basin. */
-export interface FilledSite {
-  readonly inflowM3: number;
-  readonly overflowM3: number;
-  /** Share of the inflow that does not overflow, 0-1. */
-  readonly capturedFraction: number;
-  /** Hours after the storm until no water stands; `null` when it does not empty in the time looked at. */
-  readonly drainDownH: number | null;
-}
-
-export type SiteSimulator = (site: SiteToFill) => FilledSite;
+/** Fills a basin with the storm's water from ground and roofs, and lets it drain. */
+export type SiteSimulator = (site: OutlineToFill) => FilledOutline;
 
 /** What is taken where the input gives none. */
 export const sitingDefaults = {

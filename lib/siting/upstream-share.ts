@@ -1,4 +1,4 @@
-import { NONE, neighbourOffsets } from '../drainage/neighbours';
+import { COLUMN_STEP, NONE, ROW_STEP, neighbourOffsets } from '../drainage/neighbours';
 import type { Routing } from '../drainage/routing';
 
 /**
@@ -17,6 +17,7 @@ export class UpstreamShare {
   /** Place of each cell in the order of flow, -1 without data. */
   private readonly placeOf: Int32Array;
   private readonly mark: Uint8Array;
+  private readonly offsets: Int32Array;
 
   /** Cost: linear in cells, once. */
   constructor(private readonly routing: Routing) {
@@ -25,6 +26,7 @@ export class UpstreamShare {
     this.found = new Int32Array(size);
     this.cells = this.found.subarray(0, 0);
     this.mark = new Uint8Array(size);
+    this.offsets = neighbourOffsets(routing.terrain.width);
     this.placeOf = new Int32Array(size).fill(-1);
     routing.upstreamFirst.forEach((cell, at) => {
       this.placeOf[cell] = at;
@@ -60,10 +62,9 @@ export class UpstreamShare {
 
   /** Puts the target and all cells that give water to it, at whatever remove, into `found`; returns how many. */
   private gather(target: ArrayLike<number>): number {
-    const { found, mark, placeOf } = this;
+    const { found, mark, placeOf, offsets } = this;
     const { terrain, directions } = this.routing;
     const { filled, width, height } = terrain;
-    const offsets = neighbourOffsets(width);
     let count = 0;
     for (let i = 0; i < target.length; i++) {
       if (placeOf[target[i]] !== -1) found[count++] = target[i];
@@ -103,7 +104,7 @@ export class UpstreamShare {
         sum += weight * share[next];
       }
     }
-    return total === 0 ? share[i + neighbourOffsets(width)[routing.directions[i]]] : sum / total;
+    return total === 0 ? share[i + this.offsets[routing.directions[i]]] : sum / total;
   }
 }
 
@@ -111,12 +112,9 @@ const isUpstream = 1;
 const isTarget = 2;
 const ended = 3;
 
-const stepColumn = [1, 1, 0, -1, -1, -1, 0, 1];
-const stepRow = [0, 1, 1, 1, 0, -1, -1, -1];
-
 /** Whether the neighbour in a direction lies beyond the edge. */
 function leaves(row: number, column: number, d: number, width: number, height: number): boolean {
-  const r = row + stepRow[d];
-  const c = column + stepColumn[d];
+  const r = row + ROW_STEP[d];
+  const c = column + COLUMN_STEP[d];
   return r < 0 || c < 0 || r >= height || c >= width;
 }

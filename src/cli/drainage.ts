@@ -127,7 +127,7 @@ drains to the lot is there, or the data end; figures that the end of the data cu
       flow: flowLines(shape, storm, local.frame, lineFromM2),
       pipes: pipeLines(shape, storm, local),
     };
-    const features = drainageFeatures(result, shape, storm, local, lines);
+    const features = drainageFeatures(result, lines);
     return {
       text: text.join('\n'),
       json: result,

@@ -5,7 +5,7 @@ import type { Plan } from '../../lib/plan/schema';
 import { ruleSetsOf } from '../../lib/setback/rule-sets';
 import { askLot, defaultTexture, findSites } from '../../lib/siting/find-sites';
 import { readWeights } from '../../lib/siting/score';
-import { eventDepthMm, thawOf } from '../../lib/storm/event-depth';
+import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
 import type { Command } from './command';
 import { dayHelp, dayOf, dayOption } from './day';

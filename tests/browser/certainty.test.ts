@@ -29,11 +29,15 @@ describe('how sure the answer is', () => {
     expect(await note.getByText('has changed since').count()).toBe(0);
 
     const sheet = page.locator('.map canvas').first();
-    const before = await sheet.screenshot();
-    await note.getByText('show on the sheet how likely water stands').click();
-    await expect
-      .poll(async () => (await sheet.screenshot()).equals(before), { timeout: 10_000 })
-      .toBe(false);
+    let before = await sheet.screenshot();
+    for (const view of ['how likely water stands', 'how likely water reaches Rain garden']) {
+      await note.getByLabel(view).click();
+      await expect
+        .poll(async () => (await sheet.screenshot()).equals(before), { timeout: 10_000 })
+        .toBe(false);
+      before = await sheet.screenshot();
+    }
+    expect(await note.innerText()).toMatch(/Water reaches Rain garden: very likely from [\d,]+ m² of/);
 
     await page.locator('.rain input').focus();
     await page.keyboard.press('ArrowRight');

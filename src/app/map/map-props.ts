@@ -37,14 +37,16 @@ export interface ContourLine {
   readonly label?: string;
 }
 
-/** Flow paths, each running down the fall; `area_m2` is what drains through it. */
-export type FlowLines = FeatureCollection<LineString, { area_m2: number }>;
+/** Flow paths, each running down the fall: over the ground with what drains through, or through the drain of an id. */
+export type FlowLines = FeatureCollection<LineString, { area_m2: number } | { pipe: string }>;
 
 /** What one point on the ground answers: where its water goes, and what drains to it. */
 export interface Probe {
   readonly at: LngLat;
   /** From the point down the fall. */
   readonly path: readonly LngLat[];
+  /** Drawn in place of the path where water takes drains: stretches over the ground and through pipes. */
+  readonly legs?: readonly { readonly by: 'ground' | 'pipe'; readonly points: readonly LngLat[] }[];
   readonly area: Polygon | MultiPolygon | null;
   /** Low spots that the path fills on its way. */
   readonly ponds?: FeatureCollection<Polygon | MultiPolygon>;

@@ -22,10 +22,11 @@ export const probabilitySteps: readonly Step[] = [
 const linePx = 2;
 
 /**
- * Probability of standing water as an image: one hue, hatched the closer the likelier and filled from the last step on, with a
+ * A probability by cell as an image: one hue, hatched the closer the likelier and filled from the last step on, with a
  * line where a step begins, so that it can be read without colour. `null` where nothing reaches the first step.
  *
  * @param probability - row-major from the north-west, `width * height` values from 0 to 1.
+ * @param options.leans - which way the hatch runs up, so that two things may be told apart; to the right where left out.
  * @param options.scale - pixels for one cell side, a whole number; lowered where the image would exceed 0.8 megapixels.
  * Cost: linear in the pixels of the bounding box of what is drawn.
  */
@@ -33,7 +34,7 @@ export function probabilityImage(
   probability: Float32Array,
   width: number,
   height: number,
-  options: { theme: Theme; scale?: number },
+  options: { theme: Theme; scale?: number; leans?: 'left' | 'right' },
 ): WaterImage | null {
   const window = windowAbove(probability, width, height, probabilitySteps[0].from);
   if (window === null) return null;
@@ -43,7 +44,8 @@ export function probabilityImage(
     Math.min(options.scale ?? 6, Math.floor(Math.sqrt(mostPixels / (columns * rows)))),
   );
   const step = stepsOf(probability, width, window, scale);
-  return { image: hatch(step, columns * scale, rows * scale, options.theme), window };
+  const { theme, leans = 'right' } = options;
+  return { image: hatch(step, columns * scale, rows * scale, theme, leans), window };
 }
 
 /** For each pixel 0 or the number of the step reached, interpolated between cell centres. */
@@ -85,7 +87,13 @@ function stepAt(probability: number): number {
   return step;
 }
 
-function hatch(step: Uint8Array, width: number, height: number, theme: Theme): RasterImage {
+function hatch(
+  step: Uint8Array,
+  width: number,
+  height: number,
+  theme: Theme,
+  leans: 'left' | 'right',
+): RasterImage {
   const [red, green, blue] = channels(inkOf(theme).water);
   const data = new Uint8ClampedArray(width * height * 4);
   for (let y = 0, index = 0; y < height; y++) {
@@ -99,7 +107,9 @@ function hatch(step: Uint8Array, width: number, height: number, theme: Theme): R
         (y + 1 < height && step[index + width] < here);
       const { apartPx } = probabilitySteps[here - 1];
       const isFilled = apartPx === 0;
-      const isLine = !isFilled && (x + y) % apartPx < linePx;
+      // Measured from the corner that keeps it positive.
+      const across = leans === 'right' ? x + y : x + height - y;
+      const isLine = !isFilled && across % apartPx < linePx;
       const at = index * 4;
       data[at] = red;
       data[at + 1] = green;

@@ -92,7 +92,14 @@ export function probeFeatures(
     for (const pond of probe.ponds?.features ?? []) {
       features.push({ type: 'Feature', geometry: pond.geometry, properties: { role: 'pond' } });
     }
-    if (probe.path.length > 1) features.push(line(probe.path, 'path'));
+    const legs = probe.legs ?? [];
+    if (legs.some(({ by }) => by === 'pipe')) {
+      for (const { by, points } of legs) {
+        features.push(line(points, by === 'pipe' ? 'pipe-path' : 'path'));
+      }
+    } else if (probe.path.length > 1) {
+      features.push(line(probe.path, 'path'));
+    }
     features.push({
       type: 'Feature',
       geometry: { type: 'Point', coordinates: [...probe.at] },

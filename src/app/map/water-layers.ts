@@ -61,9 +61,22 @@ export function waterLayers(ink: Ink): LayerSpecification[] {
       paint: { 'line-color': ink.water, 'line-width': 1.6, 'line-dasharray': [0.1, 2.4] },
     },
     {
+      id: 'pipe-lines',
+      type: 'line',
+      source: 'flow-lines',
+      filter: ['has', 'pipe'],
+      layout: { 'line-join': 'round' },
+      paint: {
+        'line-color': ink.flow,
+        'line-width': byScale(1.6, 2.4),
+        'line-dasharray': [4, 2.4],
+      },
+    },
+    {
       id: 'flow-lines',
       type: 'line',
       source: 'flow-lines',
+      filter: ['has', 'area_m2'],
       layout: { 'line-join': 'round', 'line-cap': 'round' },
       paint: { 'line-color': ink.flow, 'line-width': byArea(1), 'line-opacity': 0.85 },
     },
@@ -78,7 +91,8 @@ export function waterLayers(ink: Ink): LayerSpecification[] {
         'icon-size': [
           'interpolate',
           ['linear'],
-          ['log10', ['max', 1, ['get', 'area_m2']]],
+          // What runs through a drain has no area: its arrows are those of a middling line.
+          ['log10', ['max', 1, ['coalesce', ['get', 'area_m2'], 100]]],
           1,
           0.6,
           4,
@@ -133,10 +147,22 @@ export function pathLayers(ink: Ink): LayerSpecification[] {
       paint: { 'line-color': ink.water, 'line-width': byScale(1.8, 2.8) },
     },
     {
+      id: 'pipe-path',
+      type: 'line',
+      source: 'probe',
+      filter: ['==', ['get', 'role'], 'pipe-path'],
+      layout: { 'line-join': 'round' },
+      paint: {
+        'line-color': ink.water,
+        'line-width': byScale(2.4, 3.4),
+        'line-dasharray': [2.4, 1.6],
+      },
+    },
+    {
       id: 'path-arrows',
       type: 'symbol',
       source: 'probe',
-      filter: ['in', ['get', 'role'], ['literal', ['path', 'overflow-path']]],
+      filter: ['in', ['get', 'role'], ['literal', ['path', 'pipe-path', 'overflow-path']]],
       layout: {
         'symbol-placement': 'line',
         'symbol-spacing': 70,

@@ -1,19 +1,29 @@
-import type { DrainageResult, FlowLine } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
 import { formatVolume } from '../../../lib/units/format';
 import type { FlowLines, LowSpots, UnitSystem } from '../map/map-props';
 
 /** Low spots that carry a figure on the sheet: puddles by the hundred would bury it. A choice for legibility. */
 const mostLabels = 15;
 
-/** Flow paths as the map takes them. */
-export function flowLineFeatures(lines: readonly FlowLine[]): FlowLines {
+/** Flow paths over the ground and through drains as the map takes them. */
+export function flowLineFeatures(
+  lines: readonly FlowLine[],
+  pipes: readonly PipeLine[] = [],
+): FlowLines {
+  const feature = (
+    points: FlowLine['points'],
+    properties: FlowLines['features'][number]['properties'],
+  ): FlowLines['features'][number] => ({
+    type: 'Feature',
+    properties,
+    geometry: { type: 'LineString', coordinates: points.map((at) => [...at]) },
+  });
   return {
     type: 'FeatureCollection',
-    features: lines.map(({ points, area_m2 }) => ({
-      type: 'Feature',
-      properties: { area_m2 },
-      geometry: { type: 'LineString', coordinates: points.map((at) => [...at]) },
-    })),
+    features: [
+      ...lines.map(({ points, area_m2 }) => feature(points, { area_m2 })),
+      ...pipes.map(({ points, conduit }) => feature(points, { pipe: conduit })),
+    ],
   };
 }
 

@@ -1,5 +1,6 @@
 import { isDesigned } from '../../../lib/basin/design-result';
 import { proxy, wrap, type Remote } from 'comlink';
+import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import { InputError } from '../../../lib/errors';
@@ -14,8 +15,12 @@ import type {
   GroundPicture,
   PageSource,
   PlacesPicture,
+  PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
+
+/** A storm that has not been changed for so long stays, milliseconds. */
+const settlesAfterMs = 200;
 
 /** How far the present task has come. */
 export interface Busy {
@@ -32,6 +37,8 @@ export class Analysis {
   description = $state.raw<ElevationDescription | null>(null);
   ground = $state.raw<GroundPicture | null>(null);
   water = $state.raw<WaterPicture | null>(null);
+  /** Standing water of a storm that is being changed; null while the whole answer is the latest. */
+  ponding = $state.raw<PondingPicture | null>(null);
   keepClear = $state.raw<KeepClear | null>(null);
   point = $state.raw<PointAnswer | null>(null);
   places = $state.raw<PlacesPicture | null>(null);
@@ -43,6 +50,9 @@ export class Analysis {
   readonly #worker: Remote<AnalysisApi>;
   readonly #complain: (sentence: string) => void;
   #nextTask = 1;
+  /** Task that works out the whole answer. */
+  #draining: number | null = null;
+  #settling: ReturnType<typeof setTimeout> | undefined;
   #verticalUnitM: number | null = null;
   #waterOf = $state.raw<Plan | null>(null);
   #placesOf = $state.raw<Plan | null>(null);
@@ -105,17 +115,64 @@ export class Analysis {
     return this.description !== null && this.#survey(plan, this.description, this.#verticalUnitM);
   }
 
-  /** Computes the plan's storm; while one is being computed only the last one asked for waits. */
+  /**
+   * Computes the plan's storm; while one is being computed only the last one asked for waits. Where the storm alone has
+   * changed, as while its slider is dragged, standing water is shown at once and the rest follows when it stays.
+   */
   drain(plan: Plan): void {
     if (this.ground === null) return;
+    clearTimeout(this.#settling);
+    if (!this.#isOtherStorm(plan)) {
+      this.#drainWhole(plan);
+      return;
+    }
+    if (this.#draining !== null) void this.#worker.cancel(this.#draining);
+    this.#pond(plan);
+    this.#settling = setTimeout(() => {
+      this.#drainWhole(plan);
+    }, settlesAfterMs);
+  }
+
+  #drainWhole(plan: Plan): void {
     this.#latest('drain', async () => {
-      const water = await this.#task('Following the water', (task, onProgress) =>
-        this.#worker.drain(task, plan, this.#uptakeM3, onProgress),
-      );
+      const water = await this.#task('Following the water', (task, onProgress) => {
+        this.#draining = task;
+        return this.#worker.drain(task, plan, this.#uptakeM3, onProgress);
+      });
+      this.#draining = null;
       if (water === null) return;
       this.water = water;
+      this.ponding = null;
       this.#waterOf = plan;
     });
+  }
+
+  /** Standing water alone; if it cannot be had, the whole answer that follows says why. */
+  #pond(plan: Plan): void {
+    this.#latest('ponding', async () => {
+      const task = this.#nextTask++;
+      const ended = await this.#worker.ponding(task, plan, this.#uptakeM3).catch(() => null);
+      if (ended?.ok === true && this.#isOtherStorm(plan)) this.ponding = ended.value;
+    });
+  }
+
+  /** Whether a plan differs from that of the water on the sheet in what it says of storm or thaw, and in nothing else. */
+  #isOtherStorm(plan: Plan): boolean {
+    const of = this.#waterOf;
+    if (of === null || of.features !== plan.features) return false;
+    const settings = new Set([...Object.keys(of.lotfall), ...Object.keys(plan.lotfall)]);
+    const differ = [...settings].filter((key) => of.lotfall[key] !== plan.lotfall[key]);
+    return differ.length > 0 && differ.every((key) => ['storm', 'event', 'thaw'].includes(key));
+  }
+
+  /** Standing water by cell, metres: of the storm as it is being changed, else of the last answer. */
+  get depthM(): Float32Array<ArrayBuffer> | null {
+    return this.ponding?.depthM ?? this.water?.depthM ?? null;
+  }
+
+  /** Water in each listed low spot that holds any, of the storm as it is being changed, else of the last answer. */
+  get standing(): DrainageResult['standing'] {
+    return this.ponding?.standing ?? this.water?.result.standing ?? [];
   }
 
   /** Asks where water goes from a place and what drains to it. */
@@ -202,7 +259,9 @@ export class Analysis {
     this.#verticalUnitM = verticalUnitM;
     this.description = description;
     this.ground = ground;
+    clearTimeout(this.#settling);
     this.water = null;
+    this.ponding = null;
     this.point = null;
     this.places = null;
     this.designed = null;

@@ -22,6 +22,8 @@ export class Certainty {
   result = $state.raw<CertaintyResult | null>(null);
   /** Share of the surfaces in which water stands on each cell. */
   probability = $state.raw<Float32Array | null>(null);
+  /** Share of the surfaces in which each cell's water reaches a basin; null where the plan has none. */
+  toBasin = $state.raw<Float32Array | null>(null);
   busy = $state.raw<{ readonly fraction: number; readonly stage: string } | null>(null);
   inputs = $state.raw<ErrorInputs>({ shortM: null, shortRangeM: null, longRangeM: null });
 
@@ -80,7 +82,10 @@ export class Certainty {
         },
       );
       this.result = result;
-      this.probability = Float32Array.from(tallies.wet, (count) => count / result.surfaces);
+      const share = (counts: Uint16Array): Float32Array =>
+        Float32Array.from(counts, (count) => count / result.surfaces);
+      this.probability = share(tallies.wet);
+      this.toBasin = tallies.of.basins === 0 ? null : share(tallies.toBasin);
       this.#of = { grid, plan, inputs };
     } catch (error) {
       if (error instanceof Cancelled) return;

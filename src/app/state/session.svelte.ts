@@ -13,6 +13,8 @@ export interface Shown {
   standing: boolean;
   /** In place of the standing water: how likely it stands. */
   probability: boolean;
+  /** In place of the standing water: how likely each cell's water reaches a basin. */
+  toBasin: boolean;
   exchange: boolean;
   keepClear: boolean;
   margins: boolean;
@@ -39,6 +41,7 @@ export class Session {
     lowSpots: true,
     standing: true,
     probability: false,
+    toBasin: false,
     exchange: true,
     keepClear: true,
     margins: true,

@@ -84,7 +84,12 @@ export interface AnalysisApi {
     uptakeM3: ReadonlyMap<string, number>,
     onProgress: Progress,
   ) => Promise<Ended<WaterPicture>>;
-  ponding: (task: number, plan: Plan) => Promise<Ended<PondingPicture>>;
+  /** Standing water alone, where the plan differs from the last one in its storm. */
+  ponding: (
+    task: number,
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+  ) => Promise<Ended<PondingPicture>>;
   probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
   places: (

@@ -38,8 +38,8 @@ const api: AnalysisApi = {
     run(task, (signal) => analyst.survey(plan, verticalUnitM, signal, onProgress)),
   drain: async (task, plan, uptakeM3, onProgress) =>
     handOver(await run(task, (signal) => analyst.drain(plan, uptakeM3, signal, onProgress))),
-  ponding: async (task, plan) =>
-    handOver(await run(task, (signal) => analyst.ponding(plan, signal))),
+  ponding: async (task, plan, uptakeM3) =>
+    handOver(await run(task, (signal) => analyst.ponding(plan, uptakeM3, signal))),
   probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),
   keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
   places: (task, plan, today, onProgress) =>

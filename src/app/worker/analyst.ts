@@ -136,8 +136,12 @@ export class Analyst {
   }
 
   /** The plan's storm with another depth or of another kind, on ground that is shaped already: standing water alone. */
-  ponding(plan: Plan, signal: AbortSignal): Promise<PondingPicture> {
-    return this.#inSteps(this.#pondingSteps(plan), signal);
+  ponding(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    signal: AbortSignal,
+  ): Promise<PondingPicture> {
+    return this.#inSteps(this.#pondingSteps(plan, uptakeM3), signal);
   }
 
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
@@ -165,15 +169,17 @@ export class Analyst {
     };
   }
 
-  *#pondingSteps(plan: Plan): Steps<PondingPicture> {
+  *#pondingSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<PondingPicture> {
     const { elevation } = this;
     const local = toLocal(plan, makeFrame(elevation.grid.frame));
     const shape = yield* this.#with.steps(elevation, local);
     if (!isQuickFor(this.#quick, shape, plan)) this.#quick = quickRain(shape, local);
     const { ready, spots, rows } = this.#quick;
-    const ponding = pondingAt(ready, local, eventDepthMm(plan.lotfall));
+    const taking = withUptake(shape, uptakeM3, eventDuration(plan.lotfall).hours);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const ponding = pondingAt({ ...ready, shape: taking }, local, rainMm);
     return {
-      rainMm: ponding.rainMm,
+      rainMm,
       depthM: ponding.depthM,
       standing: standingRows(shape, ponding, spots, rows),
     };

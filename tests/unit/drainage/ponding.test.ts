@@ -1,10 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  pondingAt,
-  pondingOutlines,
-  outlinedFromM,
-  readyForRain,
-} from '../../../lib/drainage/ponding';
+import { pondingAt, readyForRain } from '../../../lib/drainage/ponding';
+import { outlinedFromM, pondingOutlines } from '../../../lib/drainage/ponding-outlines';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
 import { areaM2 } from '../../../lib/frame/shapes';
@@ -66,7 +62,7 @@ describe('another depth of rain', () => {
       },
     ],
   ] as const)('leaves the water that computing the whole of it again finds: %s', (_, settings) => {
-    const { shape, plan } = roughLot(settings as object);
+    const { shape, plan } = roughLot(settings);
     const ready = readyForRain(shape, plan);
     for (const rainMm of [0, 2, 11, 25, 50, 100, 200]) {
       const quick = pondingAt(ready, plan, rainMm);
