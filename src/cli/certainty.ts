@@ -25,8 +25,8 @@ export const certaintyOptions = {
 export const certaintyHelp = `  --certainty                           how sure low spots, water at walls and basins are, given the error of the
                                         elevation: repeats the storm over equally likely surfaces
   --surfaces <n>                        with --certainty: just so many; else as many as it takes, 100 to 400
-  --error <length,…>                    with --certainty: the vertical error (RMSE) to try instead of the plan's, '0.1 m';
-                                        of several, '0.05,0.10,0.15', the first counts and a table compares them`;
+  --error <length,…>                    with --certainty: the vertical error (RMSE) to try instead of the plan's,
+                                        '0.1 m'; of several, '0.05,0.10', the first counts and a table compares them`;
 
 /** What the call asks for. */
 export interface CertaintyAsked {

@@ -1,3 +1,9 @@
+import { designBasins } from '../../lib/basin/design-basin';
+import { uptakeOf } from '../../lib/basin/uptake-of';
+import { withUptake } from '../../lib/drainage/basin-uptake';
+import type { ShapedGround } from '../../lib/drainage/shaped-ground';
+import type { Grid } from '../../lib/elevation/grid';
+import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
@@ -59,8 +65,9 @@ ${certaintyHelp}
   --out <file>                          .geojson for low spots, standing water, contributing areas, flow lines and
                                         pipes as features; .json or .txt
 
-The state when the storm is over, before any standing water soaks away. Ground is read outwards until all of it that
-drains to the lot is there, or the data end; figures that the end of the data cuts short are marked 'at least'.`,
+The state when the storm is over: basins have taken in what their filling over time says, other standing water has
+not soaked away yet. Ground is read outwards until all of it that drains to the lot is there, or the data end; figures
+that the end of the data cuts short are marked 'at least'.`,
   options: {
     ...elevationOptions,
     ...rainOption,
@@ -74,9 +81,10 @@ drains to the lot is there, or the data end; figures that the end of the data cu
     const {
       elevation,
       plan: local,
-      shape,
+      shape: surveyed,
     } = await survey(call, withRain(plan, call.option('rain')), file);
     const { lotfall } = local.plan;
+    const shape = takingIn(surveyed, local, elevation.grid);
     const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
     const rmseM = asked?.rmsesM.at(0) ?? lotfall.elevation?.rmse_m;
     const found = drainLot(shape, storm, local, {
@@ -136,6 +144,15 @@ drains to the lot is there, or the data end; figures that the end of the data cu
   },
 };
 
+/** The ground with basins that take water in while it rains, as their filling over time says. */
+function takingIn(shape: ShapedGround, plan: LocalPlan, elevation: Grid): ShapedGround {
+  if (plan.of.basin.length === 0) return shape;
+  const { lotfall } = plan.plan;
+  const storm = stormOnGround(shape, plan, eventDepthMm(lotfall));
+  const designed = designBasins({ elevation, plan, shape, storm });
+  return withUptake(shape, uptakeOf(designed), eventDuration(lotfall).hours);
+}
+
 /** Says so when the error of the elevation is not stated. */
 function errorNotes({ plan: { lotfall } }: LocalPlan, cellM: number): string[] {
   const { rmseM, name } = usualKind(cellM);
@@ -176,7 +193,7 @@ function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title:
   parts.push(contributingTable(result, plan, units));
   const { cell_m, crs } = result.grid;
   parts.push(
-    `State when the storm is over, before standing water soaks away. Elevation: ${crs}, cells of ${formatLength(cell_m, units)}.`,
+    `State when the storm is over, before standing water soaks away but for what basins take in. Elevation: ${crs}, cells of ${formatLength(cell_m, units)}.`,
   );
   if (result.notes.length > 0) parts.push(noteLines(result.notes));
   return parts.join('\n\n');
@@ -243,7 +260,7 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
       ['Ends up', `${least}${write(endsUp)}`],
       ['  soaked in', write(ledger.soaked_m3)],
       ['  stands in low spots', `${least}${write(ledger.standing_m3)}`],
-      ['  stands in basins', `${least}${write(ledger.basin_m3)}`],
+      ['  held by basins', `${least}${write(ledger.basin_m3)}`],
       ...(ledger.barrel_m3 > 0 ? [['  in barrels', write(ledger.barrel_m3)]] : []),
       ['  storm sewer', write(ledger.sewer_m3)],
       ...ledger.passed_on_to.map((share) => [

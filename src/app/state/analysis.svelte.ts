@@ -1,4 +1,4 @@
-import { isDesigned } from '../../../lib/basin/design-result';
+import { uptakeOf } from '../../../lib/basin/uptake-of';
 import { proxy, wrap, type Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
@@ -14,7 +14,7 @@ import type {
   Ended,
   GroundPicture,
   PageSource,
-  PlacesPicture,
+  PlacesQuestion,
   PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
@@ -42,6 +42,7 @@ export class Analysis {
   keepClear = $state.raw<KeepClear | null>(null);
   point = $state.raw<PointAnswer | null>(null);
   places = $state.raw<PlacesPicture | null>(null);
+  asked = $state.raw<AskedPlace | null>(null);
   designed = $state.raw<DesignPicture | null>(null);
   /** A file whose heights cannot be read before the user says in what unit they are. */
   asks = $state.raw<ElevationDescription | null>(null);
@@ -199,15 +200,32 @@ export class Analysis {
     });
   }
 
-  /** Looks over the whole lot for places that keep every rule. */
-  findPlaces(plan: Plan, today: string): void {
+  /** Looks over the whole lot for places that keep every rule; the best so far are shown meanwhile. */
+  findPlaces(question: PlacesQuestion): void {
     this.#latest('places', async () => {
+      const before = this.places;
       const places = await this.#task('Looking for places', (task, onProgress) =>
-        this.#worker.places(task, plan, today, onProgress),
+        this.#worker.places(
+          task,
+          question,
+          onProgress,
+          proxy((soFar: PlacesPicture) => {
+            // What is told late must not take the place of the whole answer.
+            if (this.#searching === task) this.places = soFar;
+          }),
+        ),
       );
-      if (places === null) return;
-      this.places = places;
-      this.#placesOf = plan;
+      this.places = places ?? before;
+      if (places !== null) this.#placesOf = question.plan;
+    });
+  }
+
+  /** Asks why a basin can lie at a place, or why not. */
+  askPlace(question: PlacesQuestion, at: LngLat): void {
+    this.#latest('ask place', async () => {
+      this.asked = await this.#task('Looking at the place', (task, onProgress) =>
+        this.#worker.askPlace(task, question, at, onProgress),
+      );
     });
   }
 
@@ -223,7 +241,7 @@ export class Analysis {
       this.#designRecord = record;
       if (designed === null) return;
       this.designed = designed;
-      const uptakeM3 = uptakeOf(designed);
+      const uptakeM3 = uptakeOf(designed.result);
       if (isSameUptake(uptakeM3, this.#uptakeM3)) return;
       this.#uptakeM3 = uptakeM3;
       // The ledger that was drawn up with another uptake does not agree with the design.
@@ -238,7 +256,9 @@ export class Analysis {
 
   /** Whether the places on the sheet were looked for in another plan: other rules, ground or storm. */
   arePlacesStale(plan: Plan): boolean {
-    return this.places !== null && this.#placesOf !== plan;
+    const of = this.#placesOf;
+    if (this.places === null || of === null) return false;
+    return of.features !== plan.features || settingsThatDiffer(of, plan).some(isOfPlaces);
   }
 
   /** Stops the present task; what it would have replaced stays. */
@@ -264,6 +284,7 @@ export class Analysis {
     this.ponding = null;
     this.point = null;
     this.places = null;
+    this.asked = null;
     this.designed = null;
     this.#designOf = null;
     this.#uptakeM3 = new Map();
@@ -316,15 +337,6 @@ export class Analysis {
       next?.();
     });
   }
-}
-
-/** What each basin takes in until the last water has come, m3 by id. */
-function uptakeOf({ result }: DesignPicture): ReadonlyMap<string, number> {
-  return new Map(
-    result.basins.flatMap((basin) =>
-      isDesigned(basin) ? [[basin.id, basin.storm.taken_in_m3] as const] : [],
-    ),
-  );
 }
 
 /** Differences below a litre show nowhere. */
