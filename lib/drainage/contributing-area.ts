@@ -10,7 +10,9 @@ import { elsewhere } from './ledger';
 import { outline } from './outline';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
-import { cellsThrough, stormShare } from './storm-share';
+import { singleFlowReach } from './single-flow-reach';
+import { stormShare } from './storm-share';
+import type { BareTerrain } from './terrain';
 import { covers } from './surface-run-off';
 
 /** A cell belongs to the outline when at least this share of its water comes. */
@@ -40,12 +42,13 @@ export function contributingArea(
   const { share, cutByEdge } = contributingShare(routing, target);
   const isTarget = new Uint8Array(share.length);
   for (const cell of target) isTarget[cell] = 1;
-  const arriving = stormShare(storm.flow, storm.pools, isTarget);
+  const { depthM } = storm;
+  const arriving = stormShare(storm.flow, storm.pools, isTarget, { depthM });
   const { drains } = storm.pools;
   const overGround =
     drains.length === 0
       ? arriving
-      : stormShare(storm.flow, storm.pools, isTarget, { throughDrains: false });
+      : stormShare(storm.flow, storm.pools, isTarget, { throughDrains: false, depthM });
 
   const sources = new Map<string, number>();
   const add = (source: string, area: number): void => {
@@ -79,7 +82,7 @@ export function contributingArea(
     overGroundM2 += overGround[cell] * (weights[cell] - (inBarrels.get(cell) ?? 0));
   }
   // What low spots hold back is known for single flow; its part of the whole is taken off the multiple-flow area.
-  const throughM2 = cellsThrough(routing.directions, terrain.width, isTarget, weights);
+  const throughM2 = reachingM2(terrain, target, weights);
   const passed = throughM2 > 0 ? Math.min(1, overGroundM2 / throughM2) : 1;
 
   const patches = patchesOf(ground.grid, mostly);
@@ -96,6 +99,16 @@ export function contributingArea(
     by_lot: overlayLots(patches, plan),
     cut_by_edge: cutByEdge,
   };
+}
+
+/** Area whose water reaches a target by single flow when every low spot is full, m2: what the storm's own is measured against. */
+function reachingM2(terrain: BareTerrain, target: Int32Array, weights: Float64Array): number {
+  const { whole, isAbove } = singleFlowReach(terrain, target);
+  let sum = 0;
+  for (let cell = 0; cell < weights.length; cell++) {
+    if (whole[terrain.catchment[cell]] === 1 || isAbove[cell] === 1) sum += weights[cell];
+  }
+  return sum;
 }
 
 /** Roof area whose water barrels hold back, by the cell that would have received it, m2. */
@@ -191,8 +204,10 @@ function overlayLots(patches: readonly XY[][][], plan: LocalPlan): Contributing[
   ];
 }
 
+/** Rounded to a micrometre: the overlay cannot tell lines apart that lie closer, as a lot line drawn along the edges of cells does. */
 function planar(rings: readonly (readonly XY[])[]): Feature<Polygon> {
-  return turfPolygon(rings.map((ring) => ring.map(([x, y]) => [x, y])));
+  const rounded = (lengthM: number): number => Math.round(lengthM * 1e6) / 1e6;
+  return turfPolygon(rings.map((ring) => ring.map(([x, y]) => [rounded(x), rounded(y)])));
 }
 
 function overlapM2(a: Feature<Polygon>, b: Feature<Polygon>): number {

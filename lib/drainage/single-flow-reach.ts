@@ -1,8 +1,8 @@
 import { neighbourOffsets } from './neighbours';
 import type { BareTerrain } from './terrain';
 
-/** A full low spot that covers at least this part of a target is one water with it. A choice, no source. */
-const drownedShare = 0.5;
+/** Water that covers at least this part of a target is one with it. A choice, no source. */
+export const drownedShare = 0.5;
 
 /** Whose water reaches a target. Arrays belong to the terrain's workspace. */
 export interface Reach {
@@ -82,17 +82,17 @@ function followSpills({ tree }: BareTerrain, isAbove: Uint8Array, arrives: Uint8
   const { nodes, root, destination, spillTo } = tree;
   for (let start = 1; start < nodes; start++) {
     if (root[start] !== start) continue;
-    let node = start;
-    let answer = arrives[node];
+    // Down to the first of which it is known, or whose own spill tells.
+    let end = start;
+    let answer = arrives[end];
     while (answer === unknown) {
-      if (isAbove[spillTo[node]] === 1) answer = yes;
-      else {
-        node = root[destination[node]];
-        answer = node === 0 ? no : arrives[node];
+      if (isAbove[spillTo[end]] === 1) {
+        arrives[end] = answer = yes;
+      } else {
+        end = root[destination[end]];
+        answer = end === 0 ? no : arrives[end];
       }
     }
-    for (node = start; node !== 0 && arrives[node] === unknown; node = root[destination[node]]) {
-      arrives[node] = answer;
-    }
+    for (let node = start; node !== end; node = root[destination[node]]) arrives[node] = answer;
   }
 }

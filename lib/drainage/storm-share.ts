@@ -1,11 +1,14 @@
 import type { Flow, Pools } from './lot-ledger';
 import { LEAVES, neighbourOffsets, NONE } from './neighbours';
+import { drownedShare } from './single-flow-reach';
 
 /**
  * Share of each cell's run-off that reaches a target in one storm: what low spots on the way hold back at the
  * end of the storm does not arrive, and what conduits carry arrives where they lead. Single flow, as the storm itself is routed.
  *
  * @param isTarget - 1 for the target's cells.
+ * @param options.depthM - standing water by cell; where given, a pool that covers half of the target is one water with it, and all
+ *   that comes to that pool has reached it, wherever it fell in.
  * @param options.throughDrains - whether what conduits carry counts where they lead; else it counts nowhere.
  * @returns 0 to 1 for each cell, 1 in the target.
  * Cost: O(n).
@@ -14,12 +17,13 @@ export function stormShare(
   flow: Pick<Flow, 'width' | 'receiver' | 'catchment'>,
   pools: Pools,
   isTarget: Uint8Array,
-  { throughDrains = true } = {},
+  { throughDrains = true, depthM }: { throughDrains?: boolean; depthM?: Float32Array } = {},
 ): Float32Array<ArrayBuffer> {
   const { receiver, catchment, width } = flow;
   const offsets = neighbourOffsets(width);
   const share = new Float32Array(receiver.length).fill(-1);
   const arrives = new Float64Array(pools.count);
+  const drowns = depthM === undefined ? null : drowningPools(flow, pools, isTarget, depthM);
 
   /** Follows the path down to what is known, and writes it back along the path. */
   const settle = (start: number): number => {
@@ -51,6 +55,10 @@ export function stormShare(
   for (const { pool, volumeM3 } of pools.drains) left[pool] += volumeM3;
   for (let at = pools.count - 1; at >= 0; at--) {
     const pool = pools.order[at];
+    if (drowns?.[pool] === 1) {
+      arrives[pool] = 1;
+      continue;
+    }
     const spilled = pools.spilledM3[pool];
     const to = pools.spillTo[pool];
     if (spilled > 0 && to !== -1) sent[pool] += spilled * settle(to);
@@ -67,32 +75,20 @@ export function stormShare(
   return share;
 }
 
-/**
- * Sum of the weights of cells whose single-flow path over the filled surface runs through a target: what `stormShare` adds up to
- * when every low spot is full and spills all it gets.
- *
- * Cost: O(n).
- */
-export function cellsThrough(
-  directions: Uint8Array,
-  width: number,
+/** 1 for pools that cover the target as they stand. */
+function drowningPools(
+  { catchment }: Pick<Flow, 'catchment'>,
+  pools: Pools,
   isTarget: Uint8Array,
-  weights: Float64Array,
-): number {
-  const offsets = neighbourOffsets(width);
-  const known = new Int8Array(directions.length).fill(-1);
-  let sum = 0;
-  for (let start = 0; start < known.length; start++) {
-    let cell = start;
-    while (known[cell] < 0 && isTarget[cell] === 0 && directions[cell] < NONE) {
-      cell += offsets[directions[cell]];
-    }
-    const found = isTarget[cell] === 1 || known[cell] === 1 ? 1 : 0;
-    for (let at = start; known[at] < 0; at += offsets[directions[at]]) {
-      known[at] = found;
-      if (at === cell) break;
-    }
-    sum += found * weights[start];
+  depthM: Float32Array,
+): Uint8Array {
+  const covered = new Int32Array(pools.count);
+  let cells = 0;
+  for (let cell = 0; cell < isTarget.length; cell++) {
+    if (isTarget[cell] === 0) continue;
+    cells++;
+    const pool = pools.ofCatchment[catchment[cell]];
+    if (pool !== -1 && depthM[cell] > 0) covered[pool]++;
   }
-  return sum;
+  return Uint8Array.from(covered, (count) => (count >= drownedShare * cells ? 1 : 0));
 }

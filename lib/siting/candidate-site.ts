@@ -57,7 +57,7 @@ interface About {
 }
 
 /** By simulation where there is one; else what the bowl holds, and the time for its depth to soak in at a known rate. */
-export function capture(
+function capture(
   { scored, inflowM3, depth }: Sized,
   { infiltrationMPerS, simulate }: SitingInput,
   simulated: Simulated | null,

@@ -1,12 +1,12 @@
 import { areApart } from './rank-sites';
 import { scoreOf, scoreParts, type ScoreParts, type ScoreWeights } from './score';
 import type { SearchedLot, Sized } from './searched-lot';
-import { shareWater, type Portion } from './shared-water';
+import { shareWater, type SharedWater } from './shared-water';
 
 /** Basins chosen together and what each gets. */
-export interface Joint {
+export interface Joint extends SharedWater {
   readonly basins: readonly Sized[];
-  readonly portions: readonly Portion[];
+  /** What their bowls hold, what soaks in meanwhile left out. */
   readonly capturedM3: number;
   readonly score: number;
 }
@@ -32,7 +32,9 @@ export async function chooseJointly(
   weights: ScoreWeights,
   pause: () => Promise<void>,
 ): Promise<Joint | null> {
-  const holds = pool.map(({ scored }) => scored.capturedM3).sort((a, b) => b - a);
+  const holds = pool
+    .map(({ scored, inflowM3 }) => Math.min(scored.bowlM3, inflowM3))
+    .sort((a, b) => b - a);
   const mostM3 = holds.slice(0, count).reduce((sum, held) => sum + held, 0);
   const known = new Map<string, Joint>();
   const valueOf = async (members: readonly number[]): Promise<Joint> => {
@@ -137,10 +139,10 @@ function judge(
   mostM3: number,
   weights: ScoreWeights,
 ): Joint {
-  const portions = shareWater(searched, basins);
-  const capturedM3 = portions.reduce((sum, each) => sum + each.capturedM3, 0);
+  const shared = shareWater(searched, basins);
+  const capturedM3 = shared.portions.reduce((sum, each) => sum + each.capturedM3, 0);
   const parts = jointParts(basins, capturedM3, mostM3);
-  return { basins, portions, capturedM3, score: scoreOf(parts, weights) };
+  return { basins, ...shared, capturedM3, score: scoreOf(parts, weights) };
 }
 
 /** What is caught by all together; of the other parts the mean by area. */

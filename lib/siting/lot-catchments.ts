@@ -1,5 +1,6 @@
-import { cellCentre } from '../elevation/grid';
+import { cellAt, cellCentre } from '../elevation/grid';
 import { openArea } from '../drainage/contributing-area';
+import { flowPath } from '../drainage/flow-path';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import { spreadFlow } from '../drainage/spread-flow';
 import type { StormOnGround } from '../drainage/storm-on-ground';
@@ -53,6 +54,15 @@ export function lotCatchments(shape: ShapedGround, storm: StormOnGround): Catchm
         }),
       );
       return { catches, onward };
+    },
+    wayFrom(at) {
+      const cell = cellAt(grid, at[0], at[1]);
+      if (cell === -1) return [];
+      const { points } = flowPath(routing, cell);
+      return Array.from({ length: points.length / 2 }, (_, i) => [
+        grid.westM + points[2 * i] * grid.cellM,
+        grid.northM - points[2 * i + 1] * grid.cellM,
+      ]);
     },
   };
 

@@ -1,5 +1,5 @@
 /** Where a search has come to. */
-export interface Found<T> {
+interface Found<T> {
   readonly at: readonly number[];
   readonly value: number;
   /** What the objective gave there. */

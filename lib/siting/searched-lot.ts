@@ -230,7 +230,7 @@ export class SearchedLot {
   }
 
   /**
-   * The findings for a rim.
+   * The findings for a rim. Overflow is followed over the ground as it is, from its lowest place along the rim.
    *
    * @param drainDownH - how long water stands in it after the storm, where that has been worked out.
    */
@@ -240,8 +240,24 @@ export class SearchedLot {
       rim,
       bottomInsetM: pondingDepthM * this.sideSlope,
       ...(drainDownH === undefined ? {} : { drainDownH }),
+      overflowPath: this.overflowPath(rim),
     };
     return checkSetbacks({ ...this.rules, basins: [basin] });
+  }
+
+  private overflowPath(rim: readonly XY[]): readonly XY[] | undefined {
+    const { ruleSet, catchments, elevation } = this.input;
+    if (!ruleSet.rules.some(({ test }) => test === 'overflow')) return undefined;
+    let lowest: XY | null = null;
+    let lowestM = Infinity;
+    for (const at of rim) {
+      const heightM = heightAt(elevation, at[0], at[1]);
+      if (heightM < lowestM) {
+        lowestM = heightM;
+        lowest = at;
+      }
+    }
+    return lowest === null ? undefined : catchments.wayFrom?.(lowest);
   }
 
   /**

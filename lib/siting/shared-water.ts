@@ -19,6 +19,15 @@ export interface Portion {
   readonly overflowsTo: number;
 }
 
+/** How basins share the water. */
+export interface SharedWater {
+  readonly portions: readonly Portion[];
+  /** Indices of the basins, each before those that its overflow comes to. */
+  readonly order: readonly number[];
+  /** As in `SharedCatch`. */
+  readonly onward: readonly (readonly number[])[];
+}
+
 /** Ways of giving roofs to basins are all tried up to this many; beyond, each goes where there is most room. */
 const waysAtMost = 256;
 
@@ -28,7 +37,7 @@ const waysAtMost = 256;
  *
  * Cost: k x k sweeps of the ground for k basins.
  */
-export function shareWater(searched: SearchedLot, basins: readonly Sized[]): Portion[] {
+export function shareWater(searched: SearchedLot, basins: readonly Sized[]): SharedWater {
   const { catchments, roofRunOffM } = searched.input;
   const { catches, onward } = catchments.catchApart(basins.map(({ cells }) => cells));
   const order = basins.map((_, i) => i).sort((a, b) => onward[b][a] - onward[a][b]);
@@ -46,7 +55,8 @@ export function shareWater(searched: SearchedLot, basins: readonly Sized[]): Por
     const poured = route(goesTo);
     if (poured.capturedM3 > best.capturedM3 + 1e-9) best = poured;
   }
-  return basins.map((basin, i) => portion(searched, basin, catches[i], best, i));
+  const portions = basins.map((basin, i) => portion(searched, basin, catches[i], best, i));
+  return { portions, order, onward };
 }
 
 /** A roof of which some reaches no basin by itself, with the ways to those that it can be led to. */

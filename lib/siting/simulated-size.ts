@@ -72,7 +72,25 @@ export function areaForShare(
   return high;
 }
 
-/** A place with the storm gone through it, and the area that the wanted share asks for; its size stays. */
+/**
+ * A place with the storm gone through it: what it captures is then by simulation, and how long water stands in it is
+ * among its findings.
+ *
+ * @returns the ids of the binding rules that it breaks by that.
+ */
+export function poured(
+  searched: SearchedLot,
+  sized: Sized,
+  filled: FilledOutline,
+): Sized | string[] {
+  const capturedM3 = filled.inflowM3 - filled.overflowM3;
+  return searched.checked(
+    { ...sized, scored: { ...sized.scored, capturedM3 } },
+    filled.drainDownH ?? Infinity,
+  );
+}
+
+/** What the storm makes of a place, and the area that the wanted share asks for; its size stays. */
 export function simulateSite(
   searched: SearchedLot,
   sized: Sized,
@@ -111,5 +129,5 @@ export function sizeBySimulation(
 
 /** Areas this near each other are not worth another outline. */
 function isNear(a: number, b: number): boolean {
-  return Math.abs(a - b) < 0.02 * b;
+  return Math.abs(a - b) < 0.05 * b;
 }

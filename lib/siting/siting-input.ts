@@ -47,6 +47,8 @@ export interface Catchments {
    * Called a few dozen times, when several basins share the water.
    */
   catchApart(groups: readonly Int32Array[]): SharedCatch;
+  /** The way of water over the ground from a place on, local metres; left out where it is not known. */
+  wayFrom?(at: XY): readonly XY[];
   /** Contributing area of every cell, m2, by multiple flow. Guides the search; the answers come from `catchAt`. */
   readonly accumulationM2: Float32Array;
   readonly roofs: readonly RoofOutlet[];
@@ -202,8 +204,8 @@ export interface JointSites {
   readonly score: number;
 }
 
-/** One of several basins. */
-export interface JointBasin extends Omit<CandidateSite, 'rank' | 'score' | 'gain'> {
+/** One of several basins; its rank is its number among them. */
+export interface JointBasin extends CandidateSite {
   /** Share of all the water that comes to the basins first here, 0-1. */
   readonly share: number;
   /** What the storm brings here from other basins' overflow. */

@@ -60,7 +60,11 @@ export function averagedRunOff(
   };
 }
 
-/** Run-off of a small storm as a share of its rain, by the sealed share alone. Source: `iowaVolume`. */
+/**
+ * Run-off of a small storm as a share of its rain, by the sealed share alone.
+ *
+ * Source: Iowa Stormwater Management Manual, section 2C-6, Small Storm Hydrology, equation 1 (read).
+ */
 export function volumetricCoefficient(sealedShare: number): number {
   return 0.05 + 0.9 * sealedShare;
 }

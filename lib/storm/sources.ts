@@ -7,16 +7,10 @@ const tr55: Source = {
   year: 1986,
   mark: 'seen',
 };
-export const tr55RunOff: Source = {
-  ...tr55,
-  section: 'equations 2-1 to 2-4, tables 2-2a and 2-2c',
-};
 export const tr55Groups: Source = {
   ...tr55,
   section: 'appendix A, transmission rates of the soil groups',
 };
-export const tr55Times: Source = { ...tr55, section: 'chapter 3, table 3-1 and appendix F' };
-export const tr55Composite: Source = { ...tr55, section: 'figures 2-3 and 2-4, appendix F' };
 export const nehAntecedent: Source = {
   title: 'National Engineering Handbook, part 630, chapter 10, Estimation of Direct Runoff',
   publisher: 'USDA Natural Resources Conservation Service',
@@ -70,13 +64,6 @@ export const michiganThreshold: Source = {
   publisher: 'Michigan Department of Environmental Quality',
   year: 2006,
   section: 'events under 0.10 in bring no run-off',
-  mark: 'seen',
-};
-export const iowaVolume: Source = {
-  title: 'Iowa Stormwater Management Manual',
-  publisher: 'State of Iowa',
-  year: null,
-  section: '2C-6, Small Storm Hydrology, equation 1',
   mark: 'seen',
 };
 export const blockMethod: Source = {

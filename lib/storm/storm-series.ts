@@ -4,7 +4,7 @@ import { formatRain } from '../units/format';
 import type { UnitSystem } from '../units/units';
 import { alternatingBlocks } from './alternating-block';
 import { durationName, tableDepth } from './depth-table';
-import { usualDurationH } from './event-duration';
+import { nestedDurationH, usualDurationH } from './event-duration';
 import { curveOf, evenCurve, spread, type MassCurve } from './mass-curve';
 import { nrcsCurve, shorterCurve, type NrcsPattern } from './nrcs-curves';
 import { totalMm, type RainSeries } from './rain-series';
@@ -17,8 +17,6 @@ export interface StormSeries {
 
 /** Steps of the tables of the 24-hour curves, in which other patterns are cut too when nothing else is asked, seconds. */
 const usualStepS = 360;
-/** How long a nested storm lasts where the plan does not say, hours: the length of the published curves. */
-const usualNestedH = 24;
 /** A depth that differs by less from the one that it is set beside is the same, rounded. */
 const sameShare = 0.01;
 
@@ -101,8 +99,7 @@ function nested(storm: StormSettings, stepS: number, units: UnitSystem): Shape {
           : 'choose a return period of the table',
     });
   }
-  const longestMin = Math.max(...table.durations_min);
-  const durationMin = (storm.duration_h ?? Math.min(usualNestedH, longestMin / 60)) * 60;
+  const durationMin = nestedDurationH(storm) * 60;
   const count = Math.max(1, Math.ceil((durationMin * 60) / stepS - 1e-6));
   const notes = new Set<string>();
   const grown = Array.from({ length: count }, (_, i) => {

@@ -15,8 +15,6 @@ export const sheetRoughness = {
   'dense woods': 0.8,
 } as const;
 
-export type SheetSurface = keyof typeof sheetRoughness;
-
 /** Farther than this water no longer flows in a sheet: 300 ft. Source: TR-55, chapter 3 (read). */
 export const longestSheetM = 300 * footM;
 

@@ -91,7 +91,8 @@ export function siteFeatures(found: SitingResult, frame: Frame): unknown {
         geometry: { type: 'Polygon', coordinates: [closedRing(site.rim, frame)] },
         properties: {
           kind: 'basin',
-          ...('rank' in site ? { rank: site.rank, score: site.score } : { share: site.share }),
+          rank: site.rank,
+          score: site.score,
           ponding_depth_m: site.ponding_depth_m,
           area_m2: site.area_m2,
           catches_m2: site.catches_m2,

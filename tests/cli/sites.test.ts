@@ -85,7 +85,7 @@ describe('lotfall sites', () => {
     expect(words.stdout).toMatch(
       /^ {3}1 {2}-87\.10\d{4}, 42\.5\d{5} +\w+ .* \d+ % +0\.\d\d {2}\d cannot/m,
     );
-    expect(words.stdout).toMatch(/^rank +caught +margin/m);
+    expect(words.stdout).toMatch(/^ +rank +caught +margin/m);
     expect(words.stdout).toMatch(/^Septic tank and field +\d+ m² +\d+ m²$/m);
     expect(words.stdout).toMatch(/^Of the lot's 2,340 m², binding rules leave \d+ m²/m);
     expect(words.stdout).not.toMatch(/NaN|undefined|null|Infinity/);

@@ -87,6 +87,10 @@ export interface Site {
   readonly ring: readonly LngLat[];
   readonly at: LngLat;
   readonly result?: Result;
+  /** Written in its badge instead of the rank, with words for those who do not see it. */
+  readonly label?: { readonly text: string; readonly words: string };
+  /** Ways by which roofs' water is led to it. */
+  readonly leads?: readonly (readonly LngLat[])[];
 }
 
 /** Map tiles under the drawing; off unless the user names them. */
@@ -110,15 +114,15 @@ export type Tool = 'none' | 'edit' | 'probe' | { readonly draw: Kind };
 /** A geometry that a plan's feature may have. */
 export type PlanGeometry = Polygon | LineString | Point;
 
-/** Which part of a feature moves: its geometry, or the place that one of its properties names. */
-export type Part = 'geometry' | 'outlet' | 'overflow';
+/** Which part of a feature moves: its geometry, or the place or line that one of its properties names. */
+export type Part = 'geometry' | 'outlet' | 'overflow' | 'ridge';
 
 /** What a gesture has made so far. */
 export interface Draft {
   /** `null` for a feature that is being drawn and has no id yet. */
   readonly id: string | null;
   readonly part: Part;
-  /** A point when `part` is not the geometry. */
+  /** A line for a ridge, a point for an outlet or overflow. */
   readonly geometry: PlanGeometry;
 }
 

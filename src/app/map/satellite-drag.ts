@@ -6,9 +6,9 @@ export interface SatelliteDragPort {
   satellites(): readonly Satellite[];
   toPlace(screen: ScreenXY): LngLat;
   /** The handle follows the pointer; at most once a frame. */
-  draft(part: Satellite['part'], place: LngLat): void;
+  draft(handle: Satellite, place: LngLat): void;
   drop(): void;
-  commit(part: Satellite['part'], place: LngLat): void;
+  commit(handle: Satellite, place: LngLat): void;
 }
 
 const reachPx = 13;
@@ -24,7 +24,7 @@ export function dragSatellites(
   port: SatelliteDragPort,
   signal: AbortSignal,
 ): () => boolean {
-  let held: { part: Satellite['part']; pointerId: number; place: LngLat | null } | null = null;
+  let held: { handle: Satellite; pointerId: number; place: LngLat | null } | null = null;
   let swallow = false;
   let frame = 0;
 
@@ -42,7 +42,7 @@ export function dragSatellites(
       const [x, y] = screenOf(event);
       const hit = port.satellites().find(({ at }) => Math.hypot(at[0] - x, at[1] - y) <= reachPx);
       if (hit === undefined) return;
-      held = { part: hit.part, pointerId: event.pointerId, place: null };
+      held = { handle: hit, pointerId: event.pointerId, place: null };
       swallow = true;
       event.stopPropagation();
     },
@@ -66,7 +66,7 @@ export function dragSatellites(
       held.place = port.toPlace(screenOf(event));
       frame ||= requestAnimationFrame(() => {
         frame = 0;
-        if (held !== null && held.place !== null) port.draft(held.part, held.place);
+        if (held !== null && held.place !== null) port.draft(held.handle, held.place);
       });
     },
     capture,
@@ -76,12 +76,12 @@ export function dragSatellites(
       type,
       (event) => {
         if (held?.pointerId !== event.pointerId) return;
-        const { part, place } = held;
+        const { handle, place } = held;
         held = null;
         cancelAnimationFrame(frame);
         frame = 0;
         if (place === null) return;
-        if (type === 'pointerup') port.commit(part, place);
+        if (type === 'pointerup') port.commit(handle, place);
         else port.drop();
       },
       capture,

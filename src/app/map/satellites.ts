@@ -1,12 +1,15 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import type { Part } from './map-props';
+import type { Part, PlanGeometry } from './map-props';
 import { outletOf } from './plan-drawing';
 import type { ScreenXY } from './snap';
+import { usualRidge } from './usual-ridge';
 
-/** A handle for a place that a feature names: the outlet of a downspout or yard drain, a basin's overflow. */
+/** A handle for a place that a feature names: the outlet of a downspout or yard drain, a basin's overflow, an end of a roof's ridge. */
 export interface Satellite {
   readonly part: Exclude<Part, 'geometry'>;
+  /** Which of the part's places it is: ridges have several. */
+  readonly index: number;
   readonly at: ScreenXY;
   /** Whether the plan has no such place yet: the handle waits beside the feature to be dragged to it. */
   readonly waiting: boolean;
@@ -36,7 +39,34 @@ export function satellitesOf(
     const lowest = rim.reduce((best, point) => (point[1] > best[1] ? point : best));
     return [satellite('overflow', properties.overflow ?? null, lowest, toScreen)];
   }
+  if (properties.kind === 'roof' && geometry.type === 'Polygon') {
+    const ridge = properties.ridge ?? usualRidge(geometry.coordinates[0]);
+    return ridge.map((place, index) => ({
+      part: 'ridge',
+      index,
+      at: toScreen(place),
+      // Not the plan's yet: dragged once, it is.
+      waiting: properties.ridge === undefined,
+      anchor: toScreen(ridge[index === 0 ? 1 : index - 1]),
+    }));
+  }
   return [];
+}
+
+/** What a handle that is dragged to a place makes of its part; null where the feature has no such handle. */
+export function draggedTo(
+  feature: PlanFeature,
+  { part, index }: Pick<Satellite, 'part' | 'index'>,
+  place: LngLat,
+): PlanGeometry | null {
+  if (part !== 'ridge') return { type: 'Point', coordinates: [...place] };
+  const { properties, geometry } = feature;
+  if (properties.kind !== 'roof' || geometry.type !== 'Polygon') return null;
+  const ridge = properties.ridge ?? usualRidge(geometry.coordinates[0]);
+  return {
+    type: 'LineString',
+    coordinates: ridge.map((end, i) => (i === index ? [...place] : [...end])),
+  };
 }
 
 function satellite(
@@ -45,6 +75,7 @@ function satellite(
   anchor: ScreenXY,
   toScreen: (place: LngLat) => ScreenXY,
 ): Satellite {
-  if (place !== null) return { part, at: toScreen(place), waiting: false, anchor };
-  return { part, at: [anchor[0] + waitingPx, anchor[1] + waitingPx], waiting: true, anchor };
+  if (place !== null) return { part, index: 0, at: toScreen(place), waiting: false, anchor };
+  const at: ScreenXY = [anchor[0] + waitingPx, anchor[1] + waitingPx];
+  return { part, index: 0, at, waiting: true, anchor };
 }

@@ -67,15 +67,22 @@ export function keepClearFeatures(zones: KeepClear | null, ink: Ink): FeatureCol
   };
 }
 
-/** Outlines of candidate sites. */
+/** Outlines of candidate sites, and the ways of roofs' water to them, told apart by `role`. */
 export function siteFeatures(sites: readonly Site[]): FeatureCollection {
   return {
     type: 'FeatureCollection',
-    features: sites.map(({ rank, ring, result }) => ({
-      type: 'Feature',
-      geometry: { type: 'Polygon', coordinates: [closed(positions(ring))] },
-      properties: { id: String(rank), result: result ?? 'pass' },
-    })),
+    features: sites.flatMap(({ rank, ring, result, leads = [] }) => [
+      {
+        type: 'Feature' as const,
+        geometry: { type: 'Polygon' as const, coordinates: [closed(positions(ring))] },
+        properties: { id: String(rank), role: 'rim', result: result ?? 'pass' },
+      },
+      ...leads.map((lead) => ({
+        type: 'Feature' as const,
+        geometry: { type: 'LineString' as const, coordinates: positions(lead) },
+        properties: { id: String(rank), role: 'lead' },
+      })),
+    ]),
   };
 }
 

@@ -44,19 +44,21 @@ export function keepClearLetters(ink: Ink): LayerSpecification {
   };
 }
 
-/** Candidate sites. */
+/** Candidate sites and the ways by which roofs' water is led to them. */
 export function siteLayers(ink: Ink): LayerSpecification[] {
   return [
     {
       id: 'site-fill',
       type: 'fill',
       source: 'sites',
+      filter: ['==', ['get', 'role'], 'rim'],
       paint: { 'fill-color': ink.basinSteps[1], 'fill-opacity': byAttention(0.75, 0.75, 0.3) },
     },
     {
       id: 'sites',
       type: 'line',
       source: 'sites',
+      filter: ['==', ['get', 'role'], 'rim'],
       layout: { 'line-join': 'round' },
       paint: {
         'line-color': [
@@ -70,6 +72,18 @@ export function siteLayers(ink: Ink): LayerSpecification[] {
         ],
         'line-width': byAttention(3, 3, 1.8),
         'line-dasharray': [4, 2],
+      },
+    },
+    {
+      id: 'site-leads',
+      type: 'line',
+      source: 'sites',
+      filter: ['==', ['get', 'role'], 'lead'],
+      layout: { 'line-join': 'round', 'line-cap': 'round' },
+      paint: {
+        'line-color': ink.basinRim,
+        'line-width': byAttention(2.4, 2.4, 1.3),
+        'line-dasharray': [1, 2],
       },
     },
   ];

@@ -6,7 +6,10 @@ import type { ElevationDescription } from '../../../lib/elevation/open-elevation
 import { InputError } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
-import type { Plan } from '../../../lib/plan/schema';
+import type { Plan, Settings } from '../../../lib/plan/schema';
+import { bestApart } from '../../../lib/siting/rank-sites';
+import { readWeights, scoreOf } from '../../../lib/siting/score';
+import { sitingDefaults } from '../../../lib/siting/siting-input';
 import type { KeepClear } from '../map/map-props';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
@@ -18,9 +21,22 @@ import type {
   PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
+import type { AskedPlace, FoundPlace, PlacesPicture } from '../worker/places-picture';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
+
+function settingsThatDiffer(a: Plan, b: Plan): string[] {
+  const keys = new Set([...Object.keys(a.lotfall), ...Object.keys(b.lotfall)]);
+  return [...keys].filter((key) => a.lotfall[key] !== b.lotfall[key]);
+}
+
+/** Settings that change nothing about which places comply and what they catch. */
+const notOfPlaces: readonly string[] = ['site_weights', 'name', 'units', 'prices'];
+
+function isOfPlaces(setting: string): boolean {
+  return !notOfPlaces.includes(setting);
+}
 
 /** How far the present task has come. */
 export interface Busy {
@@ -57,6 +73,8 @@ export class Analysis {
   #verticalUnitM: number | null = null;
   #waterOf = $state.raw<Plan | null>(null);
   #placesOf = $state.raw<Plan | null>(null);
+  /** Task that looks for places. */
+  #searching: number | null = null;
   #designOf = $state.raw<Plan | null>(null);
   #designRecord: OpenedRecord | null = null;
   /** What each basin takes in while it rains, by the last design: stands in until the next one is there. */
@@ -123,6 +141,10 @@ export class Analysis {
   drain(plan: Plan): void {
     if (this.ground === null) return;
     clearTimeout(this.#settling);
+    if (this.#isSameWater(plan)) {
+      this.#waterOf = plan;
+      return;
+    }
     if (!this.#isOtherStorm(plan)) {
       this.#drainWhole(plan);
       return;
@@ -161,9 +183,15 @@ export class Analysis {
   #isOtherStorm(plan: Plan): boolean {
     const of = this.#waterOf;
     if (of === null || of.features !== plan.features) return false;
-    const settings = new Set([...Object.keys(of.lotfall), ...Object.keys(plan.lotfall)]);
-    const differ = [...settings].filter((key) => of.lotfall[key] !== plan.lotfall[key]);
+    const differ = settingsThatDiffer(of, plan);
     return differ.length > 0 && differ.every((key) => ['storm', 'event', 'thaw'].includes(key));
+  }
+
+  /** Whether a plan differs from that of the water on the sheet in nothing that water knows of. */
+  #isSameWater(plan: Plan): boolean {
+    const of = this.#waterOf;
+    if (of === null || of === plan || of.features !== plan.features) return false;
+    return settingsThatDiffer(of, plan).every((key) => key === 'site_weights');
   }
 
   /** Standing water by cell, metres: of the storm as it is being changed, else of the last answer. */
@@ -204,8 +232,9 @@ export class Analysis {
   findPlaces(question: PlacesQuestion): void {
     this.#latest('places', async () => {
       const before = this.places;
-      const places = await this.#task('Looking for places', (task, onProgress) =>
-        this.#worker.places(
+      const places = await this.#task('Looking for places', (task, onProgress) => {
+        this.#searching = task;
+        return this.#worker.places(
           task,
           question,
           onProgress,
@@ -213,11 +242,28 @@ export class Analysis {
             // What is told late must not take the place of the whole answer.
             if (this.#searching === task) this.places = soFar;
           }),
-        ),
-      );
+        );
+      });
+      this.#searching = null;
       this.places = places ?? before;
       if (places !== null) this.#placesOf = question.plan;
     });
+  }
+
+  /** The places found, ranked by the weights of some settings; no new search is made for other weights. */
+  rankedPlaces({ site_weights }: Settings): FoundPlace[] {
+    const { candidates } = this.places ?? { candidates: [] };
+    const { weights } = readWeights(site_weights);
+    const scores = candidates.map(({ site }) => scoreOf(site.parts, weights));
+    const best = bestApart(
+      candidates.map(({ site }) => site),
+      scores,
+      sitingDefaults.maxSites,
+    );
+    return best.map((i, rank) => ({
+      ...candidates[i],
+      site: { ...candidates[i].site, rank: rank + 1, score: scores[i] },
+    }));
   }
 
   /** Asks why a basin can lie at a place, or why not. */

@@ -1,7 +1,7 @@
 import { asFeature } from '../../../lib/plan/as-feature';
 import type { Kind, Plan, PlanFeature, FeatureOf } from '../../../lib/plan/schema';
 import type { PlanGeometry } from '../map/map-props';
-import type { FoundPlace } from '../worker/analysis-api';
+import type { FoundPlace } from '../worker/places-picture';
 
 /** An id for a new feature of a kind that no other feature has: the kind and a number. */
 export function freshId(plan: Plan, kind: Kind): string {

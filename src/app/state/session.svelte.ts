@@ -47,6 +47,8 @@ export class Session {
     margins: true,
     sites: true,
   });
+  /** Whether the sheet shows the basins that share the water in place of single places. */
+  jointShown = $state(true);
   /** Whether the phone's sheet of questions is pulled up over the map. */
   pulledUp = $state(false);
   /** The last thing that could not be done, as one sentence. */

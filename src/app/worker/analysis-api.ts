@@ -7,9 +7,9 @@ import type { Note } from '../../../lib/elevation/note';
 import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
-import type { CandidateSite, SitingResult } from '../../../lib/siting/siting-input';
 import type { DesignPicture, OpenedRecord } from './design-picture';
 import type { ContourLine, KeepClear, SheetImage } from '../map/map-props';
+import type { AskedPlace, PlacesPicture } from './places-picture';
 
 /** An elevation file as the page names it. */
 export type PageSource =
@@ -48,17 +48,13 @@ export interface PondingPicture {
   readonly standing: DrainageResult['standing'];
 }
 
-/** A place found, with its outline where the map wants it. */
-export interface FoundPlace {
-  readonly site: CandidateSite;
-  readonly at: LngLat;
-  readonly ring: readonly LngLat[];
-}
-
-/** What the search for places answers. */
-export interface PlacesPicture {
-  readonly places: readonly FoundPlace[];
-  readonly answer: Omit<SitingResult, 'sites'>;
+/** A plan as places are looked for in it. */
+export interface PlacesQuestion {
+  readonly plan: Plan;
+  /** ISO date on which locates must be current. */
+  readonly today: string;
+  /** How many basins may share the water. */
+  readonly basins: number;
 }
 
 /** How a task in the worker ended: with a value, with a problem the user can act on, or cancelled. */
@@ -92,12 +88,20 @@ export interface AnalysisApi {
   ) => Promise<Ended<PondingPicture>>;
   probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
+  /** Looks for places; `onPlaces` gets the best so far now and then. */
   places: (
     task: number,
-    plan: Plan,
-    today: string,
+    question: PlacesQuestion,
     onProgress: Progress,
+    onPlaces: (soFar: PlacesPicture) => void,
   ) => Promise<Ended<PlacesPicture>>;
+  /** Why a basin can lie at a place, or why not. */
+  askPlace: (
+    task: number,
+    question: PlacesQuestion,
+    at: LngLat,
+    onProgress: Progress,
+  ) => Promise<Ended<AskedPlace>>;
   /** Works out the basins of the plan: filling, draining, sizing, quantities. */
   design: (
     task: number,

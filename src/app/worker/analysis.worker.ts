@@ -42,8 +42,10 @@ const api: AnalysisApi = {
     handOver(await run(task, (signal) => analyst.ponding(plan, uptakeM3, signal))),
   probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),
   keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
-  places: (task, plan, today, onProgress) =>
-    run(task, (signal) => analyst.places(plan, today, signal, onProgress)),
+  places: (task, question, onProgress, onPlaces) =>
+    run(task, (signal) => analyst.places(question, signal, onProgress, onPlaces)),
+  askPlace: (task, question, at, onProgress) =>
+    run(task, (signal) => analyst.askPlace(question, at, signal, onProgress)),
   design: (task, plan, record, onProgress) =>
     run(task, (signal) => analyst.design(plan, record, signal, onProgress)),
   cancel: (task) => {

@@ -25,22 +25,31 @@ import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
-import { findSites } from '../../../lib/siting/find-sites';
+import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { gridCorners } from '../map/grid-corners';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import type {
   GroundPicture,
   PageSource,
-  PlacesPicture,
+  PlacesQuestion,
   PondingPicture,
   WaterPicture,
 } from './analysis-api';
 import { KeptGround } from './kept-ground';
+import {
+  askedPlace,
+  foundPlace,
+  placesPicture,
+  type AskedPlace,
+  type PlacesPicture,
+} from './places-picture';
 import { pauseNowAndThen, Turns } from './turns';
 
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
 const lineFromM2 = 30;
+/** Places found so far are told this often, milliseconds. */
+const soFarEveryMs = 250;
 /** A window around the middle of a raster on which nothing is drawn yet, metres. */
 const firstLookM = 250;
 
@@ -93,6 +102,10 @@ export class Analyst {
   readonly #without = new KeptGround();
   #quick: QuickRain | null = null;
   readonly #turns = new Turns();
+  /** The ground and storm that places were last looked for on. */
+  #bare: { readonly key: string; readonly elevation: Elevation; readonly stormed: Stormed } | null =
+    null;
+  #reachableM3: number | undefined;
 
   async open(source: PageSource, signal: AbortSignal): Promise<ElevationDescription> {
     this.#opened = await openElevation(source, { signal });
@@ -192,29 +205,58 @@ export class Analyst {
 
   /** Looks over the whole lot for places, on the ground as it is without any basin. */
   async places(
-    plan: Plan,
-    today: string,
+    question: PlacesQuestion,
     signal: AbortSignal,
     onProgress: Progress,
+    onPlaces: (soFar: PlacesPicture) => void,
   ): Promise<PlacesPicture> {
-    const { local, shape, storm } = await withPauses(
-      // On a ground of its own: others change theirs while it searches.
-      this.#bareSteps(plan, new KeptGround()),
-      pauseNowAndThen(),
-      { signal, onProgress },
-    );
-    const { sites, ...answer } = await findSites(
-      { elevation: this.elevation, plan: local, shape, storm, today },
-      { signal, onProgress },
-    );
-    return {
-      places: sites.map((site) => ({
-        site,
-        at: local.frame.toLngLat(site.at),
-        ring: [...site.rim, site.rim[0]].map((at) => local.frame.toLngLat(at)),
-      })),
-      answer,
-    };
+    const asked = await this.#sitesQuestion(question, signal, onProgress);
+    const { frame } = asked.plan;
+    const found = await findSites(asked, {
+      signal,
+      onProgress,
+      onSites: nowAndThen((sites) => {
+        onPlaces({
+          candidates: sites.map((site) => foundPlace(site, frame)),
+          joint: null,
+          answer: null,
+        });
+      }),
+    });
+    this.#reachableM3 = found.reachable_m3 > 0 ? found.reachable_m3 : undefined;
+    return placesPicture(found, frame);
+  }
+
+  /** Why a basin can lie at a place, or why not; its score is by the last search. */
+  async askPlace(
+    question: PlacesQuestion,
+    at: LngLat,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<AskedPlace> {
+    const asked = await this.#sitesQuestion(question, signal, onProgress);
+    const { frame } = asked.plan;
+    return askedPlace(askLot(asked, frame.toLocal(at), this.#reachableM3), at, frame);
+  }
+
+  /** The plan without its basins on a ground that is kept from question to question: others change theirs meanwhile. */
+  async #sitesQuestion(
+    { plan, today, basins }: PlacesQuestion,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<SitesQuestion> {
+    const { elevation } = this;
+    const key = bareKey(plan);
+    if (this.#bare?.key !== key || this.#bare.elevation !== elevation) {
+      const stormed = await withPauses(this.#bareSteps(plan, new KeptGround()), pauseNowAndThen(), {
+        signal,
+        onProgress,
+      });
+      this.#bare = { key, elevation, stormed };
+      this.#reachableM3 = undefined;
+    }
+    const { shape, storm } = this.#bare.stormed;
+    return { elevation, plan: bareOf(plan, elevation), shape, storm, today, basins };
   }
 
   /** Works out the basins of the plan on their ground. */
@@ -273,8 +315,7 @@ export class Analyst {
 
   /** The plan without its basins, and the same storm on its ground. */
   *#bareSteps(plan: Plan, kept: KeptGround): Steps<Stormed> {
-    const features = plan.features.filter((feature) => feature.properties.kind !== 'basin');
-    const local = toLocal({ ...plan, features }, makeFrame(this.elevation.grid.frame));
+    const local = bareOf(plan, this.elevation);
     const shape = yield* partOf(kept.steps(this.elevation, local), 0, 0.7);
     const rainMm = eventDepthMm(plan.lotfall);
     const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
@@ -290,6 +331,31 @@ export class Analyst {
       remedy: 'open an elevation GeoTIFF that covers the lot',
     });
   }
+}
+
+/** The plan without its basins. */
+function bareOf(plan: Plan, { grid }: Elevation): LocalPlan {
+  const features = plan.features.filter((feature) => feature.properties.kind !== 'basin');
+  return toLocal({ ...plan, features }, makeFrame(grid.frame));
+}
+
+/** The same for plans that make the same ground and storm without their basins. */
+function bareKey({ features, lotfall }: Plan): string {
+  return JSON.stringify([
+    features.filter((feature) => feature.properties.kind !== 'basin'),
+    { ...lotfall, site_weights: null },
+  ]);
+}
+
+/** Lets a call through at once, and then one in so many milliseconds. */
+function nowAndThen<T>(call: (value: T) => void): (value: T) => void {
+  let last = -Infinity;
+  return (value) => {
+    const now = performance.now();
+    if (now - last < soFarEveryMs) return;
+    last = now;
+    call(value);
+  };
 }
 
 function drawGround(elevation: Elevation, onProgress: Progress): GroundPicture {

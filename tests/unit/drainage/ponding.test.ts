@@ -51,7 +51,7 @@ function roughLot(settings: Partial<LocalPlan['plan']['lotfall']> = {}) {
 }
 
 describe('another depth of rain', () => {
-  it.each([
+  const storms: readonly [string, Parameters<typeof planOf>[1]][] = [
     ['a storm', {}],
     ['a long storm on wet ground', { storm: { rain_mm: 20, duration_h: 6, antecedent: 'wet' } }],
     [
@@ -61,27 +61,31 @@ describe('another depth of rain', () => {
         thaw: { snow_water_mm: 60, days: [{ mean_c: 6 }, { mean_c: 9 }], ground: 'wet' },
       },
     ],
-  ] as const)('leaves the water that computing the whole of it again finds: %s', (_, settings) => {
-    const { shape, plan } = roughLot(settings);
-    const ready = readyForRain(shape, plan);
-    for (const rainMm of [0, 2, 11, 25, 50, 100, 200]) {
-      const quick = pondingAt(ready, plan, rainMm);
-      const whole = stormOnGround(shape, plan, rainMm);
-      expect(quick.rainMm).toBe(rainMm);
-      expect([...quick.stormPools.node]).toEqual([...whole.stormPools.node]);
-      expect([...quick.stormPools.full]).toEqual([...whole.stormPools.full]);
-      expect(quick.stormPools.outflow).toBeCloseTo(whole.stormPools.outflow, 9);
-      let most = 0;
-      let wet = 0;
-      for (let cell = 0; cell < quick.depthM.length; cell++) {
-        most = Math.max(most, Math.abs(quick.depthM[cell] - whole.depthM[cell]));
-        if (whole.depthM[cell] > 0) wet++;
+  ];
+  it.each(storms)(
+    'leaves the water that computing the whole of it again finds: %s',
+    (_, settings) => {
+      const { shape, plan } = roughLot(settings);
+      const ready = readyForRain(shape, plan);
+      for (const rainMm of [0, 2, 11, 25, 50, 100, 200]) {
+        const quick = pondingAt(ready, plan, rainMm);
+        const whole = stormOnGround(shape, plan, rainMm);
+        expect(quick.rainMm).toBe(rainMm);
+        expect([...quick.stormPools.node]).toEqual([...whole.stormPools.node]);
+        expect([...quick.stormPools.full]).toEqual([...whole.stormPools.full]);
+        expect(quick.stormPools.outflow).toBeCloseTo(whole.stormPools.outflow, 9);
+        let most = 0;
+        let wet = 0;
+        for (let cell = 0; cell < quick.depthM.length; cell++) {
+          most = Math.max(most, Math.abs(quick.depthM[cell] - whole.depthM[cell]));
+          if (whole.depthM[cell] > 0) wet++;
+        }
+        // Float32 depths below a metre.
+        expect(most).toBeLessThan(1e-7);
+        if (rainMm > 20) expect(wet).toBeGreaterThan(100);
       }
-      // Float32 depths below a metre.
-      expect(most).toBeLessThan(1e-7);
-      if (rainMm > 20) expect(wet).toBeGreaterThan(100);
-    }
-  });
+    },
+  );
 
   it('follows what the plan says of the storm, with the ground made ready once', () => {
     const { shape, plan } = roughLot();

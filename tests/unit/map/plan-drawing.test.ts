@@ -4,7 +4,7 @@ import { kinds, type Kind, type Plan, type PlanFeature } from '../../../lib/plan
 import { drawnAs } from '../../../src/app/map/drawn-as';
 import { pick } from '../../../src/app/map/pick';
 import { planDrawing, withDraft } from '../../../src/app/map/plan-drawing';
-import { satellitesOf } from '../../../src/app/map/satellites';
+import { draggedTo, satellitesOf } from '../../../src/app/map/satellites';
 import { contourFeatures, keepClearFeatures } from '../../../src/app/map/sheet-sources';
 import { inkOf } from '../../../src/app/map/ink';
 import { sheetLayers, vectorSources, imageSources } from '../../../src/app/map/sheet-style';
@@ -177,6 +177,31 @@ describe('satellitesOf', () => {
     const [waiting] = satellitesOf(downspout(), toScreen);
     expect(waiting.waiting).toBe(true);
     expect(Math.hypot(waiting.at[0] - 200, waiting.at[1] + 200)).toBeGreaterThan(20);
+  });
+
+  it('stands on the ends of a ridge, or waits along the middle of a roof that has none', () => {
+    const roof = {
+      type: 'Feature',
+      id: 'roof',
+      geometry: { type: 'Polygon', coordinates: [ring([10, 5], [22, 5], [22, 11], [10, 11])] },
+      properties: { kind: 'roof' },
+    } as unknown as PlanFeature;
+    const waiting = satellitesOf(roof, toScreen);
+    expect(waiting.map(({ part, index, waiting }) => [part, index, waiting])).toEqual([
+      ['ridge', 0, true],
+      ['ridge', 1, true],
+    ]);
+    // Along the longer side, half way across it.
+    for (const { at: place } of waiting) expect(place[1]).toBeCloseTo(-80, 1);
+    expect(Math.abs(waiting[1].at[0] - waiting[0].at[0])).toBeGreaterThan(60);
+
+    const dragged = draggedTo(roof, waiting[1], at(21, 9));
+    expect(dragged?.type).toBe('LineString');
+    const drawn = { ...roof, properties: { kind: 'roof', ridge: dragged?.coordinates } };
+    const there = satellitesOf(drawn as unknown as PlanFeature, toScreen);
+    expect(there.map(({ waiting }) => waiting)).toEqual([false, false]);
+    expect(there[0].at[0]).toBeCloseTo(waiting[0].at[0], 6);
+    expect(there[1].at[0]).toBeCloseTo(210, 3);
   });
 
   it('has none for water that goes to the sewer, and none for other kinds', () => {
