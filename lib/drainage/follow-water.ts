@@ -41,7 +41,7 @@ export function followWater(
       grid.westM + points[2 * i] * grid.cellM,
       grid.northM - points[2 * i + 1] * grid.cellM,
     ]);
-    let end = path;
+    let isTaken = false;
     for (const { node, first } of ponds) {
       const inlets = storm.conduits.filter(
         (flow) => flow.volumeM3 > 0 && root[terrain.catchment[flow.conduit.inlet]] === node,
@@ -57,17 +57,19 @@ export function followWater(
       const down = [...falls, ...(pit === inlet ? [] : [inlet])].map((cell) =>
         cellCentre(grid, cell),
       );
-      if (isFull) legs.push(...groundLeg(toLngLat([path[first], ...down.slice(1)])));
-      else end = [...path.slice(0, first + 1), ...down.slice(1)];
+      // When all goes in, the way so far is a stretch of its own; else what goes in branches off.
+      const way = isFull ? [path[first]] : path.slice(0, first + 1);
+      legs.push(...groundLeg(toLngLat([...way, ...down.slice(1)])));
       if (!used.has(taken)) {
         used.add(taken);
         const course = conduitCourse(grid, plan, cellCentre(grid, inlet), taken.conduit);
         if (course.length > 1) legs.push({ by: 'pipe', conduit: id, points: toLngLat(course) });
         if (typeof outlet === 'number') starts.push(outlet);
       }
-      if (!isFull) break;
+      isTaken = !isFull;
+      if (isTaken) break;
     }
-    legs.push(...groundLeg(toLngLat(end)));
+    if (!isTaken) legs.push(...groundLeg(toLngLat(path)));
   }
   return legs;
 }

@@ -6,7 +6,8 @@ import { toLocal, type LocalPlan } from '../plan/local-plan';
 import type { LngLatBox } from '../plan/plan-area';
 import type { Plan } from '../plan/schema';
 import { contributingShare } from './contributing-share';
-import { shapeGround, type ShapedGround } from './shaped-ground';
+import { shapeSteps, type ShapedGround } from './shaped-ground';
+import { withPauses } from './steps';
 import type { Workspace } from './workspace';
 
 /** A lot on its elevation, with the ground shaped. */
@@ -24,6 +25,8 @@ export interface SurveyOptions {
   readonly workspace?: Workspace;
   readonly signal?: AbortSignal;
   readonly onProgress?: Progress;
+  /** Lets others in between steps, see `withPauses`; without it the ground is shaped in one go. */
+  readonly pause?: () => Promise<void>;
 }
 
 /** Ground first read around the area, metres, and how far it may grow. Choices, no source. */
@@ -80,7 +83,9 @@ async function surveyTo(
   });
   throwIfCancelled(signal);
   const local = toLocal(plan, makeFrame(elevation.grid.frame));
-  return { elevation, plan: local, shape: shapeGround(elevation.grid, local, options) };
+  const steps = shapeSteps(elevation.grid, local, options.workspace);
+  const shape = await withPauses(steps, options.pause ?? (() => Promise.resolve()), options);
+  return { elevation, plan: local, shape };
 }
 
 /** Whether the ground that drains to the own lot runs into the window's edge. */

@@ -1,12 +1,25 @@
 import { type LngLat, makeFrame } from '../frame/frame';
 import type { Grid } from './grid';
 
-/** The outer corners of a grid on the globe: north-west, north-east, south-east, south-west. */
-export function gridCorners(grid: Grid): [LngLat, LngLat, LngLat, LngLat] {
+/** A block of a grid's cells. */
+export interface CellWindow {
+  readonly column: number;
+  readonly row: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** The outer corners of a grid, or of a block of its cells, on the globe: north-west, north-east, south-east, south-west. */
+export function gridCorners(
+  grid: Omit<Grid, 'z'>,
+  window: CellWindow = { column: 0, row: 0, columns: grid.width, rows: grid.height },
+): [LngLat, LngLat, LngLat, LngLat] {
   const { toLngLat } = makeFrame(grid.frame);
-  const { westM, northM } = grid;
-  const eastM = westM + grid.width * grid.cellM;
-  const southM = northM - grid.height * grid.cellM;
+  const { cellM } = grid;
+  const westM = grid.westM + window.column * cellM;
+  const northM = grid.northM - window.row * cellM;
+  const eastM = westM + window.columns * cellM;
+  const southM = northM - window.rows * cellM;
   return [
     toLngLat([westM, northM]),
     toLngLat([eastM, northM]),

@@ -37,7 +37,7 @@ export interface RefusedArea {
 
 /** Where on the own lot a basin's rim may lie. */
 export interface ForbiddenGround {
-  /** Its own mesh over the lot: the elevation's cells, split into equal parts where they are larger than a metre. */
+  /** Its own mesh over the lots: the elevation's cells, or equal parts of them (see `meshCellM`). */
   readonly mesh: Mesh;
   /** 1 where a cell's centre lies in the own lot, row-major over the window. */
   readonly inLot: Uint8Array<ArrayBuffer>;
@@ -68,6 +68,9 @@ export interface ForbiddenInput extends Pick<
 
 /** Cells of the mesh are no larger than this, metres: places are told apart to half of it. */
 const meshAtMostM = 1;
+/** A small lot gets smaller ones, down to this and up to so many. */
+const meshAtLeastM = 0.2;
+const smallLotCells = 10_000;
 /** Margins are worked out up to here, metres; beyond, more margin is no better. */
 export const marginCapM = 4;
 
@@ -107,13 +110,13 @@ class Raster {
     const { elevation: grid } = input;
     this.lots = input.plan.of.lot.filter((lot) => lot.feature.properties.own);
     const outlines = this.lots.map((lot) => outlineOf(lot.shape));
-    const cellM = grid.cellM / Math.ceil(grid.cellM / meshAtMostM);
     const eastM = grid.westM + grid.width * grid.cellM;
     const southM = grid.northM - grid.height * grid.cellM;
     const west = Math.max(grid.westM, Math.min(...outlines.map((lot) => lot.west)));
     const north = Math.min(grid.northM, Math.max(...outlines.map((lot) => lot.north)));
     const east = Math.min(eastM, Math.max(...outlines.map((lot) => lot.east)));
     const south = Math.max(southM, Math.min(...outlines.map((lot) => lot.south)));
+    const cellM = meshCellM(grid.cellM, (east - west) * (north - south));
     const westM = grid.westM + Math.floor((west - grid.westM) / cellM) * cellM;
     const northM = grid.northM - Math.floor((grid.northM - north) / cellM) * cellM;
     const columns = Math.max(0, Math.ceil((east - westM) / cellM));
@@ -184,6 +187,18 @@ class Raster {
       refused,
     };
   }
+}
+
+/** The elevation's cells in equal parts, on a small lot in smaller ones. */
+function meshCellM(gridCellM: number, boxM2: number): number {
+  let parts = Math.ceil(gridCellM / meshAtMostM);
+  while (
+    gridCellM / (2 * parts) >= meshAtLeastM &&
+    boxM2 * ((2 * parts) / gridCellM) ** 2 <= smallLotCells
+  ) {
+    parts *= 2;
+  }
+  return gridCellM / parts;
 }
 
 function layRule(raster: Raster, input: ForbiddenInput, rule: Rule, bit: number): void {

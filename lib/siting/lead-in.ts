@@ -2,7 +2,7 @@ import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { distanceM, lengthM } from '../frame/shapes';
 import { heightAt } from '../setback/ground-at';
-import { outlineOf, separation, type Outline } from '../setback/measure';
+import { outlineOf, sharedPoint, type Outline } from '../setback/measure';
 import type { ForbiddenGround } from './forbidden-ground';
 import { leadField, wayTo, type LeadField } from './lead-field';
 import { meshCellAt } from './mesh';
@@ -99,9 +99,10 @@ export class LeadIns {
     while (at < way.length - 1) {
       let next = at + 1;
       let sum = this.effortAlong(way[at], way[next]);
-      for (let far = at + 2; far < way.length; far++) {
+      for (let far = at + 2; far < way.length && sum < Infinity; far++) {
         sum += this.effortAlong(way[far - 1], way[far]);
-        if (this.effortAlong(way[at], way[far]) <= sum + 1e-9) next = far;
+        const straight = this.effortAlong(way[at], way[far]);
+        if (straight < Infinity && straight <= sum + 1e-9) next = far;
       }
       tight.push(way[next]);
       at = next;
@@ -123,7 +124,13 @@ export class LeadIns {
       if (effort === 0) return Infinity;
       sum += (effort * legM) / steps;
     }
-    return sum;
+    return this.isClear([a, b]) ? sum : Infinity;
+  }
+
+  /** Whether a line meets no building: the mesh alone would let it cut a corner. */
+  private isClear(points: readonly XY[]): boolean {
+    const line = outlineOf({ type: 'line', points });
+    return this.buildings.every((building) => sharedPoint(line, building) === undefined);
   }
 
   /** A route judged: its fall, the ground over it, what is in the ground. */
@@ -176,28 +183,41 @@ export class LeadIns {
     return deepestM;
   }
 
-  /** Whether a route keeps to ground that can be dug: by the mesh but for its first half metre, and clear of walls exactly. */
+  /**
+   * Whether a route keeps to ground that can be dug, by the mesh and clear of walls exactly, but for its start: outlets
+   * are drawn by hand, and may lie in the wall.
+   */
   private isOpen(route: readonly XY[]): boolean {
     const { mesh } = this.ground;
-    let walkedM = 0;
-    for (let i = 1; i < route.length; i++) {
-      const legM = distanceM(route[i - 1], route[i]);
-      const steps = Math.max(1, Math.ceil(legM / (mesh.cellM / 3)));
+    const open = without(route, insideWallM + mesh.cellM);
+    for (let i = 1; i < open.length; i++) {
+      const [ax, ay] = open[i - 1];
+      const [bx, by] = open[i];
+      const steps = Math.max(1, Math.ceil((3 * Math.hypot(bx - ax, by - ay)) / mesh.cellM));
       for (let k = 0; k < steps; k++) {
         const t = (k + 0.5) / steps;
-        if (walkedM + t * legM < insideWallM + mesh.cellM) continue;
-        const x = route[i - 1][0] + t * (route[i][0] - route[i - 1][0]);
-        const y = route[i - 1][1] + t * (route[i][1] - route[i - 1][1]);
-        const cell = meshCellAt(mesh, x, y);
+        const cell = meshCellAt(mesh, ax + t * (bx - ax), ay + t * (by - ay));
         if (cell === -1 || this.effort[cell] === 0) return false;
       }
-      walkedM += legM;
     }
-    const line = outlineOf({ type: 'line', points: route });
-    return this.buildings.every(
-      (building) => separation(line, building).penetrationM <= insideWallM,
-    );
+    return open.length < 2 || this.isClear(open);
   }
+}
+
+/** A route without its first metres; no points when it is not longer. */
+function without(route: readonly XY[], firstM: number): XY[] {
+  let leftM = firstM;
+  for (let i = 1; i < route.length; i++) {
+    const legM = distanceM(route[i - 1], route[i]);
+    if (legM > leftM) {
+      const t = leftM / legM;
+      const [ax, ay] = route[i - 1];
+      const [bx, by] = route[i];
+      return [[ax + t * (bx - ax), ay + t * (by - ay)], ...route.slice(i)];
+    }
+    leftM -= legM;
+  }
+  return [];
 }
 
 function nearestOf(rim: readonly XY[], to: XY): XY {

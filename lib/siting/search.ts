@@ -25,6 +25,7 @@ import {
   type SitingResult,
 } from './siting-input';
 import { refusal, sitingNotes } from './siting-notes';
+import { squeezeIn } from './squeeze-in';
 import { waysOut } from './ways-out';
 
 export interface SearchOptions {
@@ -136,6 +137,7 @@ class Run {
     let sized = await this.sizeSeeds({ tell: this.tell });
     // A garden that is small for what arrives is better than none.
     if (sized.length === 0) sized = await this.sizeSeeds({ partial: true, tell: this.tell });
+    if (sized.length === 0) sized = await this.squeezed();
     return this.fit(await this.fill(await this.improve(sized)));
   }
 
@@ -155,6 +157,19 @@ class Run {
       }
       await this.pace.at(0.35 + 0.2 * (i / Math.min(seeds.length, atMost)), 'Sizing and checking');
     }
+    return sized;
+  }
+
+  /** Where the usual places and directions have no room: wherever there is any. */
+  private async squeezed(): Promise<Sized[]> {
+    const sized: Sized[] = [];
+    for (const place of await squeezeIn(this.searched, this.pace)) {
+      const found = this.size(place, true);
+      if (found !== null) sized.push(found);
+      if (sized.length >= sizedAtMost) break;
+      await this.pace.at(0.5, 'Sizing and checking');
+    }
+    this.tell(sized);
     return sized;
   }
 

@@ -164,6 +164,18 @@ export class SearchedLot {
     return least;
   }
 
+  /** The least margin along an outline, negative where it does not fit: by how much. */
+  leastMargin(outline: BasinOutline, centre: XY, areaM2: number): number {
+    const scale = Math.sqrt(areaM2);
+    const { unit } = outline;
+    let least = Infinity;
+    for (let i = 0; i < unit.length; i += 2) {
+      const marginM = this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]);
+      if (marginM < least) least = marginM;
+    }
+    return least;
+  }
+
   /**
    * The outlines that fit at a place, at the largest of the tried shares of the wanted area at which any does.
    *

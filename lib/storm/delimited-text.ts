@@ -40,8 +40,8 @@ export function delimitedRows(text: string, name: string): TextTable {
   }
   const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/);
   const kept = lines
-    .map((content, i) => ({ line: i + 1, content: content.trim() }))
-    .filter(({ content }) => content !== '' && !content.startsWith('#'));
+    .map((content, i) => ({ line: i + 1, content: withoutBlanks(content) }))
+    .filter(({ content }) => content.trim() !== '' && !content.startsWith('#'));
   if (kept.length === 0) {
     throw new InputError({
       code: 'table-empty',
@@ -57,18 +57,44 @@ export function delimitedRows(text: string, name: string): TextTable {
   return { rows, decimalComma };
 }
 
-/** What sets the cells of most lines apart. */
+/** A line without blanks about it. Tabs stay: a table copied from a spreadsheet may begin with an empty cell. */
+function withoutBlanks(line: string): string {
+  return line.includes('\t') ? line.replace(/^[^\S\t]+|[^\S\t]+$/g, '') : line.trim();
+}
+
+/** What sets cells apart: that which cuts the most lines on end into equally many, the tab before the comma where they tie. */
 function separatorOf(lines: readonly string[]): string {
   const sample = lines.slice(0, 200);
-  for (const separator of ['\t', ';', ',']) {
-    const having = sample.filter((line) => line.includes(separator)).length;
-    if (having >= sample.length / 2) return separator;
+  let best = ' ';
+  let longest = 0;
+  for (const separator of ['\t', ';', ',', ' ']) {
+    const cut = sample.map((line) => cellsOf(line, separator));
+    // Numbers that stand in one cell beside each other were set apart by blanks, and have decimal commas.
+    if (separator === ',' && cut.some((cells) => cells.some((cell) => /^\d+ +\d+$/.test(cell)))) {
+      continue;
+    }
+    const run = longestRun(cut.map(({ length }) => length));
+    if (run > longest) {
+      longest = run;
+      best = separator;
+    }
   }
-  return ' ';
+  return best;
+}
+
+/** Lines on end with the same number of cells, two at least. */
+function longestRun(counts: readonly number[]): number {
+  let longest = 0;
+  let run = 0;
+  counts.forEach((count, i) => {
+    run = count < 2 ? 0 : count === counts[i - 1] ? run + 1 : 1;
+    longest = Math.max(longest, run);
+  });
+  return longest;
 }
 
 function cellsOf(line: string, separator: string): string[] {
-  if (separator === ' ') return line.split(/\s+/);
+  if (separator === ' ') return line.trim().split(/\s+/);
   if (!line.includes('"')) return line.split(separator).map((cell) => cell.trim());
   const cells: string[] = [];
   let cell = '';

@@ -15,7 +15,8 @@ export interface TableDepth {
  * Below the shortest duration the rain is taken to fall as fast as in the shortest, and a note says so; beyond the
  * longest, and outside the return periods, the table says nothing.
  *
- * @throws {InputError} `depth-table-range`.
+ * @throws {InputError} `depth-table-range`; `depth-table-shape` for a table of a plan written by hand whose rows do not
+ *   fit its headings.
  */
 export function tableDepth(
   table: DepthTableSettings,
@@ -23,6 +24,15 @@ export function tableDepth(
   returnPeriodY: number,
 ): TableDepth {
   const { durations_min: durations, return_periods_y: periods, depths_mm: depths } = table;
+  if (!fits(table)) {
+    throw new InputError({
+      code: 'depth-table-shape',
+      where: 'the depth table',
+      problem:
+        'its durations and return periods must rise, with a row for each duration and in it a depth for each return period',
+      remedy: 'open or paste the published table again',
+    });
+  }
   const [shortest, longest] = [durations[0], durations[durations.length - 1]];
   const [least, greatest] = [periods[0], periods[periods.length - 1]];
   if (returnPeriodY < least || returnPeriodY > greatest) {
@@ -46,6 +56,17 @@ export function tableDepth(
   }
   const column = durations.map((_, row) => at(row));
   return { depthMm: between(durations, column, durationMin), note: null };
+}
+
+function fits({ durations_min, return_periods_y, depths_mm }: DepthTableSettings): boolean {
+  const rises = (values: readonly number[]): boolean =>
+    values.every((value, i) => i === 0 || value > values[i - 1]);
+  return (
+    rises(durations_min) &&
+    rises(return_periods_y) &&
+    depths_mm.length === durations_min.length &&
+    depths_mm.every((row) => row.length === return_periods_y.length)
+  );
 }
 
 /** The value at `x` on the line through the logarithms; `xs` ascending, `x` within them. A value of 0 makes it straight. */

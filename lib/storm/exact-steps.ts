@@ -15,10 +15,8 @@ export function exactSteps(
 ): Float64Array {
   const steps = new Float64Array(count);
   if (!(totalMm > 0)) return steps;
-  let exponent = Math.floor(Math.log2(totalMm));
-  // The logarithm of a number just below a power of two is rounded up to that power.
-  if (2 ** exponent > totalMm) exponent--;
-  const lastBit = Math.max(2 ** (exponent - 52), Number.MIN_VALUE);
+  // Rounded up just below a power of two, the logarithm gives twice the last bit, which does as well.
+  const lastBit = Math.max(2 ** (Math.floor(Math.log2(totalMm)) - 52), Number.MIN_VALUE);
   let before = 0;
   for (let step = 1; step <= count; step++) {
     const grown = step === count ? totalMm : Math.round(grownMm(step) / lastBit) * lastBit;

@@ -62,8 +62,9 @@ export function steepest(
   let best = { fromS: 0, share: shareAt(curve, windowS) };
   // The curve being straight between its points, the steepest stretch begins or ends at one.
   for (let step = 0; step < shares.length; step++) {
-    for (const fromS of [step * stepS, step * stepS - windowS]) {
-      if (fromS < 0 || fromS + windowS > durationS) continue;
+    for (const edgeS of [step * stepS, step * stepS - windowS]) {
+      // Pushed inside and not left out: rounding may put the very last stretch a hair beyond the end.
+      const fromS = Math.min(durationS - windowS, Math.max(0, edgeS));
       const share = shareAt(curve, fromS + windowS) - shareAt(curve, fromS);
       if (share > best.share) best = { fromS, share };
     }
@@ -71,10 +72,8 @@ export function steepest(
   return best;
 }
 
-/** The greatest mean intensity over any stretch of a given length, millimetres an hour. */
+/** The greatest mean intensity over any stretch of a given length (over 0), millimetres an hour. */
 export function peakMmPerH(series: RainSeries, windowS: number): number {
   const { share } = steepest(curveOf(series), windowS);
-  const total = totalMm(series);
-  const lasts = Math.max(windowS, 1);
-  return (total * share * 3600) / lasts;
+  return (totalMm(series) * share * 3600) / windowS;
 }

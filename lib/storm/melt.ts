@@ -84,16 +84,14 @@ export function beyondInfiltration(series: RainSeries, mmPerH: number): RainSeri
   return { ...series, depthsMm: series.depthsMm.map((depth) => Math.max(0, depth - takenMm)) };
 }
 
-/** The series with every step multiplied so that it sums up to a depth. */
+/** The series with every step multiplied so that it sums up to a depth; one in which nothing comes stays so. */
 export function scaledTo(series: RainSeries, depthMm: number): RainSeries {
   const total = totalMm(series);
-  if (total === depthMm) return series;
-  const factor = total === 0 ? 0 : depthMm / total;
-  let grown = 0;
-  const steps = series.depthsMm.length;
-  const depthsMm = exactSteps(steps, factor === 0 ? 0 : depthMm, (step) => {
-    grown += series.depthsMm[step - 1] * factor;
-    return grown;
+  if (total === depthMm || total === 0) return series;
+  let sum = 0;
+  const depthsMm = exactSteps(series.depthsMm.length, depthMm, (step) => {
+    sum += series.depthsMm[step - 1];
+    return (sum / total) * depthMm;
   });
   return { ...series, depthsMm };
 }

@@ -58,7 +58,7 @@ const tenths: Readonly<Record<NrcsPattern, string>> = {
 const fineTable =
   'tenth-hour ordinates in the readings of a university hydrology course (CE 3354, Texas Tech, 2017-2024), which do not name their own origin';
 const textbook =
-  'Chow, Maidment and Mays, Applied Hydrology, 1988, p. 461, agrees to 0.005, in a copy in the same course';
+  'Chow, Maidment and Mays, Applied Hydrology, 1988, p. 461, agrees to 0.007 but for single ordinates beside the peak, in a copy in the same course';
 
 const distribution = (section: string): Source => ({
   title: `NRCS (SCS) 24-hour rainfall distribution, ${section}`,

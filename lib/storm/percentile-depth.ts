@@ -21,6 +21,8 @@ export interface RainRecord {
   readonly notes: readonly string[];
 }
 
+/** More than this in one reading is a slip or a mark for a missing one: the largest day known has 1,825 mm (from memory). */
+const mostReadingMm = 2000;
 const daysAYear = 365.25;
 const dayS = 86_400;
 /** Half a step of slack for clock changes and rough times. */
@@ -30,7 +32,7 @@ const slack = 0.5;
  * Reads a long daily or hourly record and takes it apart into events: days as they are, or in a finer record stretches of
  * rain parted by `dryH` hours without any. Steps without a reading count as dry.
  *
- * @throws {InputError} those of `rainReadings`, `record-short`; a `TableQuestion` for what the table leaves open.
+ * @throws {InputError} those of `rainReadings`, `record-short`, `record-too-much`; a `TableQuestion` for what the table leaves open.
  * Cost: linear in characters; a century of hours takes about a second.
  */
 export function readRainRecord(
@@ -60,6 +62,15 @@ export function readRainRecord(
     if (Number.isNaN(depth)) return;
     known++;
     if (!(depth > 0)) return;
+    if (depth * perStep > mostReadingMm) {
+      throw new InputError({
+        code: 'record-too-much',
+        where: `${name}, line ${readings.lines[i]}`,
+        problem: `${(depth * perStep).toFixed(0)} mm in one reading is more than ever fell in a day`,
+        remedy:
+          'check the unit, and leave the cell empty where the figure stands for a missing reading',
+      });
+    }
     const dryS = timesS[i] - lastWetS - stepS;
     if (isDaily || dryS > dryH * 3600 - stepS * slack) events.push(0);
     events[events.length - 1] += depth * perStep;

@@ -56,9 +56,14 @@ export function rainReadings(text: string, name: string, answers: TableAnswers =
     if (Number.isNaN(timesS[i])) throw badTime(name, row, time.columns);
     depthsMm[i] = depthIn(row, depth, decimalComma, name) * depthUnitMm[unit];
   });
+  const notes: string[] = [];
+  if (time.form === 'clock' && passMidnight(timesS)) {
+    notes.push('Its times of day pass midnight; what follows is taken to be the next day.');
+  }
   const order = sortedOrder(timesS);
-  const notes =
-    order === null ? [] : ['Its lines are not in the order of their times; they were sorted.'];
+  if (order !== null) {
+    notes.push('Its lines are not in the order of their times; they were sorted.');
+  }
   const at = (i: number): number => (order === null ? i : order[i]);
   for (let i = 1; i < chosen.length; i++) {
     if (timesS[at(i)] !== timesS[at(i - 1)]) continue;
@@ -75,9 +80,9 @@ export function rainReadings(text: string, name: string, answers: TableAnswers =
     lines: Int32Array.from(chosen, (_, i) => chosen[at(i)].line),
     isRate: /\/\s*h|per hour|mmh|intensity|_per_h/i.test(title),
     isDated: isDated(time.form),
-    saysForm: /cum|accum|running/i.test(title)
+    saysForm: /cum(?!\p{L})|cumul|accum|running/iu.test(title)
       ? 'running-total'
-      : /increment|each|interval/i.test(title)
+      : /increment|\beach\b|interval/i.test(title.replace(/_/g, ' '))
         ? 'each-step'
         : null,
     notes,
@@ -93,8 +98,11 @@ function partsOf(
   const first = rows.findIndex(
     ({ cells }) =>
       cells.length >= 2 &&
-      cells.some((cell) => timeFormOf(cell) !== null) &&
-      cells.filter((cell) => isReading(cell, decimalComma)).length >= 1,
+      cells.some(
+        (cell, time) =>
+          timeFormOf(cell) !== null &&
+          cells.some((other, depth) => depth !== time && isReading(other, decimalComma)),
+      ),
   );
   if (first === -1) {
     throw noColumns(name, 'no line of it has a time and a depth of rain');
@@ -200,7 +208,9 @@ function depthColumn(
     .filter(
       (column) =>
         !times.includes(column) &&
-        sample.every(({ cells }) => isReading(cells.at(column) ?? '', decimalComma)),
+        sample.every(({ cells }) => isReading(cells.at(column) ?? '', decimalComma)) &&
+        // Commas at the ends of lines make a column without anything in it.
+        body.some(({ cells }) => !missing.test(cells.at(column) ?? '')),
     );
   const title = (column: number): string => heading?.[column] ?? `column ${column + 1}`;
   if (asked !== undefined) {
@@ -298,6 +308,25 @@ function depthIn(row: TextRow, column: number, decimalComma: boolean, name: stri
     remedy: 'write a number that is not negative, or leave the cell empty where it is missing',
   });
 }
+
+/**
+ * Adds a day after each fall of more than half a day among times of day without a date, in place. Where any falls by
+ * less the lines are out of order, and all stay as they are. Returns whether midnight was passed.
+ */
+function passMidnight(timesS: Float64Array): boolean {
+  const falls = timesS.map((time, i) => (i === 0 ? 0 : timesS[i - 1] - time));
+  if (!falls.some((fall) => fall > 0) || falls.some((fall) => fall > 0 && fall <= halfDayS)) {
+    return false;
+  }
+  let daysS = 0;
+  falls.forEach((fall, i) => {
+    if (fall > 0) daysS += 2 * halfDayS;
+    timesS[i] += daysS;
+  });
+  return true;
+}
+
+const halfDayS = 43_200;
 
 /** The order that sorts times, `null` when they are sorted. */
 function sortedOrder(timesS: Float64Array): Int32Array | null {

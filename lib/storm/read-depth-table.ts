@@ -44,44 +44,82 @@ export function readDepthTable(
   const notes: string[] = [];
   const unit = answers.depthUnit ?? firstOf(aboutIt, depthUnitIn);
   if (unit === null) throw askDepthUnit(name);
-  const isIntensity = aboutIt.some((line) =>
+  const saysIntensity = aboutIt.some((line) =>
     /intensity|intensities|\b(mm|in|inch(es)?)\s*\/\s*h/i.test(line),
   );
-  if (isIntensity) notes.push('The table gives intensities; they were turned into depths.');
 
   const body = bodyOf(rows.slice(head + 1));
-  const heading = rows[head].cells;
-  const isTurned = heading.slice(1).every((cell) => durationMin(cell) !== null);
+  const heading = filled(rows[head].cells);
+  const isTurned = hasDurationsAcross(heading, body);
   const labels = isTurned ? heading.slice(1) : body.map(({ cells }) => cells[0]);
   const periodLabels = isTurned ? body.map(({ cells }) => cells[0]) : heading.slice(1);
   const bareMin = bareUnit(labels, heading[0], name, answers);
   const durations = labels.map((label) => durationMin(label, bareMin) ?? NaN);
+  labels.forEach((label, i) => {
+    if (!(durations[i] >= leastMin)) {
+      throw notTable(name, `'${label}' is too short a duration: ${leastMin} min is the least`);
+    }
+  });
   const periods = periodLabels.map((label) => periodY(label));
   periodLabels.forEach((label, i) => {
-    if (!(periods[i] > 0)) throw notTable(name, `'${label}' is not a return period in years`);
+    if (!(periods[i] >= leastY && periods[i] < Infinity))
+      throw notTable(name, `'${label}' is not a return period in years`);
   });
   if (periodLabels.some((label) => /[/%]/.test(label))) {
     notes.push('Its columns are yearly chances; the return period is one divided by them.');
   }
   const values = body.map((row) => valuesOf(row, heading.length, decimalComma, name));
-  const turned = isTurned ? durations.map((_, d) => values.map((row) => row[d])) : values;
-  const depths = turned.map((row, d) =>
-    row.map((value) => value * depthUnitMm[unit] * (isIntensity ? durations[d] / 60 : 1)),
-  );
-  const table = sorted({
+  const asWritten = sorted({
     durations_min: durations,
     return_periods_y: periods,
-    depths_mm: depths,
+    depths_mm: isTurned ? durations.map((_, d) => values.map((row) => row[d])) : values,
   });
+  // Intensities fall with duration. A table about them may still hold depths, and those rise.
+  const isIntensity = saysIntensity && !risesWithDuration(asWritten);
+  if (isIntensity) notes.push('The table gives intensities; they were turned into depths.');
+  else if (saysIntensity) {
+    notes.push(
+      'The table speaks of intensities, but its figures rise with duration: they were taken for depths.',
+    );
+  }
+  const table = {
+    ...asWritten,
+    depths_mm: asWritten.depths_mm.map((row, d) =>
+      row.map(
+        (value) => value * depthUnitMm[unit] * (isIntensity ? asWritten.durations_min[d] / 60 : 1),
+      ),
+    ),
+  };
   checkRising(table, name);
+  checkDepths(table, name);
   return { table: { ...sourceIn(aboutIt, name), ...table }, notes };
+}
+
+/** The shortest duration, minutes, the shortest return period, years, and the largest depth, millimetres, of a plan. */
+const leastMin = 0.1;
+const leastY = 0.01;
+const mostMm = 2000;
+
+/** Cells without the empty ones that a spreadsheet leaves at the ends of its lines. */
+function filled(cells: readonly string[]): readonly string[] {
+  return cells.slice(0, cells.findLastIndex((cell) => cell !== '') + 1);
+}
+
+/** Whether durations stand in the heading and return periods at the side. */
+function hasDurationsAcross(heading: readonly string[], body: readonly TextRow[]): boolean {
+  const tops = heading.slice(1);
+  if (tops.every((cell) => durationMin(cell) !== null)) return true;
+  // Bare numbers at the top may be either: years at the side, or a corner that begins with them, settle it.
+  const sidesAreYears = body.every(({ cells: [side] }) => /^T|y|%|\//i.test(side));
+  const cornerIsYears = /^(return|period|years?\b|ari\b|aep\b|t\b)/i.test(heading[0]);
+  return tops.every((cell) => /^\d+([.,]\d+)?$/.test(cell)) && (sidesAreYears || cornerIsYears);
 }
 
 /** A heading has at least one return period or duration after its first cell, and the row below it numbers. */
 function isHeading(row: TextRow, below: TextRow | undefined): boolean {
-  if (below === undefined || row.cells.length < 2 || below.cells.length < row.cells.length)
-    return false;
-  const tops = row.cells.slice(1);
+  const cells = filled(row.cells);
+  if (below === undefined || cells.length < 2 || below.cells.length < cells.length) return false;
+  const tops = cells.slice(1);
   const isTop =
     tops.every((cell) => durationMin(cell) !== null) || tops.every((cell) => periodY(cell) > 0);
   // A row of figures is none: its first cell is a duration itself, or a bare number over more of the same.
@@ -186,6 +224,27 @@ function ascending(values: readonly number[]): number[] {
   return values.map((_, i) => i).sort((a, b) => values[a] - values[b]);
 }
 
+/** Whether no figure falls with duration, and some rise. */
+function risesWithDuration({ depths_mm }: DepthTableSettings): boolean {
+  const steps = depths_mm
+    .slice(1)
+    .flatMap((row, above) => row.map((depth, column) => depth - depths_mm[above][column]));
+  return steps.every((step) => step >= 0) && steps.some((step) => step > 0);
+}
+
+function checkDepths({ durations_min, depths_mm }: DepthTableSettings, name: string): void {
+  durations_min.forEach((duration, row) => {
+    const most = Math.max(...depths_mm[row]);
+    if (most <= mostMm) return;
+    throw new InputError({
+      code: 'depth-table-number',
+      where: name,
+      problem: `it has ${most.toFixed(0)} mm of rain in ${durationName(duration)}, ${mostMm} at most are taken`,
+      remedy: 'check the unit of its depths, or leave that row out',
+    });
+  });
+}
+
 /** Longer and rarer rain is never less; a table in which it is has been mistyped, or misread. */
 function checkRising(
   { durations_min, return_periods_y, depths_mm }: DepthTableSettings,
@@ -196,7 +255,8 @@ function checkRising(
       code: 'depth-table-order',
       where: name,
       problem,
-      remedy: 'compare that row and column with the published table',
+      remedy:
+        'compare that row and column with the published table, or write mm/h or in/h into its heading if it gives intensities',
     });
   durations_min.forEach((duration, row) => {
     if (duration === durations_min[row - 1])

@@ -6,6 +6,9 @@ const compact = /^(\d{4})(\d\d)(\d\d)$/;
 const slashed = /^(\d\d?)[/.](\d\d?)[/.](\d{4})(?:[T ,]+(\d\d?):(\d\d)(?::(\d\d))?\s*([ap]m)?)?$/i;
 const clock = /^(\d{1,3}):(\d\d)(?::(\d\d))?$/;
 
+/** With a point or a comma for the decimals. */
+const plainNumber = /^\d+([.,]\d+)?$/;
+
 /** How the times of a column are written. */
 export type TimeForm = 'date' | 'compact' | 'slashed' | 'clock' | 'number';
 
@@ -16,7 +19,7 @@ export function timeFormOf(cell: string): TimeForm | null {
   if (clock.test(cell)) return 'clock';
   const year = Number(cell.slice(0, 4));
   if (compact.test(cell) && year >= 1700 && year < 2200) return 'compact';
-  return /^\d+(\.\d+)?$/.test(cell) ? 'number' : null;
+  return plainNumber.test(cell) ? 'number' : null;
 }
 
 /** Whether times in this form name a day. */
@@ -26,9 +29,12 @@ export function isDated(form: TimeForm): boolean {
 
 /** Seconds from any fixed moment; `NaN` when the cell is no time. Dates without an offset are taken as they stand. */
 export function timeS(cell: string, form: TimeForm, dayFirst: boolean, numberS: number): number {
-  if (form === 'number') return /^\d+(\.\d+)?$/.test(cell) ? Number(cell) * numberS : NaN;
+  if (form === 'number') {
+    return plainNumber.test(cell) ? Number(cell.replace(',', '.')) * numberS : NaN;
+  }
   if (form === 'clock') {
     const [, hour, minute, second = '0'] = clock.exec(cell) ?? [];
+    if (Number(minute) > 59 || Number(second) > 59) return NaN;
     return Number(hour) * 3600 + Number(minute) * 60 + Number(second);
   }
   if (form === 'slashed') {

@@ -42,6 +42,8 @@ export function sitesText(found: SitingResult, about: About): string {
       const last = unmarked === undefined ? [] : [unmarked.why];
       parts.push(`Roofs that have to be led\n${[...leads, ...last].join('\n')}`);
     }
+    const advice = adviceText(found.sites);
+    if (advice.length > 0) parts.push(`Advice that is not kept\n${advice.join('\n')}`);
     const sizes = found.sites.flatMap((site) => sizeText(site, units));
     if (sizes.length > 0) parts.push(`By simulation\n${sizes.join('\n')}`);
   }
@@ -64,14 +66,35 @@ function siteTable(found: readonly CandidateSite[], units: UnitSystem, frame: Fr
     formatVolume(site.captured_m3, units, mostM3),
     `${Math.round(site.captured_fraction * 100)} %`,
     site.score.toFixed(2),
-    site.setbacks.summary.check > 0
-      ? `${site.setbacks.summary.check} cannot be judged`
-      : 'all judged',
+    rulesText(site),
     ...(severalLots ? [site.lot] : []),
   ]);
   const head =
     'rank,longitude and latitude,shape,area,ponding,catches,holds,of run-off,score,rules';
   return table([[...head.split(','), ...(severalLots ? ['lot'] : [])], ...rows], 'rllrrrrrrll');
+}
+
+/** Binding rules are all kept: what is left is advice that is not, and what cannot be judged. */
+function rulesText({ setbacks: { summary } }: CandidateSite): string {
+  const against = summary.fail > 0 ? [`${summary.fail} advised against`] : [];
+  const open = summary.check > 0 ? [`${summary.check} cannot be judged`] : [];
+  return [...against, ...open].join(', ') || 'all kept';
+}
+
+/** Advice that places do not keep, each with the places. */
+function adviceText(found: readonly CandidateSite[]): string[] {
+  const places = new Map<string, number[]>();
+  for (const { rank, setbacks } of found) {
+    for (const row of setbacks.results.filter(({ result }) => result === 'fail')) {
+      const words = `${row.title}, ${row.feature_name}`;
+      places.set(words, [...(places.get(words) ?? []), rank]);
+    }
+  }
+  return [...places].map(([words, ranks]) => `  ${words}: ${placesText([...new Set(ranks)])}`);
+}
+
+function placesText(ranks: readonly number[]): string {
+  return ranks.length === 1 ? `place ${ranks[0]}` : `places ${ranks.join(', ')}`;
 }
 
 const partWords: Readonly<Partial<Record<string, string>>> = { recommended: 'advice kept' };

@@ -2,11 +2,13 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../lib/frame/frame';
 import type { CandidateSite, SitingResult } from '../../lib/siting/siting-input';
+import { scorePartNames } from '../../lib/siting/score';
 import { readPlan } from '../../lib/plan/read-plan';
 import {
   demoElevation,
   demoPlan,
   documentOf,
+  expectRefused,
   featureOf,
   lotfall,
   lotfalls,
@@ -29,6 +31,16 @@ type Document = Omit<SitingResult, 'sites' | 'notes'> & {
   })[];
   readonly notes: readonly string[];
 };
+
+type Findings = Pick<CandidateSite['setbacks'], 'results'>;
+
+/** The rules that are not kept, with what breaks them. */
+function failing({ results }: Findings): string[] {
+  return results
+    .filter(({ result }) => result === 'fail')
+    .map(({ rule, feature }) => `${rule} ${feature}`)
+    .sort();
+}
 
 describe('lotfall sites', () => {
   it('as JSON: ranked sites that keep every binding rule, with the parts of their score', async () => {
@@ -72,9 +84,96 @@ describe('lotfall sites', () => {
       .concat(featureOf(outlines, 'site-1'));
     expect(readPlan(JSON.stringify(plan), 'taken.geojson').plan.features.at(-1)?.id).toBe('site-1');
     const taken = save(at('taken.geojson'), plan);
-    const check = await lotfall('setbacks', taken, '-e', demoElevation, '--on', '2026-11-25');
+    const [check, search] = await lotfalls(
+      ['setbacks', taken, '-e', demoElevation, '--on', '2026-11-25', '--json'],
+      [...call, '--json'],
+    );
     expect(check).toMatchObject({ status: 0, stderr: '' });
-    expect(check.stdout).toContain(' 0 failed');
+    // What the search says of the rules is what the check says of the basin built there.
+    const [site] = (documentOf(search) as Document).sites;
+    expect(failing(documentOf(check) as Findings)).toEqual(failing(site.setbacks));
+  });
+
+  it('as GeoJSON: the ways of roofs’ water to each place, as pipes', async () => {
+    const run = await lotfall(...call, '--out', at('leads.geojson'));
+    expect(run.status).toBe(0);
+    const { features } = JSON.parse(readFileSync(at('leads.geojson'), 'utf8')) as PlanJson;
+    const pipes = features.filter(({ properties }) => properties.kind === 'drain-pipe');
+    expect(pipes.length).toBeGreaterThan(0);
+    for (const { id, geometry, properties } of pipes) {
+      expect(id).toMatch(/^site-\d-from-spout-/);
+      expect(geometry.type).toBe('LineString');
+      expect(geometry.coordinates.length).toBeGreaterThan(1);
+      expect(properties.slope).toBeGreaterThanOrEqual(0.01);
+    }
+  });
+
+  it('ranks by the weights that are asked for, and says so', async () => {
+    const near = scorePartNames.flatMap((part) => [
+      '--weight',
+      `${part}=${part === 'downspout' ? 2 : 0}`,
+    ]);
+    const [json, words] = await lotfalls([...call, ...near, '--json'], [...call, ...near]);
+    const { sites } = documentOf(json) as Document;
+    expect(sites.length).toBeGreaterThan(1);
+    for (const { score, parts } of sites) expect(score).toBeCloseTo(parts.downspout ?? -1, 9);
+    expect(words.stdout).toContain('and your weights');
+    expect(words.stdout).toMatch(/^ *weight +0 +0 +0 +0 +2 +0 +0$/m);
+    const [odd, heavy] = await lotfalls(
+      [...call, '--weight', 'beauty=2'],
+      [...call, '--weight', 'caught=20'],
+    );
+    expectRefused(odd, "--weight 'beauty=2'", 'caught');
+    expectRefused(heavy, "--weight 'caught=20'", 'from 0 to 10');
+  });
+
+  it('splits the water between two basins, each drop counted once', async () => {
+    const [json, words, odd] = await lotfalls(
+      [...call, '--basins', '2', '--json'],
+      [...call, '--basins', '2'],
+      [...call, '--basins', '2.5'],
+    );
+    const { joint } = documentOf(json) as Document;
+    expect(joint?.basins).toHaveLength(2);
+    const led = joint?.basins.flatMap((basin) => basin.led.map(({ roof }) => roof)) ?? [];
+    expect(new Set(led).size).toBe(led.length);
+    const sum = (values: readonly number[]): number => values.reduce((all, each) => all + each, 0);
+    expect(sum(joint?.basins.map(({ share }) => share) ?? [])).toBeCloseTo(1, 9);
+    for (const basin of joint?.basins ?? []) {
+      expect(basin.captured_m3 + basin.overflow_m3).toBeCloseTo(
+        basin.inflow_m3 + basin.from_overflow_m3,
+        1,
+      );
+    }
+    expect(words.stdout).toMatch(/^2 basins that share the water: [\d.]+ m³ held \(\d+ %/m);
+    expectRefused(odd, "--basins '2.5'", 'whole number');
+  });
+
+  it('tells why a basin can lie at a place, or why not and where the nearest would', async () => {
+    const plan = readPlan(JSON.stringify(readDemoPlan()), 'demo').plan;
+    const house = plan.features.find(({ properties }) => properties.kind === 'building');
+    const [lng, lat] = (house?.geometry as { coordinates: LngLat[][] }).coordinates[0][0];
+    const place = `${lng},${lat}`;
+    const [json, words, odd] = await lotfalls(
+      [...call, '--at', place, '--json'],
+      [...call, '--at', place],
+      [...call, '--at', '91'],
+    );
+    const { asked } = documentOf(json) as { asked: Record<string, unknown> };
+    expect(asked).toMatchObject({
+      at: [expect.closeTo(lng, 6), expect.closeTo(lat, 6)],
+      here: null,
+    });
+    expect(asked.forbidding).not.toEqual([]);
+    expect(asked.nearest).toMatchObject({ distance_m: expect.any(Number) as number });
+    expect(words.stdout).toMatch(/^No basin can have its middle at -87\./m);
+    expect(words.stdout).toMatch(/: short by [\d.]+ (m|cm)$/m);
+    expect(words.stdout).toMatch(/^The nearest that would do: -87\..* to the [a-z-]+ \(\d+°\)/m);
+    expectRefused(odd, "--at '91'", 'longitude and latitude');
+
+    const [site] = (documentOf(json) as Document).sites;
+    const here = await lotfall(...call, '--at', site.at.join(','));
+    expect(here.stdout).toMatch(/^A basin can lie at -87\..*; score 0\.\d\d \(caught/m);
   });
 
   it('for people: a line for each site, the parts, and what rules out the rest', async () => {

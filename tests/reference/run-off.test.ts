@@ -4,7 +4,7 @@ import { runOffMm } from '../../lib/storm/run-off';
 
 const inch = 25.4;
 
-/** Technical Release 55 (USDA SCS, 1986), table 2-1, run-off in inches; printed to two decimals. */
+/** Technical Release 55 (USDA SCS, 1986), table 2-1 (seen), run-off in inches; printed to two decimals. */
 const curveNumbers = [40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 98];
 const table: Record<string, number[]> = {
   '1.0': [0, 0, 0, 0, 0, 0, 0, 0.03, 0.08, 0.17, 0.32, 0.56, 0.79],

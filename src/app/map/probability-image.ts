@@ -1,4 +1,4 @@
-import type { CellWindow } from './grid-corners';
+import type { CellWindow } from '../../../lib/elevation/grid-corners';
 import { channels, inkOf } from './ink';
 import type { RasterImage, Theme } from './map-props';
 import { mostPixels, windowAbove, type WaterImage } from './water-image';

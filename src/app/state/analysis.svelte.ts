@@ -357,8 +357,13 @@ export class Analysis {
       );
       return null;
     } finally {
-      if (this.busy.task === task) this.busy = null;
+      this.#end(task);
     }
+  }
+
+  /** Takes a task off the sheet, unless another has taken its place meanwhile. */
+  #end(task: number): void {
+    if (this.busy?.task === task) this.busy = null;
   }
 
   private progressOf(task: number) {

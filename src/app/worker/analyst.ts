@@ -27,7 +27,7 @@ import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
 import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
-import { gridCorners } from '../map/grid-corners';
+import { gridCorners } from '../../../lib/elevation/grid-corners';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import type {
   GroundPicture,
@@ -129,6 +129,7 @@ export class Analyst {
       area: planArea(plan) ?? middleOf(file.description),
       signal,
       onProgress,
+      pause: pauseNowAndThen(),
       ...(verticalUnitM === null ? {} : { verticalUnitM }),
     });
     throwIfCancelled(signal);

@@ -66,6 +66,7 @@ describe('reading a table of depths', () => {
 
   it.each([
     ['tabs and a unit in the corner', 'duration (mm)\t2-yr\t10-yr\n5 min\t6\t9\n1 h\t18\t27'],
+    ['blanks and decimal commas', 'mm 2 10\n5-min 6,0 9,0\n60-min 18,0 27,0'],
     ['semicolons and decimal commas', 'mm;T=2;T=10\n5 min;6,0;9,0\n1 h;18,0;27,0'],
     ['periods down the side', 'depth_mm,5-min,1-hr\n2-yr,6,18\n10-yr,9,27'],
     ['rows and columns in any order', 'mm,10,2\n60 min,27,18\n5 min,9,6'],
@@ -379,7 +380,19 @@ describe('a long record', () => {
     const { eventsMm, years, isDaily } = readRainRecord(text, 's', { depthUnit: 'mm' });
     expect(isDaily).toBe(true);
     expect(years).toBeCloseTo(4, 2);
-    // Year totals of the file's description: 1226.0, 828.0, 1232.8, 1139.2; largest day 55.9.
+    // Year totals and largest day of the file's description (US government work).
+    const [heading, ...days] = text.trim().split('\n');
+    for (const [year, totalMm] of [
+      [2012, 1226],
+      [2013, 828],
+      [2014, 1232.8],
+      [2015, 1139.2],
+    ]) {
+      const ofYear = [heading, ...days.filter((day) => day.startsWith(String(year)))].join('\n');
+      const record = readRainRecord(ofYear, 's', { depthUnit: 'mm' });
+      expect(record.eventsMm.reduce((a, b) => a + b, 0)).toBeCloseTo(totalMm, 6);
+      expect(record.missingShare).toBe(0);
+    }
     expect(eventsMm.reduce((a, b) => a + b, 0)).toBeCloseTo(1226 + 828 + 1232.8 + 1139.2, 6);
     expect(percentileDepth({ name: 's', eventsMm }, 1).depthMm).toBe(55.9);
   });

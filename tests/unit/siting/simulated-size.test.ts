@@ -1,0 +1,106 @@
+import { describe, expect, it } from 'vitest';
+import { searchSites } from '../../../lib/siting/search';
+import { SearchedLot, type Sized } from '../../../lib/siting/searched-lot';
+import { basinOutline } from '../../../lib/siting/shapes';
+import { areaForShare, siteToFill } from '../../../lib/siting/simulated-size';
+import type { SiteSimulator, SitingInput } from '../../../lib/siting/siting-input';
+import { box, fallingSouth, inputOf, lotWithHouse } from './sloping-lot';
+
+const inchM = 0.0254;
+
+/** A simulator with an answer in closed form: what comes is an inch, what is held is a depth over the area. */
+function holding(depthM: number, drainDownH: number | null = 10): SiteSimulator {
+  return ({ areaM2, groundM2, roofM2 }) => {
+    const inflowM3 = inchM * (areaM2 + groundM2 + roofM2);
+    const heldM3 = Math.min(inflowM3, depthM * areaM2);
+    return {
+      inflowM3,
+      overflowM3: inflowM3 - heldM3,
+      capturedFraction: heldM3 / inflowM3,
+      drainDownH,
+    };
+  };
+}
+
+function lot(more: Partial<SitingInput> = {}): SitingInput {
+  const plan = lotWithHouse(box(0, 0, 40, 50), box(12, 32, 26, 44));
+  return inputOf(
+    plan,
+    fallingSouth(-10, 60, 60, 70, 1, 0.03),
+    [{ id: 'south-east', at: [26.3, 31.8], areaM2: 84 }],
+    more,
+  );
+}
+
+function sizedOn(searched: SearchedLot): Sized {
+  const found = searched.sizeAt([30, 14], basinOutline('round', 1, 0), 12);
+  if (found === null || Array.isArray(found)) throw new Error('the place is open');
+  return found;
+}
+
+describe('areaForShare', () => {
+  const searched = new SearchedLot(lot());
+  const sized = sizedOn(searched);
+
+  it('asks about a place with all its water, the place’s own rain counted once', () => {
+    const asked = siteToFill(searched, sized);
+    expect(asked.areaM2).toBe(12);
+    expect(asked.pondingDepthM).toBe(0.1016);
+    // All ground sheds the mean here, so it is the ground itself.
+    expect(asked.groundM2 + asked.areaM2 + asked.roofM2).toBeCloseTo(sized.catchesM2, 6);
+  });
+
+  it('finds the area of the closed form', () => {
+    // The catch stays, so a share s of an inch on it stands over A by the depth d: A = s * inch * catch / d.
+    const wholeM3 = inchM * sized.catchesM2;
+    for (const share of [0.5, 0.8, 0.9]) {
+      const depthM = (share * wholeM3) / 15;
+      const areaM2 = areaForShare(sized, holding(depthM), share, searched);
+      expect(areaM2).toBeGreaterThanOrEqual(15 - 1e-9);
+      expect(areaM2).toBeLessThan(15 * 1.031);
+    }
+  });
+
+  it('is the least that is allowed where that does, and none where the largest does not', () => {
+    expect(areaForShare(sized, holding(100), 0.9, searched)).toBe(searched.minAreaM2);
+    expect(areaForShare(sized, holding(0.001), 0.9, searched)).toBeNull();
+  });
+});
+
+describe('searchSites with a simulator', () => {
+  it('gives what the simulation captures, and how long it drains', async () => {
+    const depthM = 0.3;
+    const { sites } = await searchSites(lot({ simulate: holding(depthM, 7) }));
+    expect(sites.length).toBeGreaterThan(3);
+    for (const site of sites) {
+      const heldM3 = Math.min(site.inflow_m3, depthM * site.area_m2);
+      expect(site.captured_m3).toBeCloseTo(heldM3, 6);
+      expect(site.captured_fraction).toBeCloseTo(heldM3 / site.inflow_m3, 6);
+      expect(site.simulated?.overflow_m3).toBeCloseTo(site.inflow_m3 - heldM3, 6);
+      expect(site).toMatchObject({ drain_down_h: 7, unknown: null });
+    }
+  });
+
+  it('says so where it never drains, or why there is no simulation', async () => {
+    const never = await searchSites(lot({ simulate: holding(0.3, null) }));
+    for (const site of never.sites) {
+      expect(site.drain_down_h).toBeNull();
+      expect(site.unknown).toBe('It does not drain in the time looked at.');
+    }
+    const none = await searchSites(lot({ simulate: { unknown: 'the soil is not known' } }));
+    expect(none.sites[0]).toMatchObject({
+      simulated: null,
+      drain_down_h: null,
+      unknown: 'the soil is not known',
+    });
+  });
+
+  it('refines the best: never for a lower score, and only where every rule is kept', async () => {
+    const { sites } = await searchSites(lot({ simulate: holding(0.2) }));
+    expect(sites.some(({ gain }) => gain > 0)).toBe(true);
+    for (const { gain, setbacks } of sites) {
+      expect(gain).toBeGreaterThanOrEqual(0);
+      expect(setbacks.summary.must_fail).toBe(0);
+    }
+  });
+});
