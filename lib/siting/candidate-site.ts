@@ -7,7 +7,7 @@ import type { CandidateSite, SitingInput } from './siting-input';
 /** What of the storm a sized place captures, as the answer names it. */
 type Capture = Pick<
   CandidateSite,
-  'captured_m3' | 'captured_fraction' | 'drain_down_h' | 'simulated' | 'unknown'
+  'inflow_m3' | 'captured_m3' | 'captured_fraction' | 'drain_down_h' | 'simulated' | 'unknown'
 >;
 
 /**
@@ -36,7 +36,6 @@ export function candidateSite(
     slope: scored.slopeRatio,
     catches_m2: sized.catchesM2,
     by_itself_m2: sized.byItselfM2,
-    inflow_m3: sized.inflowM3,
     led: sized.led,
     bowl_m3: scored.bowlM3,
     cut_m3: scored.cutM3,
@@ -65,6 +64,7 @@ function capture(
   if (simulated !== null) {
     const { filled, wantedShare, areaForShareM2 } = simulated;
     return {
+      inflow_m3: filled.inflowM3,
       captured_m3: filled.inflowM3 - filled.overflowM3,
       captured_fraction: filled.capturedFraction,
       drain_down_h: filled.drainDownH,
@@ -79,6 +79,7 @@ function capture(
   }
   const isKnown = infiltrationMPerS !== undefined && infiltrationMPerS > 0;
   return {
+    inflow_m3: inflowM3,
     captured_m3: scored.capturedM3,
     captured_fraction: inflowM3 > 0 ? scored.capturedM3 / inflowM3 : 0,
     drain_down_h: isKnown ? classDepthM[depth] / infiltrationMPerS / 3600 : null,

@@ -45,6 +45,7 @@ export function jointAnswer(
           gain: 0,
         }),
         rank: i + 1,
+        inflow_m3: flows[i].inflowM3,
         captured_m3: flows[i].capturedM3,
         share: catchesM2 > 0 ? portion.catchesM2 / catchesM2 : 0,
         from_overflow_m3: flows[i].fromOverflowM3,

@@ -156,7 +156,7 @@ export interface CandidateSite {
   /** Area whose water comes here: by itself, and with the roofs that are led. */
   readonly catches_m2: number;
   readonly by_itself_m2: number;
-  /** The storm's run-off from `catches_m2`. */
+  /** The storm's run-off from `catches_m2`; by simulation where there is one, and then with all rain on the basin itself. */
   readonly inflow_m3: number;
   readonly led: readonly LedRoof[];
   /** Bowl below the rim, and the dig to make it level without a berm, m3. */

@@ -27,6 +27,14 @@ const patience = { timeout: 40_000 };
 /** What the ledger says comes in and goes out. */
 const ledgerSum = (page: Page): Promise<string> => page.locator('.ledger .sum').innerText();
 
+/** Waits until the worker has done all that a change asks of it: the water, then the basins, then both agreed. */
+async function settled(page: Page): Promise<void> {
+  await expect
+    .poll(() => page.locator('.ledger').getAttribute('aria-busy'), patience)
+    .toBe('false');
+  await page.locator('.busy').waitFor({ state: 'hidden' });
+}
+
 /** What the chart says at the time that is read. */
 const reading = (page: Page): Promise<string> => page.locator('.reading').innerText();
 
@@ -123,9 +131,11 @@ describe('the storm', () => {
 describe('the thaw', () => {
   it('takes the place of the storm in the ledger, follows its days, and is undone', async () => {
     const { page, faults } = await demo();
+    await settled(page);
     const before = await ledgerSum(page);
     await page.getByRole('button', { name: 'Thaw' }).click();
     await expect.poll(() => ledgerSum(page), patience).not.toBe(before);
+    await settled(page);
     const thawed = await ledgerSum(page);
     await page
       .getByText(/keep a safe path for thaw water/)
@@ -144,14 +154,16 @@ describe('the thaw', () => {
     await page.getByLabel('rain on day 1').press('Tab');
     await expect.poll(() => ledgerSum(page), patience).not.toBe(thawed);
 
+    await settled(page);
     await page.getByRole('heading', { name: 'Where does the water go?' }).click();
     await page.keyboard.press('Control+z');
     await expect.poll(() => ledgerSum(page), patience).toBe(thawed);
+    await settled(page);
     await page.keyboard.press('Control+z');
     await expect.poll(() => ledgerSum(page), patience).toBe(before);
-    expect(await page.getByRole('button', { name: 'Storm', exact: true }).getAttribute('aria-pressed')).toBe(
-      'true',
-    );
+    expect(
+      await page.getByRole('button', { name: 'Storm', exact: true }).getAttribute('aria-pressed'),
+    ).toBe('true');
     expect(faults).toEqual([]);
     await page.close();
   });

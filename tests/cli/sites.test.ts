@@ -103,7 +103,7 @@ describe('lotfall sites', () => {
     for (const { id, geometry, properties } of pipes) {
       expect(id).toMatch(/^site-\d-from-spout-/);
       expect(geometry.type).toBe('LineString');
-      expect(geometry.coordinates.length).toBeGreaterThan(1);
+      expect((geometry.coordinates as LngLat[]).length).toBeGreaterThan(1);
       expect(properties.slope).toBeGreaterThanOrEqual(0.01);
     }
   });
@@ -142,7 +142,7 @@ describe('lotfall sites', () => {
     for (const basin of joint?.basins ?? []) {
       expect(basin.captured_m3 + basin.overflow_m3).toBeCloseTo(
         basin.inflow_m3 + basin.from_overflow_m3,
-        1,
+        9,
       );
     }
     expect(words.stdout).toMatch(/^2 basins that share the water: [\d.]+ m³ held \(\d+ %/m);
@@ -182,7 +182,7 @@ describe('lotfall sites', () => {
     expect(words).toMatchObject({ status: 0, stderr: '' });
     expect(words.stdout).toMatch(/^Marl Hollow 12: places for a basin, 40 mm of rain\n/);
     expect(words.stdout).toMatch(
-      /^ {3}1 {2}-87\.10\d{4}, 42\.5\d{5} +\w+ .* \d+ % +0\.\d\d {2}\d cannot/m,
+      /^ {3}1 {2}-87\.10\d{4}, 42\.5\d{5} +\w+ .* \d+ % +0\.\d\d {2}1 advised against, \d cannot/m,
     );
     expect(words.stdout).toMatch(/^ +rank +caught +margin/m);
     expect(words.stdout).toMatch(/^Septic tank and field +\d+ m² +\d+ m²$/m);
