@@ -37,7 +37,9 @@ describe('how sure the answer is', () => {
         .toBe(false);
       before = await sheet.screenshot();
     }
-    expect(await note.innerText()).toMatch(/Water reaches Rain garden: very likely from [\d,]+ m² of/);
+    expect(await note.innerText()).toMatch(
+      /Water reaches Rain garden: very likely from [\d,]+ m² of/,
+    );
 
     await page.locator('.rain input').focus();
     await page.keyboard.press('ArrowRight');
