@@ -42,7 +42,7 @@ describe('what to dig', () => {
     await expect.poll(() => page.getByText(/water \d+(\.\d+)? cm deep after 1 h/).count()).toBe(0);
 
     // Less room below the floor captures less.
-    const thickness = page.getByRole('textbox', { name: 'Thickness of layer 3' });
+    const thickness = page.getByRole('textbox', { name: 'Thickness of layer 2' });
     await thickness.fill('2 cm');
     await thickness.press('Enter');
     await expect.poll(() => answer.innerText(), { timeout: 20_000 }).not.toBe(capturedAtFirst);

@@ -17,6 +17,7 @@ afterAll(async () => {
 async function demo(size = { width: 1100, height: 760 }): Promise<OpenPage> {
   const opened = await openPage(browser, size);
   await opened.page.getByText(/in .* = out .*/).waitFor();
+  await opened.page.locator('.ledger[aria-busy=false]').waitFor();
   // What is drawn over the map comes when the map listens.
   await opened.page.locator('svg.over').waitFor();
   return opened;
@@ -83,10 +84,10 @@ describe('the demo lot', () => {
       .getByRole('button', { name: 'Put the basin here' })
       .first()
       .waitFor({ timeout: 60_000 });
-    const before = await ledgerFigure(page, 'in the basin');
+    const before = await ledgerFigure(page, 'held by the basin');
     await page.getByRole('button', { name: 'Put the basin here' }).nth(1).click();
     await expect
-      .poll(() => ledgerFigure(page, 'in the basin'), { timeout: 20_000 })
+      .poll(() => ledgerFigure(page, 'held by the basin'), { timeout: 20_000 })
       .not.toBe(before);
     await page.getByText(/✓ Meets/).waitFor();
     expect(faults).toEqual([]);

@@ -78,7 +78,11 @@ export class Analysis {
   #designOf = $state.raw<Plan | null>(null);
   #designRecord: OpenedRecord | null = null;
   /** What each basin takes in while it rains, by the last design: stands in until the next one is there. */
-  #uptakeM3: ReadonlyMap<string, number> = new Map();
+  #uptakeM3 = $state.raw<ReadonlyMap<string, number>>(new Map());
+  /** The one that the water on the sheet was computed with. */
+  #uptakeOfWater = $state.raw<ReadonlyMap<string, number> | null>(null);
+  /** The plan whose water was asked for last. */
+  #asked: Plan | null = null;
   #running = new Set<string>();
   #wanted = new Map<string, () => void>();
 
@@ -92,6 +96,13 @@ export class Analysis {
   /** Whether the water on the sheet belongs to another plan than this one. */
   isStale(plan: Plan): boolean {
     return this.#waterOf !== plan;
+  }
+
+  /** Whether water and design on the sheet are both this plan's, and agree. */
+  isSettled(plan: Plan): boolean {
+    if (this.isStale(plan)) return false;
+    const hasBasin = plan.features.some(({ properties }) => properties.kind === 'basin');
+    return !hasBasin || (this.#designOf === plan && this.#uptakeOfWater === this.#uptakeM3);
   }
 
   /** The local metric frame in use: the elevation's, or one centred on the plan, or none for an empty plan. */
@@ -140,6 +151,7 @@ export class Analysis {
    */
   drain(plan: Plan): void {
     if (this.ground === null) return;
+    this.#asked = plan;
     clearTimeout(this.#settling);
     if (this.#isSameWater(plan)) {
       this.#waterOf = plan;
@@ -158,13 +170,15 @@ export class Analysis {
 
   #drainWhole(plan: Plan): void {
     this.#latest('drain', async () => {
+      const uptakeM3 = this.#uptakeM3;
       const water = await this.#task('Following the water', (task, onProgress) => {
         this.#draining = task;
-        return this.#worker.drain(task, plan, this.#uptakeM3, onProgress);
+        return this.#worker.drain(task, plan, uptakeM3, onProgress);
       });
       this.#draining = null;
       if (water === null) return;
       this.water = water;
+      this.#uptakeOfWater = uptakeM3;
       this.ponding = null;
       this.#waterOf = plan;
     });
@@ -291,7 +305,7 @@ export class Analysis {
       if (isSameUptake(uptakeM3, this.#uptakeM3)) return;
       this.#uptakeM3 = uptakeM3;
       // The ledger that was drawn up with another uptake does not agree with the design.
-      if (this.#waterOf === plan) this.drain(plan);
+      if (this.#asked === plan) this.#drainWhole(plan);
     });
   }
 
