@@ -71,6 +71,8 @@ const meshAtMostM = 1;
 /** A small lot gets smaller ones, down to this and up to so many. */
 const meshAtLeastM = 0.2;
 const smallLotCells = 10_000;
+/** Of a cell's side. */
+const rounding = 1e-6;
 /** Margins are worked out up to here, metres; beyond, more margin is no better. */
 export const marginCapM = 4;
 
@@ -117,10 +119,13 @@ class Raster {
     const east = Math.min(eastM, Math.max(...outlines.map((lot) => lot.east)));
     const south = Math.max(southM, Math.min(...outlines.map((lot) => lot.south)));
     const cellM = meshCellM(grid.cellM, (east - west) * (north - south));
-    const westM = grid.westM + Math.floor((west - grid.westM) / cellM) * cellM;
-    const northM = grid.northM - Math.floor((grid.northM - north) / cellM) * cellM;
-    const columns = Math.max(0, Math.ceil((east - westM) / cellM));
-    const rows = Math.max(0, Math.ceil((northM - south) / cellM));
+    // A lot line that lies on a cell's side up to rounding takes no row of cells more.
+    const before = (gapM: number): number => Math.floor(gapM / cellM + rounding);
+    const upTo = (gapM: number): number => Math.max(0, Math.ceil(gapM / cellM - rounding));
+    const westM = grid.westM + before(west - grid.westM) * cellM;
+    const northM = grid.northM - before(grid.northM - north) * cellM;
+    const columns = upTo(east - westM);
+    const rows = upTo(northM - south);
     this.mesh = { cellM, westM, northM, columns, rows };
     const count = columns * rows;
     this.inLot = new Uint8Array(count);

@@ -7,9 +7,11 @@ import { benchCertainty } from './certainty.bench';
 import { benchDrainage } from './drainage.bench';
 import { benchPage } from './page.bench';
 import { benchSetback } from './setback.bench';
+import { benchSiting } from './siting.bench';
 
 benchDrainage();
 await benchCertainty();
 benchBasin();
 benchSetback();
+await benchSiting();
 await benchPage();

@@ -1,34 +1,103 @@
-import { bench, describe } from 'vitest';
+/**
+ * The search for places on a lot of 2000 m2 in cells of half a metre, with its water routed and the storm sent through every
+ * place. The baseline is laying the rules over the lot once.
+ */
+import { shapeGround } from '../../lib/drainage/shaped-ground';
+import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import type { Elevation } from '../../lib/elevation/read-window';
+import type { XY } from '../../lib/frame/frame';
+import { ruleSetById } from '../../lib/setback/rule-sets';
+import { findSites, type SitesQuestion } from '../../lib/siting/find-sites';
 import { forbiddenGround } from '../../lib/siting/forbidden-ground';
-import { searchSites } from '../../lib/siting/search';
-import type { RoofOutlet, SitingInput } from '../../lib/siting/siting-input';
-import { box, fallingSouth, inputOf, lotWithHouse } from '../unit/siting/sloping-lot';
+import { rankSites } from '../../lib/siting/rank-sites';
+import { defaultWeights } from '../../lib/siting/score';
+import { box, groundOf, planOf, pointFeature, polygonFeature } from '../unit/ground/plane-lot';
 
-/** A lot of 2000 m2 with a house, two downspouts and twenty small trees, at 0.5 m. */
-function busyLot(): SitingInput {
-  const trees = Array.from({ length: 20 }, (_, i) => ({
-    id: `tree-${i}`,
-    properties: { kind: 'tree' as const, trunk_diameter_m: 0.2, canopy_radius_m: 2 },
-    point: [((i * 7.3) % 38) + 1, ((i * 11.7) % 48) + 1] as const,
-  }));
-  const roofs: RoofOutlet[] = [
-    { id: 'east', at: [26.3, 31.8], areaM2: 84 },
-    { id: 'west', at: [11.7, 31.8], areaM2: 84 },
-  ];
-  const plan = lotWithHouse(box(0, 0, 40, 50), box(12, 32, 26, 44), ...trees);
-  return inputOf(plan, fallingSouth(-10, 60, 60, 70, 0.5, 0.03), roofs);
+const rainMm = 40;
+const [west, south] = [20, 20];
+
+function at(x: number, y: number): XY {
+  return [west + x, south + y];
 }
 
-describe('a lot of 2000 m2 at 0.5 m', () => {
-  const input = busyLot();
-  bench('forbiddenGround', () => {
-    forbiddenGround({ ...input, soil: undefined });
-  });
-  bench(
-    'searchSites, the routing of water left out',
-    async () => {
-      await searchSites(input);
-    },
-    { iterations: 5, time: 0, warmupTime: 0, warmupIterations: 1 },
+/** A lot with a house, two downspouts, a neighbour below and twenty small trees, on a slope with swells. */
+function busyLot(): SitesQuestion {
+  const grid = groundOf(
+    80,
+    90,
+    0.5,
+    (x, y) => 10 + 0.03 * y + 0.15 * Math.sin(x / 6) * Math.cos(y / 8),
   );
-});
+  const house = box(west + 12, south + 32, west + 26, south + 44);
+  const trees = Array.from({ length: 20 }, (_, i) =>
+    pointFeature(`tree-${i}`, at(((i * 7.3) % 38) + 1, ((i * 11.7) % 48) + 1), {
+      kind: 'tree',
+      trunk_diameter_m: 0.2,
+      canopy_radius_m: 2,
+    }),
+  );
+  const plan = planOf(
+    [
+      polygonFeature('lot', box(west, south, west + 40, south + 50), { kind: 'lot', own: true }),
+      polygonFeature('below', box(west, south - 18, west + 40, south), { kind: 'lot', own: false }),
+      polygonFeature('house', house, { kind: 'building', foundation: 'basement' }),
+      polygonFeature('roof', house, { kind: 'roof', building: 'house' }),
+      pointFeature('east', at(26.3, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
+      pointFeature('west', at(11.7, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
+      ...trees,
+    ],
+    { storm: { rain_mm: rainMm }, soil: { group: 'B', texture: 'silty', rate_mm_per_h: 20 } },
+  );
+  const shape = shapeGround(grid, plan);
+  const elevation: Elevation = {
+    grid,
+    notes: [],
+    edges: { west: 'data', south: 'data', east: 'data', north: 'data' },
+    filled: { mask: null, count: 0, areaM2: 0 },
+    source: 'made up',
+    systemName: 'local',
+    systemCode: null,
+    sourceCellM: grid.cellM,
+    resampled: false,
+    vertical: { metres: 1, name: 'metre', known: 'given' },
+    lowestM: 10,
+    highestM: 13,
+    statedErrorM: null,
+  };
+  return { elevation, plan, shape, storm: stormOnGround(shape, plan, rainMm), today: '2026-05-10' };
+}
+
+export async function benchSiting(): Promise<void> {
+  console.log('\nSiting: a lot of 2000 m2 at 0.5 m');
+  const question = busyLot();
+  const started = performance.now();
+  forbiddenGround({
+    plan: question.plan,
+    ruleSet: ruleSetById('default'),
+    elevation: question.elevation.grid,
+    soil: undefined,
+  });
+  const layingMs = performance.now() - started;
+  console.log(`  laying the rules over it: ${layingMs.toFixed(0)} ms`);
+  for (const basins of [1, 2]) {
+    const start = performance.now();
+    let firstMs = 0;
+    let told = 0;
+    const found = await findSites(
+      { ...question, basins },
+      {
+        onSites: () => {
+          if (told++ === 0) firstMs = performance.now() - start;
+        },
+      },
+    );
+    const wholeMs = performance.now() - start;
+    console.log(
+      `  ${basins === 1 ? 'one basin' : 'two that share the water'}: first place after ${firstMs.toFixed(0)} ms, ${found.sites.length} places of ${found.candidates.length} after ${wholeMs.toFixed(0)} ms, ${(wholeMs / layingMs).toFixed(0)} times laying the rules`,
+    );
+    if (basins > 1) continue;
+    const ranking = performance.now();
+    rankSites(found.candidates, { ...defaultWeights, caught: 1 });
+    console.log(`  ranking by other weights: ${(performance.now() - ranking).toFixed(1)} ms`);
+  }
+}

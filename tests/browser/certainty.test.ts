@@ -38,7 +38,7 @@ describe('how sure the answer is', () => {
       before = await sheet.screenshot();
     }
     expect(await note.innerText()).toMatch(
-      /Water reaches Rain garden: very likely from [\d,]+ m² of/,
+      /Water reaches Rain garden:\s+very likely from [\d,]+ m²/,
     );
 
     await page.locator('.rain input').focus();

@@ -95,7 +95,7 @@ describe('searchSites', () => {
     const plan = planOf({
       id: 'lot',
       properties: { kind: 'lot', own: true },
-      rings: [box(0, 0, 40, 7.5)],
+      rings: [box(0, 0, 40, 7.3)],
     });
     const result = await searchSites(inputOf(plan, fallingSouth(-5, 12, 50, 18, 0.5, 0.03), []));
     expect(result.sites).toEqual([]);
@@ -115,9 +115,10 @@ describe('searchSites', () => {
       inputOf(plan, grid, [], { minAreaM2: 26.5, maxAreaM2: 26.5 }),
     );
     expect(sites).toHaveLength(1);
-    expect(sites[0].form).toBe('round');
-    expect(sites[0].at[0]).toBeCloseTo(6.25, 6);
-    expect(sites[0].at[1]).toBeCloseTo(6.25, 6);
+    // Room is left for five centimetres either way, and for all but a round one not even that.
+    expect(Math.abs(sites[0].at[0] - 6.25)).toBeLessThan(0.06);
+    expect(Math.abs(sites[0].at[1] - 6.25)).toBeLessThan(0.06);
+    expect(sites[0].aspect).toBeLessThan(1.05);
   });
 
   it('gives up the one place there is when something small lies in it', async () => {
