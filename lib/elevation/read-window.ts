@@ -13,10 +13,10 @@ import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea, round } from './wi
 
 /** Which part of a file is wanted, and what the user adds to what the file says. */
 export interface WindowRequest {
-  /** What must be covered by data: the lot, or all lots of a review. */
-  readonly area: Area;
-  /** How far beyond the area to read, ground metres; the data may end sooner. */
-  readonly marginM: number;
+  /** What must be covered by data: the lot, or all lots of a review. Default: the whole file. */
+  readonly area?: Area;
+  /** How far beyond the area to read, ground metres; the data may end sooner. Default 0. */
+  readonly marginM?: number;
   /** Larger windows are refused. Default 16 million cells. */
   readonly maxCells?: number;
   /** Metres for one unit of the heights, where the file does not say or is wrong. */
@@ -63,7 +63,7 @@ export interface VerticalReading {
 }
 
 /**
- * Reads a window of elevations around an area into a grid in a local metric frame.
+ * Reads a window of elevations around an area, or the whole file, into a grid in a local metric frame.
  *
  * A raster that runs north-up (or mirrored) with square cells, in a projection that is a similarity there
  * (equal scale in both directions to 1 in 10,000), is used cell for cell, and its projection with the scale
@@ -79,7 +79,10 @@ export interface VerticalReading {
  * Cost: reads only the blocks touched; up to 10 bytes per cell when used cell for cell, up to 45 when
  *   interpolated, beside a few blocks.
  */
-export async function readWindow(file: ElevationFile, request: WindowRequest): Promise<Elevation> {
+export async function readWindow(
+  file: ElevationFile,
+  request: WindowRequest = {},
+): Promise<Elevation> {
   const { raster, description } = file;
   const { signal, onProgress } = request;
   throwIfCancelled(signal);
@@ -94,7 +97,7 @@ export async function readWindow(file: ElevationFile, request: WindowRequest): P
     });
   }
   const unitM = vertical.metres;
-  const points = areaPoints(request.area);
+  const points = areaPoints(request.area ?? [description.corners]);
   const centre = middleOf(points);
   const problem = coverageProblem(raster, points, centre);
   if (problem !== null) {
@@ -105,7 +108,7 @@ export async function readWindow(file: ElevationFile, request: WindowRequest): P
       remedy: 'choose elevation that reaches around the whole lot, or check where the lot is drawn',
     });
   }
-  const plan = planWindow(raster, points, centre, request.marginM);
+  const plan = planWindow(raster, points, centre, request.marginM ?? 0);
   if (plan.cells.width * plan.cells.height > (request.maxCells ?? MOST_CELLS)) {
     throw new InputError({
       code: 'elevation-window-too-large',

@@ -9,7 +9,7 @@ import {
   short,
   writeRaster,
 } from '../../../fixtures/broken/tiff';
-import { openElevation } from '../../../lib/elevation/open-elevation';
+import { type ElevationFile, openElevation } from '../../../lib/elevation/open-elevation';
 import { readWindow, verticalReadings } from '../../../lib/elevation/read-window';
 import { InputError } from '../../../lib/errors';
 import {
@@ -53,6 +53,11 @@ function inProjection(
     place: cornerAndCell(west, north, side),
     keys,
   };
+}
+
+/** Area of one of the file's own cells on the ground. */
+function sourceCellM2({ description }: ElevationFile): number {
+  return description.cellM.alongRow * description.cellM.alongColumn;
 }
 
 async function read(parts: RasterParts, options = {}) {
@@ -242,6 +247,16 @@ describe('rasters that have to be interpolated', () => {
       south: 'window',
       west: 'window',
     });
+  });
+
+  it.each(cases)('whole, when no area is named: %s', async (_, parts) => {
+    const { grid } = await readWindow(await open(parts));
+    const cells = grid.z.filter((z) => !Number.isNaN(z)).length;
+    const { cellM } = await read(parts).then((window) => window.grid);
+    const rasterM2 = parts.width * parts.height * sourceCellM2(await open(parts));
+    // The outermost half cell is left blank where the frame is turned against the raster.
+    expect((cells * cellM ** 2) / rasterM2).toBeGreaterThan(0.94);
+    expect((cells * cellM ** 2) / rasterM2).toBeLessThan(1.01);
   });
 
   it('ends where the data end', async () => {
