@@ -3,7 +3,6 @@ import { proxy, wrap, type Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
-import { InputError } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
 import type { Plan, Settings } from '../../../lib/plan/schema';
@@ -14,7 +13,6 @@ import type { KeepClear } from '../map/map-props';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
   AnalysisApi,
-  Ended,
   GroundPicture,
   PageSource,
   PlacesQuestion,
@@ -22,6 +20,7 @@ import type {
   WaterPicture,
 } from '../worker/analysis-api';
 import type { AskedPlace, FoundPlace, PlacesPicture } from '../worker/places-picture';
+import { Tasks, type Busy } from './tasks.svelte';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
@@ -36,13 +35,6 @@ const notOfPlaces: readonly string[] = ['site_weights', 'name', 'units', 'prices
 
 function isOfPlaces(setting: string): boolean {
   return !notOfPlaces.includes(setting);
-}
-
-/** How far the present task has come. */
-export interface Busy {
-  readonly task: number;
-  readonly stage: string;
-  readonly fraction: number;
 }
 
 /**
@@ -62,11 +54,9 @@ export class Analysis {
   designed = $state.raw<DesignPicture | null>(null);
   /** A file whose heights cannot be read before the user says in what unit they are. */
   asks = $state.raw<ElevationDescription | null>(null);
-  busy = $state.raw<Busy | null>(null);
 
   readonly #worker: Remote<AnalysisApi>;
-  readonly #complain: (sentence: string) => void;
-  #nextTask = 1;
+  readonly #tasks: Tasks;
   /** Task that works out the whole answer. */
   #draining: number | null = null;
   #settling: ReturnType<typeof setTimeout> | undefined;
@@ -83,14 +73,17 @@ export class Analysis {
   #uptakeOfWater = $state.raw<ReadonlyMap<string, number> | null>(null);
   /** The plan whose water was asked for last. */
   #asked: Plan | null = null;
-  #running = new Set<string>();
-  #wanted = new Map<string, () => void>();
 
   constructor(complain: (sentence: string) => void) {
-    this.#complain = complain;
     this.#worker = wrap<AnalysisApi>(
       new Worker(new URL('../worker/analysis.worker.ts', import.meta.url), { type: 'module' }),
     );
+    this.#tasks = new Tasks(complain, (task) => void this.#worker.cancel(task));
+  }
+
+  /** How far the present task has come. */
+  get busy(): Busy | null {
+    return this.#tasks.busy;
   }
 
   /** Whether the water on the sheet belongs to another plan than this one. */
@@ -120,7 +113,7 @@ export class Analysis {
    */
   async openElevation(source: PageSource, plan: Plan, onRead: () => void): Promise<boolean> {
     this.asks = null;
-    const opened = await this.#task('Opening elevation', (task) =>
+    const opened = await this.#tasks.run('Opening elevation', (task) =>
       this.#worker.openElevation(task, source),
     );
     if (opened === null) return false;
@@ -169,9 +162,9 @@ export class Analysis {
   }
 
   #drainWhole(plan: Plan): void {
-    this.#latest('drain', async () => {
+    this.#tasks.latest('drain', async () => {
       const uptakeM3 = this.#uptakeM3;
-      const water = await this.#task('Following the water', (task, onProgress) => {
+      const water = await this.#tasks.run('Following the water', (task, onProgress) => {
         this.#draining = task;
         return this.#worker.drain(task, plan, uptakeM3, onProgress);
       });
@@ -186,8 +179,8 @@ export class Analysis {
 
   /** Standing water alone; if it cannot be had, the whole answer that follows says why. */
   #pond(plan: Plan): void {
-    this.#latest('ponding', async () => {
-      const task = this.#nextTask++;
+    this.#tasks.latest('ponding', async () => {
+      const task = this.#tasks.next();
       const ended = await this.#worker.ponding(task, plan, this.#uptakeM3).catch(() => null);
       if (ended?.ok === true && this.#isOtherStorm(plan)) this.ponding = ended.value;
     });
@@ -221,8 +214,8 @@ export class Analysis {
   /** Asks where water goes from a place and what drains to it. */
   probe(plan: Plan, at: LngLat): void {
     if (this.ground === null) return;
-    this.#latest('probe', async () => {
-      this.point = await this.#task('Following the water', (task) =>
+    this.#tasks.latest('probe', async () => {
+      this.point = await this.#tasks.run('Following the water', (task) =>
         this.#worker.probe(task, plan, at),
       );
     });
@@ -234,8 +227,8 @@ export class Analysis {
       this.keepClear = null;
       return;
     }
-    this.#latest('zones', async () => {
-      const zones = await this.#task('Drawing keep-clear zones', (task) =>
+    this.#tasks.latest('zones', async () => {
+      const zones = await this.#tasks.run('Drawing keep-clear zones', (task) =>
         this.#worker.keepClear(task, plan, frame),
       );
       if (zones !== null) this.keepClear = zones;
@@ -244,9 +237,9 @@ export class Analysis {
 
   /** Looks over the whole lot for places that keep every rule; the best so far are shown meanwhile. */
   findPlaces(question: PlacesQuestion): void {
-    this.#latest('places', async () => {
+    this.#tasks.latest('places', async () => {
       const before = this.places;
-      const places = await this.#task('Looking for places', (task, onProgress) => {
+      const places = await this.#tasks.run('Looking for places', (task, onProgress) => {
         this.#searching = task;
         return this.#worker.places(
           task,
@@ -282,8 +275,8 @@ export class Analysis {
 
   /** Asks why a basin can lie at a place, or why not. */
   askPlace(question: PlacesQuestion, at: LngLat): void {
-    this.#latest('ask place', async () => {
-      this.asked = await this.#task('Looking at the place', (task, onProgress) =>
+    this.#tasks.latest('ask place', async () => {
+      this.asked = await this.#tasks.run('Looking at the place', (task, onProgress) =>
         this.#worker.askPlace(task, question, at, onProgress),
       );
     });
@@ -292,9 +285,9 @@ export class Analysis {
   /** Works out the plan's basins; while that goes on only the last plan asked for waits. */
   design(plan: Plan, record: OpenedRecord | null): void {
     if (this.ground === null) return;
-    this.#latest('design', async () => {
+    this.#tasks.latest('design', async () => {
       if (this.#designOf === plan && this.#designRecord === record) return;
-      const designed = await this.#task('Filling and draining the basin', (task, onProgress) =>
+      const designed = await this.#tasks.run('Filling and draining the basin', (task, onProgress) =>
         this.#worker.design(task, plan, record, onProgress),
       );
       this.#designOf = plan;
@@ -323,7 +316,7 @@ export class Analysis {
 
   /** Stops the present task; what it would have replaced stays. */
   cancel(): void {
-    if (this.busy !== null) void this.#worker.cancel(this.busy.task);
+    this.#tasks.stop();
   }
 
   async #survey(
@@ -332,7 +325,7 @@ export class Analysis {
     verticalUnitM: number | null,
     onRead: () => void = () => undefined,
   ): Promise<boolean> {
-    const ground = await this.#task('Reading ground', (task, onProgress) =>
+    const ground = await this.#tasks.run('Reading ground', (task, onProgress) =>
       this.#worker.survey(task, plan, verticalUnitM, onProgress),
     );
     if (ground === null) return false;
@@ -351,56 +344,6 @@ export class Analysis {
     this.#waterOf = null;
     onRead();
     return true;
-  }
-
-  /** Runs one task in the worker, with its progress shown; a problem is told and answered by null. */
-  async #task<T>(
-    stage: string,
-    call: (task: number, onProgress: ReturnType<typeof this.progressOf>) => Promise<Ended<T>>,
-  ): Promise<T | null> {
-    const task = this.#nextTask++;
-    this.busy = { task, stage, fraction: 0 };
-    try {
-      const ended = await call(task, this.progressOf(task));
-      if (ended.ok) return ended.value;
-      if (ended.problem !== null) this.#complain(new InputError(ended.problem).message);
-      return null;
-    } catch (error) {
-      this.#complain(
-        `Lotfall itself failed at this: ${error instanceof Error ? error.message : String(error)}.`,
-      );
-      return null;
-    } finally {
-      this.#end(task);
-    }
-  }
-
-  /** Takes a task off the sheet, unless another has taken its place meanwhile. */
-  #end(task: number): void {
-    if (this.busy?.task === task) this.busy = null;
-  }
-
-  private progressOf(task: number) {
-    return proxy((fraction: number, stage: string) => {
-      if (this.busy?.task === task) this.busy = { task, stage, fraction };
-    });
-  }
-
-  /** Runs work of one kind at a time; of what is asked for meanwhile only the last is done afterwards. */
-  #latest(kind: string, work: () => Promise<void>): void {
-    if (this.#running.has(kind)) {
-      this.#wanted.set(kind, () => {
-        this.#latest(kind, work);
-      });
-      return;
-    }
-    this.#running.add(kind);
-    void work().finally(() => {
-      this.#running.delete(kind);
-      const next = this.#wanted.get(kind);
-      this.#wanted.delete(kind);
-      next?.();
-    });
   }
 }
 

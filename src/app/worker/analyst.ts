@@ -1,25 +1,22 @@
 import { withUptake } from '../../../lib/drainage/basin-uptake';
 import { eventDuration } from '../../../lib/storm/event-duration';
-import { drainSteps, listedLowSpot, lowSpotId } from '../../../lib/drainage/drain-lot';
+import { drainSteps } from '../../../lib/drainage/drain-lot';
 import { flowLines } from '../../../lib/drainage/flow-lines';
 import { ledger } from '../../../lib/drainage/ledger';
-import { lowSpots, type LowSpot } from '../../../lib/drainage/low-spots';
 import { pipeLines } from '../../../lib/drainage/pipe-lines';
-import { pondingAt, readyForRain, type RainReady } from '../../../lib/drainage/ponding';
+import { pondingAt } from '../../../lib/drainage/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
 import { standingRows } from '../../../lib/drainage/standing-rows';
 import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
 import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
 import { surveyLot } from '../../../lib/drainage/survey-lot';
-import { chooseInterval, contours } from '../../../lib/elevation/contours';
 import {
   openElevation,
   type ElevationDescription,
   type ElevationFile,
 } from '../../../lib/elevation/open-elevation';
 import type { Elevation } from '../../../lib/elevation/read-window';
-import { shade } from '../../../lib/elevation/shade';
 import { assert, InputError, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
@@ -27,7 +24,6 @@ import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
 import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
-import { gridCorners } from '../../../lib/elevation/grid-corners';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import type {
   GroundPicture,
@@ -36,6 +32,7 @@ import type {
   PondingPicture,
   WaterPicture,
 } from './analysis-api';
+import { groundPicture } from './ground-picture';
 import { KeptGround } from './kept-ground';
 import {
   askedPlace,
@@ -44,6 +41,7 @@ import {
   type AskedPlace,
   type PlacesPicture,
 } from './places-picture';
+import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
 import { pauseNowAndThen, Turns } from './turns';
 
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
@@ -58,37 +56,6 @@ interface Stormed {
   readonly local: LocalPlan;
   readonly shape: ShapedGround;
   readonly storm: StormOnGround;
-}
-
-/** A ground made ready for one depth of rain after another, with its low spots listed. */
-interface QuickRain {
-  readonly ready: RainReady;
-  readonly features: Plan['features'];
-  readonly soil: Plan['lotfall']['soil'];
-  readonly spots: readonly LowSpot[];
-  /** Their ids, in their order. */
-  readonly rows: readonly { readonly id: string }[];
-}
-
-function quickRain(shape: ShapedGround, local: LocalPlan): QuickRain {
-  const { terrain, ground, cellM2 } = shape;
-  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
-  return {
-    ready: readyForRain(shape, local),
-    features: local.plan.features,
-    soil: local.plan.lotfall.soil,
-    spots,
-    rows: spots.map((spot) => ({ id: lowSpotId(ground.grid, spot) })),
-  };
-}
-
-/** Plans come from the page as copies, so what they say is compared. */
-function isQuickFor(quick: QuickRain | null, shape: ShapedGround, plan: Plan): quick is QuickRain {
-  return (
-    quick?.ready.shape === shape &&
-    JSON.stringify(quick.soil) === JSON.stringify(plan.lotfall.soil) &&
-    JSON.stringify(quick.features) === JSON.stringify(plan.features)
-  );
 }
 
 /** What the worker knows between calls: the open file, the window around the lot, the ground with and without basins. */
@@ -137,7 +104,7 @@ export class Analyst {
     this.#elevation = elevation;
     this.#with.take(shape, local);
     this.#without.forget();
-    return drawGround(elevation, onProgress);
+    return groundPicture(elevation, onProgress);
   }
 
   drain(
@@ -356,30 +323,6 @@ function nowAndThen<T>(call: (value: T) => void): (value: T) => void {
     if (now - last < soFarEveryMs) return;
     last = now;
     call(value);
-  };
-}
-
-function drawGround(elevation: Elevation, onProgress: Progress): GroundPicture {
-  const { grid, notes, lowestM, highestM } = elevation;
-  onProgress(0.5, 'Shading relief');
-  const data = shade(grid);
-  onProgress(0.7, 'Drawing contours');
-  const contourIntervalM = chooseInterval(highestM - lowestM);
-  const frame = makeFrame(grid.frame);
-  return {
-    grid,
-    relief: {
-      image: { width: grid.width, height: grid.height, data },
-      corners: gridCorners(grid),
-    },
-    contours: contours(grid, { intervalM: contourIntervalM }).map((level) => ({
-      ...level,
-      lines: level.lines.map((line) => line.map((at) => frame.toLngLat(at))),
-    })),
-    contourIntervalM,
-    notes,
-    heightsIn: elevation.vertical.name,
-    reliefM: highestM - lowestM,
   };
 }
 
