@@ -1,7 +1,7 @@
 import type { Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../lib/frame/frame';
 import { areaText, lengthText } from './height-text';
-import { labelPoint, signedArea } from './inset-ring';
+import { areaOf, labelPoint } from './inset-ring';
 import type { PlanGeometry, UnitSystem } from './map-props';
 
 /** One measured side of what is being drawn. */
@@ -24,8 +24,24 @@ export function draftMeasures(
   units: UnitSystem,
 ): DraftMeasures {
   if (geometry.type === 'Point') return { sides: [], area: null };
-  const line = geometry.type === 'Polygon' ? geometry.coordinates[0] : geometry.coordinates;
-  const local = line.map(([lng, lat]) => frame.toLocal([lng, lat]));
+  const lines = geometry.type === 'Polygon' ? geometry.coordinates : [geometry.coordinates];
+  const local = lines.map((line) => line.map(([lng, lat]) => frame.toLocal([lng, lat])));
+  const sides = lines.flatMap((line, nth) => sidesOf(line, local[nth], units));
+  if (geometry.type !== 'Polygon') return { sides, area: null };
+  const [ring, ...holes] = local;
+  const areaM2 = areaOf(ring, holes);
+  if (areaM2 < 0.05) return { sides, area: null };
+  return {
+    sides,
+    area: { at: frame.toLngLat(labelPoint(ring, holes)), text: areaText(areaM2, units) },
+  };
+}
+
+function sidesOf(
+  line: readonly Position[],
+  local: readonly XY[],
+  units: UnitSystem,
+): SideMeasure[] {
   const sides: SideMeasure[] = [];
   for (let i = 0; i + 1 < line.length; i++) {
     const lengthM = distance(local[i], local[i + 1]);
@@ -36,13 +52,7 @@ export function draftMeasures(
       text: lengthText(lengthM, units),
     });
   }
-  if (geometry.type !== 'Polygon') return { sides, area: null };
-  const areaM2 = Math.abs(signedArea(local)) / 2;
-  if (areaM2 < 0.05) return { sides, area: null };
-  return {
-    sides,
-    area: { at: frame.toLngLat(labelPoint(local)), text: areaText(areaM2, units) },
-  };
+  return sides;
 }
 
 function distance(a: XY, b: XY): number {

@@ -53,6 +53,9 @@ export class Gestures {
   readonly #port: GesturePort;
   readonly #tool: TerraDraw;
   readonly #stop = new AbortController();
+  #theme: Theme;
+  /** The feature at work has too many corners for full-sized handles. */
+  #isDense = false;
   #work: Work = { does: 'nothing' };
   #frame = 0;
   /** The feature that is being drawn, while it is. */
@@ -69,15 +72,10 @@ export class Gestures {
   constructor(map: MapView, port: GesturePort, theme: Theme) {
     this.#map = map;
     this.#port = port;
+    this.#theme = theme;
     let count = 0;
     const snapping = {
       toCustom: (event: TerraDrawMouseEvent) => this.#snapped([event.containerX, event.containerY]),
-    };
-    const coordinates = {
-      draggable: true,
-      midpoints: { draggable: true },
-      deletable: true,
-      snappable: snapping,
     };
     this.#tool = new TerraDraw({
       adapter: new TerraDrawMapLibreGLAdapter({
@@ -113,12 +111,8 @@ export class Gestures {
           allowManualDeselection: false,
           keyEvents: null,
           pointerDistance: handlePx,
-          styles: selectInk(theme),
-          flags: {
-            polygon: { feature: { draggable: true, coordinates } },
-            linestring: { feature: { draggable: true, coordinates } },
-            point: { feature: { draggable: true } },
-          },
+          styles: selectInk(theme, false),
+          flags: this.#flags(false),
         }),
       ],
     });
@@ -190,6 +184,7 @@ export class Gestures {
   }
 
   setTheme(theme: Theme): void {
+    this.#theme = theme;
     this.#tool.updateModeOptions<typeof TerraDrawPolygonMode>('polygon', {
       styles: polygonInk(theme),
     });
@@ -198,7 +193,7 @@ export class Gestures {
     });
     this.#tool.updateModeOptions<typeof TerraDrawPointMode>('point', { styles: pointInk(theme) });
     this.#tool.updateModeOptions<typeof TerraDrawSelectMode>('select', {
-      styles: selectInk(theme),
+      styles: selectInk(theme, this.#isDense),
     });
   }
 
@@ -221,9 +216,35 @@ export class Gestures {
       geometry: tidyGeometry(geometry),
       properties: { mode },
     };
+    const isDense = cornersOf(geometry) > denseFrom;
+    if (isDense !== this.#isDense) {
+      this.#isDense = isDense;
+      this.#tool.updateModeOptions<typeof TerraDrawSelectMode>('select', {
+        styles: selectInk(this.#theme, isDense),
+        flags: this.#flags(isDense),
+      });
+    }
     this.#tool.setMode('select');
     const [result] = this.#tool.addFeatures([feature]);
     if (result.valid) this.#tool.selectFeature(id);
+  }
+
+  /** What may be done to each type of geometry. Where corners are dense none is put between them. */
+  #flags(isDense: boolean) {
+    const coordinates = {
+      draggable: true,
+      ...(isDense ? {} : { midpoints: { draggable: true } }),
+      deletable: true,
+      snappable: {
+        toCustom: (event: TerraDrawMouseEvent) =>
+          this.#snapped([event.containerX, event.containerY]),
+      },
+    };
+    return {
+      polygon: { feature: { draggable: true, coordinates } },
+      linestring: { feature: { draggable: true, coordinates } },
+      point: { feature: { draggable: true } },
+    };
   }
 
   #holds({ id, geometry }: { id: string; geometry: PlanGeometry }): boolean {
@@ -305,9 +326,23 @@ export class Gestures {
   }
 }
 
-/** Whether the drawing tool can hold a geometry: areas with holes it cannot. */
-export function canEdit(geometry: PlanGeometry): boolean {
+/** Whether the drawing tool can hold a geometry. Areas with holes it cannot: those have handles of our own. */
+function canEdit(geometry: PlanGeometry): boolean {
   return geometry.type !== 'Polygon' || geometry.coordinates.length === 1;
+}
+
+/** A feature with more corners than this has small handles on them and none between them. A choice for legibility. */
+const denseFrom = 24;
+
+function cornersOf(geometry: PlanGeometry): number {
+  switch (geometry.type) {
+    case 'Point':
+      return 1;
+    case 'LineString':
+      return geometry.coordinates.length;
+    case 'Polygon':
+      return geometry.coordinates[0].length - 1;
+  }
 }
 
 function hex(colour: string): HexColor {
@@ -362,7 +397,7 @@ function pointInk(theme: Theme) {
 }
 
 /** The plan draws the selected feature itself; here are only its handles. */
-function selectInk(theme: Theme) {
+function selectInk(theme: Theme, isDense: boolean) {
   const ink = inkOf(theme);
   return {
     selectedPolygonFillOpacity: 0,
@@ -375,10 +410,10 @@ function selectInk(theme: Theme) {
     selectedPointColor: hex(ink.paper),
     selectedPointOutlineColor: hex(ink.ink),
     selectedPointOutlineWidth: 1.6,
-    selectionPointWidth: 5,
+    selectionPointWidth: isDense ? 2.5 : 5,
     selectionPointColor: hex(ink.paper),
     selectionPointOutlineColor: hex(ink.ink),
-    selectionPointOutlineWidth: 2,
+    selectionPointOutlineWidth: isDense ? 1.2 : 2,
     midPointWidth: 3,
     midPointColor: hex(ink.ink),
     midPointOutlineColor: hex(ink.paper),

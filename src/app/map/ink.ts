@@ -21,6 +21,12 @@ export interface Ink {
   readonly basinRim: string;
   /** From the rim inwards. */
   readonly basinSteps: readonly [string, string, string];
+  /**
+   * The outline of ground to be dug, and the band under it by which it is seen on any paper: white is the colour for
+   * proposed excavation in the same code as that of the utilities.
+   */
+  readonly dig: string;
+  readonly digBand: string;
   readonly growth: string;
   readonly canopy: string;
   readonly septic: string;
@@ -66,6 +72,8 @@ const paper: Ink = {
   keepClear: ['#a8502a', '#7d6a1d', '#5a5f68'],
   basinRim: '#2c6a3f',
   basinSteps: ['#d9e6d3', '#b7d2b6', '#8fbfae'],
+  dig: '#ffffff',
+  digBand: '#15222e',
   growth: '#5f7a45',
   canopy: '#6f8b54',
   septic: '#5d4b12',
@@ -105,6 +113,8 @@ const dark: Ink = {
   keepClear: ['#d98a62', '#bfa95a', '#9aa3ad'],
   basinRim: '#86c796',
   basinSteps: ['#243a31', '#2b4d42', '#2f625a'],
+  dig: '#ffffff',
+  digBand: '#04080c',
   growth: '#8fae74',
   canopy: '#8fae74',
   septic: '#c9b26a',

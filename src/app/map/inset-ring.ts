@@ -57,6 +57,14 @@ export function signedArea(ring: readonly XY[]): number {
   return sum;
 }
 
+/** Area of a closed ring without its holes. */
+export function areaOf(ring: readonly XY[], holes: readonly (readonly XY[])[]): number {
+  return holes.reduce(
+    (area, hole) => area - Math.abs(signedArea(hole)) / 2,
+    Math.abs(signedArea(ring)) / 2,
+  );
+}
+
 /** Whether a point lies inside a closed ring (even-odd). */
 export function isInside(ring: readonly XY[], [x, y]: XY): boolean {
   let inside = false;
@@ -85,10 +93,10 @@ export function distanceToRing(ring: readonly XY[], [x, y]: XY): number {
 }
 
 /**
- * A place for a label well inside a ring: of a coarse grid of points, the one farthest from the ring's
- * line, preferring a little the middle of its box.
+ * A place for a label well inside a ring and outside its holes: of a coarse grid of points, the one farthest
+ * from their lines, preferring a little the middle of the ring's box.
  */
-export function labelPoint(ring: readonly XY[]): XY {
+export function labelPoint(ring: readonly XY[], holes: readonly (readonly XY[])[] = []): XY {
   let west = Infinity;
   let south = Infinity;
   let east = -Infinity;
@@ -109,9 +117,9 @@ export function labelPoint(ring: readonly XY[]): XY {
         west + ((east - west) * column) / parts,
         south + ((north - south) * row) / parts,
       ];
-      if (!isInside(ring, point)) continue;
-      const score =
-        distanceToRing(ring, point) - 0.1 * Math.hypot(point[0] - middle[0], point[1] - middle[1]);
+      if (!isInside(ring, point) || holes.some((hole) => isInside(hole, point))) continue;
+      const clear = Math.min(...[ring, ...holes].map((line) => distanceToRing(line, point)));
+      const score = clear - 0.1 * Math.hypot(point[0] - middle[0], point[1] - middle[1]);
       if (score > bestScore) {
         bestScore = score;
         best = point;

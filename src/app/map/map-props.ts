@@ -1,6 +1,7 @@
 import type { FeatureCollection, LineString, MultiPolygon, Point, Polygon } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind } from '../../../lib/plan/schema';
+import type { PlacedOutline } from './placed-outline';
 
 /** Which paper the sheet is drawn on. */
 export type Theme = 'paper' | 'dark';
@@ -60,6 +61,14 @@ export type LowSpots = FeatureCollection<
 /** Keep-clear zones; zones of one `rule` share an angle of hatching and a letter. */
 export type KeepClear = FeatureCollection<Polygon | MultiPolygon, { rule: string; letter: string }>;
 
+/** Ground to be dug, and the zones along lines in which only hand tools are used. */
+export type DigZones = FeatureCollection<
+  MultiPolygon,
+  | { role: 'dig' }
+  /** `located`: a locate of the line is current; else it may lie elsewhere. */
+  | { role: 'hand-dig'; located: boolean }
+>;
+
 /** One measured distance, between the nearest points of the basin and of what it must keep clear of. */
 export interface Margin {
   readonly id: string;
@@ -109,7 +118,13 @@ export interface Target {
 }
 
 /** What the pointer does on the map. */
-export type Tool = 'none' | 'edit' | 'probe' | { readonly draw: Kind };
+export type Tool = 'none' | 'edit' | 'probe' | Drawing;
+
+/** A feature of a kind is being drawn: corner by corner, or as a whole of a given outline. */
+export interface Drawing {
+  readonly draw: Kind;
+  readonly outline?: PlacedOutline;
+}
 
 /** A geometry that a plan's feature may have. */
 export type PlanGeometry = Polygon | LineString | Point;

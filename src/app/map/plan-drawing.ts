@@ -2,7 +2,7 @@ import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../lib/frame/frame';
 import type { Kind, Plan, PlanFeature } from '../../../lib/plan/schema';
 import { canopyRing } from './canopy-ring';
-import { insetRing, labelPoint, signedArea } from './inset-ring';
+import { areaOf, insetRing, labelPoint } from './inset-ring';
 import { utilityLetters } from './ink';
 import type { Draft, UnitSystem } from './map-props';
 import { heightText } from './height-text';
@@ -94,15 +94,15 @@ function drawFeature(
     piece('leader', { type: 'LineString', coordinates: [[...pointOf(feature)], [...outlet]] });
     piece('outlet', { type: 'Point', coordinates: [...outlet] });
   };
-  const ring = outerRing(feature).map((point) => frame.toLocal(point));
-  const middle = (): Position => [...frame.toLngLat(labelPoint(ring))];
-  const areaM2 = Math.abs(signedArea(ring)) / 2;
+  const [ring = [], ...holes] = ringsOf(feature).map((line) => line.map(frame.toLocal));
+  const middle = (): Position => [...frame.toLngLat(labelPoint(ring, holes))];
+  const areaM2 = areaOf(ring, holes);
 
   switch (properties.kind) {
     case 'lot':
       piece('lot', geometryOf(feature), { own: properties.own, areaM2 });
       if (properties.own) {
-        const coordinates = outerRing(feature).slice(1).map(copy);
+        const coordinates = ringsOf(feature).flatMap((line) => line.slice(1).map(copy));
         piece('lot-corner', { type: 'MultiPoint', coordinates });
       }
       break;
@@ -238,9 +238,9 @@ export function outletOf({ properties }: PlanFeature): LngLat | null {
   return pipe === undefined && Array.isArray(outlet) ? (outlet as LngLat) : null;
 }
 
-/** The outer ring of an area; no points for lines and points. */
-export function outerRing(feature: PlanFeature): LngLat[] {
-  return feature.geometry.type === 'Polygon' ? feature.geometry.coordinates[0] : [];
+/** The rings of an area; none for lines and points. */
+function ringsOf(feature: PlanFeature): LngLat[][] {
+  return feature.geometry.type === 'Polygon' ? feature.geometry.coordinates : [];
 }
 
 function pointOf(feature: PlanFeature): LngLat {

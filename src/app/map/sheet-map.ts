@@ -10,7 +10,7 @@ import { byAttention } from './layer-expressions';
 import type { Backdrop, Bounds, Padding, SheetImage, Target, Theme } from './map-props';
 import { tileRatio } from './pattern-tiles';
 import type { Hit } from './pick';
-import { pickableLayers } from './plan-layers';
+import { pickableLayers } from './pickable-layers';
 import { sheetIcons } from './sheet-icons';
 import { sheetPatterns } from './sheet-patterns';
 import { sheetLayers, sheetStyle, type ImageSourceName, type VectorSource } from './sheet-style';

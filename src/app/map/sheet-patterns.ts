@@ -66,6 +66,10 @@ const stipple: readonly Stroke[] = [
   [2, 2, 2, 2],
   [6, 6, 6, 6],
 ];
+const crosses: readonly Stroke[] = [
+  [3, 5.5, 8, 5.5],
+  [5.5, 3, 5.5, 8],
+];
 const clods: readonly Stroke[] = [
   [4, 5, 7, 5],
   [15, 15, 18, 15],
@@ -100,6 +104,7 @@ export function sheetPatterns(ink: Ink): Map<string, RasterImage> {
         { colour: ink.water, opacity: 0.65, widthPx: 0.9 },
       ),
     ],
+    ['hand-dig', strokeTile(11, crosses, { colour: ink.ink, opacity: 0.6, widthPx: 0.9 })],
     ['contributing', strokeTile(8, stipple, { colour: ink.water, opacity: 0.75, widthPx: 1.6 })],
   ]);
   for (let order = 0; order < keepClearLooks; order++) {

@@ -1,15 +1,14 @@
 import type { LayerSpecification, SourceSpecification, StyleSpecification } from 'maplibre-gl';
+import { attentionLayers } from './attention-layers';
+import { builtLayers } from './built-layers';
+import { digLayers, digLetters, handDigLayers } from './dig-layers';
 import { groundLayers } from './ground-layers';
 import type { Ink } from './ink';
-import {
-  attentionLayers,
-  builtLayers,
-  labelLayers,
-  lineLayers,
-  pointLayers,
-  utilityLetterLayer,
-} from './plan-layers';
+import { labelLayers } from './label-layers';
+import { lineLayers } from './line-layers';
+import { pointLayers } from './point-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
+import { utilityLayers, utilityLetterLayer } from './utility-layers';
 import { lowSpotLabels, pathLayers, waterLayers } from './water-layers';
 
 /** Sources that take GeoJSON. */
@@ -22,6 +21,7 @@ export const vectorSources = [
   'probe',
   'spotlight',
   'keep-clear',
+  'dig-zones',
   'sites',
 ] as const;
 export type VectorSource = (typeof vectorSources)[number];
@@ -36,13 +36,17 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     ...groundLayers(ink),
     ...waterLayers(ink),
     ...keepClearLayers(),
+    ...handDigLayers(ink),
     ...attentionLayers(ink),
     ...lineLayers(ink),
+    ...utilityLayers(ink),
     ...siteLayers(ink),
     ...builtLayers(ink),
     ...pathLayers(ink),
+    ...digLayers(ink),
     ...pointLayers(ink),
     keepClearLetters(ink),
+    ...digLetters(ink),
     lowSpotLabels(ink),
     ...labelLayers(ink),
     utilityLetterLayer(ink),

@@ -1,0 +1,35 @@
+import type { Role } from './plan-drawing';
+
+/** What is drawn as a line. */
+export const linear: readonly Role[] = [
+  'utility',
+  'wall',
+  'kerb',
+  'swale',
+  'berm',
+  'drain-pipe',
+  'watercourse',
+  'leader',
+];
+/** What is drawn as a symbol at a point. */
+export const pointlike: readonly Role[] = [
+  'well',
+  'septic-tank',
+  'yard-drain',
+  'sump-outlet',
+  'spot-height',
+  'soil-test',
+];
+/** What is drawn as an area. */
+export const areal: readonly Role[] = [
+  'lot',
+  'building',
+  'roof',
+  'surface',
+  'septic-field',
+  'regrade',
+  'wetland',
+  'easement',
+  'basin',
+  'canopy',
+];

@@ -1,0 +1,12 @@
+import type { BasinForm } from '../../../lib/siting/shapes';
+
+/** The usual forms of a basin as in 'make the basin …'. */
+export const formWords: Readonly<Record<BasinForm, string>> = {
+  round: 'round',
+  oval: 'an oval',
+  kidney: 'a kidney',
+  teardrop: 'a teardrop',
+};
+
+/** In the order in which they are offered. */
+export const forms = Object.keys(formWords) as readonly BasinForm[];
