@@ -8,7 +8,7 @@ export interface Cover {
   /** Number of the surfaces' classes. */
   readonly classes: number;
   /** For each cell of open ground the index of its class; for one under a roof or without data `classes`. */
-  readonly classOf: Uint8Array<ArrayBuffer>;
+  readonly classOf: Uint16Array<ArrayBuffer>;
 }
 
 /** The surfaces with roofs and cells without data set apart, which give nothing to the ground. Cost: O(n). */

@@ -1,6 +1,6 @@
 import { accumulate } from './accumulate';
 import { cellAt, cellCentre, type Grid } from '../elevation/grid';
-import type { LngLat } from '../frame/frame';
+import type { LngLat, XY } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
 import type { LocalPlan } from '../plan/local-plan';
@@ -19,8 +19,9 @@ import { doubtfulBelowM, errorsOf } from './error-defaults';
 import type { ErrorModel } from './error-field';
 import { ledger, type Ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
+import { lotRunOff } from './lot-run-off';
 import { lowSpots, type LowSpot } from './low-spots';
-import { pathFrom } from './path-from';
+import { overflowCourse } from './overflow-course';
 import { outlinedFromM } from './ponding-outlines';
 import type { ShapedGround } from './shaped-ground';
 import { spillOrder } from './spill-order';
@@ -139,6 +140,7 @@ export function* drainSteps(
       conduitRows(grid, plan, conduit, volumeM3),
     ),
     ledger: ownLot === -1 ? null : ledgers[ownLot],
+    run_off: ownLot === -1 ? null : lotRunOff(shape, storm, plan, ownLot),
     contributing,
     notes: [
       ...(about.notes ?? []),
@@ -233,9 +235,9 @@ function basinRow(
   plan: LocalPlan,
   basin: BasinForm,
 ): BasinRow {
-  const { ground, terrain, routing, cellM2 } = shape;
+  const { ground, terrain, cellM2 } = shape;
   const { grid } = ground;
-  const path = pathFrom(routing, grid, plan.frame, cellAt(grid, ...basin.overflowAt));
+  const legs = overflowCourse(shape, plan, basin, 0).ways.at(0)?.legs ?? [];
   let holds = 0;
   let standing = 0;
   for (const cell of basin.cells) {
@@ -252,21 +254,20 @@ function basinRow(
     overflow_m: datumM + basin.overflowM,
     floor_m: datumM + basin.floorM,
     overflow_at: plan.frame.toLngLat(basin.overflowAt),
-    overflow_path: path,
-    overflow_reaches: firstNeighbour(shape, plan, path),
+    overflow_path: legs.flatMap(({ points }) => points.map((at) => plan.frame.toLngLat(at))),
+    overflow_reaches: firstNeighbour(
+      shape,
+      legs.flatMap(({ by, points }) => (by === 'ground' ? points : [])),
+    ),
     cut_m3: basin.cutM3,
     fill_m3: basin.fillM3,
   };
 }
 
-/** Id of the first lot of another owner on a path; null when the path meets none. */
-function firstNeighbour(
-  { ground }: ShapedGround,
-  plan: LocalPlan,
-  path: readonly LngLat[],
-): string | null {
-  for (const place of path) {
-    const cell = cellAt(ground.grid, ...plan.frame.toLocal(place));
+/** Id of the first lot of another owner on a way over the ground; null when it meets none. */
+function firstNeighbour({ ground }: ShapedGround, way: readonly XY[]): string | null {
+  for (const place of way) {
+    const cell = cellAt(ground.grid, ...place);
     const lot = cell === -1 ? -1 : ground.lotOf[cell];
     if (lot !== -1 && !ground.lots[lot].own) return ground.lots[lot].id;
   }

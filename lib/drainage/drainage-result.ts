@@ -2,6 +2,7 @@ import type { MultiPolygon } from 'geojson';
 import type { LngLat } from '../frame/frame';
 import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
+import type { LotRunOff } from './lot-run-off';
 
 /** A low spot of the ground, filled to its brim. */
 export interface LowSpotRow {
@@ -143,9 +144,9 @@ export interface BasinRow {
   readonly overflow_m: number;
   readonly floor_m: number;
   readonly overflow_at: LngLat;
-  /** Where overflow runs from there, down to the edge of the data. */
+  /** Where overflow runs from there, through drains that have any room, to the edge of the data or into the storm sewer. */
   readonly overflow_path: readonly LngLat[];
-  /** Id of the first neighbouring lot that this path comes to; null when it comes to none. */
+  /** Id of the first neighbouring lot that this path comes to over the ground; null when it comes to none. */
   readonly overflow_reaches: string | null;
   readonly cut_m3: number;
   readonly fill_m3: number;
@@ -191,6 +192,8 @@ export interface DrainageResult {
   readonly exchange: readonly Exchange[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
+  /** Of the own lot, surface by surface; null when the plan has none. */
+  readonly run_off: LotRunOff | null;
   readonly contributing: readonly Contributing[];
   /** What the answer rests on and what it does not know, in the user's words. */
   readonly notes: readonly string[];

@@ -79,7 +79,7 @@ function groundLeg(points: readonly LngLat[]): PathLeg[] {
 }
 
 /** Cells on the single-flow path over the ground as it is, from a cell to its pit. */
-function fallFrom({ terrain }: ShapedGround, start: number): number[] {
+export function fallFrom({ terrain }: ShapedGround, start: number): number[] {
   const { receiver, width } = terrain;
   const offsets = neighbourOffsets(width);
   const cells = [start];

@@ -1,6 +1,5 @@
-import { centroid } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { cellAt } from '../elevation/grid';
+import { openAreasM2, ownerOfRoof } from './lot-areas';
 import { followLot, type Displaced } from './lot-ledger';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
@@ -64,24 +63,23 @@ export function ledger(
   lot: number,
 ): Ledger {
   const { ground, cellM2 } = shape;
-  const { lots, lotOf, sheltered } = ground;
+  const { lots, lotOf } = ground;
   const { rainMm, surfaces, classRunOffMm } = storm;
   const owners = lots.length;
 
   let rain = 0;
   let soaked = 0;
-  for (const cell of lots[lot].cells) {
-    if (sheltered[cell] === 1 || Number.isNaN(ground.grid.z[cell])) continue;
-    rain += (rainMm / 1000) * cellM2;
-    soaked += ((rainMm - classRunOffMm[surfaces.classOf[cell]]) / 1000) * cellM2;
-  }
+  openAreasM2(ground, surfaces.classOf, surfaces.classes.length, lot).forEach((areaM2, at) => {
+    rain += (rainMm / 1000) * areaM2;
+    soaked += ((rainMm - classRunOffMm[at]) / 1000) * areaM2;
+  });
 
   let sewer = 0;
   let barrels = 0;
   let offMap = 0;
   const displaced: Displaced[] = [];
   for (const { outlet, volumeM3, barrelM3, sewerM3, offMapM3, landings } of storm.roofFlows) {
-    const roofOwner = ownerOfRoof(shape, plan, outlet.roof);
+    const roofOwner = ownerOfRoof(ground, plan, outlet.roof);
     if (roofOwner === lot) {
       rain += (outlet.areaM2 * rainMm) / 1000;
       soaked += (outlet.areaM2 * rainMm) / 1000 - volumeM3;
@@ -129,15 +127,6 @@ export function ledger(
     run_on_from: shares(shape, crossings.runOnM3),
     passed_on_to: shares(shape, crossings.passedOnM3),
   };
-}
-
-/** Index of the lot that a roof's middle lies on, the number of lots when on none. */
-function ownerOfRoof({ ground }: ShapedGround, plan: LocalPlan, id: string): number {
-  const feature = plan.byId.get(id);
-  if (feature?.shape.type !== 'polygon') return ground.lots.length;
-  const [x, y] = centroid(feature.shape.rings);
-  const cell = cellAt(ground.grid, x, y);
-  return cell === -1 || ground.lotOf[cell] === -1 ? ground.lots.length : ground.lotOf[cell];
 }
 
 function shares({ ground }: ShapedGround, volumes: Float64Array): Share[] {

@@ -153,7 +153,7 @@ interface RoofOutline {
 }
 
 /** The roofs drawn, and for a building on which none is drawn its own outline. */
-function roofsOf(plan: LocalPlan): RoofOutline[] {
+export function roofsOf(plan: LocalPlan): RoofOutline[] {
   const roofs = plan.of.roof;
   const covered = new Set(roofs.map((roof) => roof.feature.properties.building));
   const bare = plan.of.building.filter((building) => !covered.has(building.id));

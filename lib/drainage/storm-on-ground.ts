@@ -14,6 +14,7 @@ import { atOnce, type Steps } from './steps';
 import { sumpWater, type SumpWater } from './sump-water';
 import { roofSurface, surfaceRunOffM, surfaces, type Surfaces } from './surface-run-off';
 import type { BareTerrain } from './terrain';
+import { unconnectedNotes } from './unconnected-notes';
 import { waterSurface } from './water-surface';
 
 /** One storm, or thaw, on one ground: run-off, roofs' water, pools. Volumes in cubic metres. */
@@ -171,6 +172,7 @@ export function* stormSteps(
     depthM,
     notes: [
       ...laid.law.notes,
+      ...unconnectedNotes(ground, plan.plan, laid.surfaces, laid.classRunOffMm, rainMm),
       ...fromRoofs.notes,
       ...sumps.notes,
       ...routed.notes,

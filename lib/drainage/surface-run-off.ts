@@ -1,10 +1,11 @@
 import type { Grid } from '../elevation/grid';
 import type { Ground } from '../ground/ground';
 import { cellsInside } from '../ground/rasterise';
-import type { LocalPlan } from '../plan/local-plan';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import type { Cover, SoilGroup } from '../storm/curve-numbers';
 import type { RunOffLaw } from '../storm/run-off-law';
-import type { SurfaceClass } from '../storm/surface-class';
+import type { SpreadingLot, SurfaceClass } from '../storm/surface-class';
+import { openAreasM2, roofAreaM2 } from './lot-areas';
 
 /** What is taken for ground on which no surface is drawn. */
 export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
@@ -32,12 +33,17 @@ export const covers: readonly Cover[] = [
 
 /** The class of surface of every cell of the ground, by the surfaces of the plan. */
 export interface Surfaces {
-  /** The classes that are there, at most some dozens; the last is that of roofs. */
+  /**
+   * The classes that are there, at most some dozens and one for each lot with unconnected paving; the last is that of
+   * roofs.
+   */
   readonly classes: readonly SurfaceClass[];
   /** Index in `classes` by cell; that of a roof where a building or roof keeps the rain off the ground. */
-  readonly classOf: Uint8Array<ArrayBuffer>;
+  readonly classOf: Uint16Array<ArrayBuffer>;
   /** Index in `covers` of what covers each cell of open ground. */
   readonly coverOf: Uint8Array<ArrayBuffer>;
+  /** Lots with unconnected paving, by index, and the class that it has there. */
+  readonly unconnected: readonly { readonly lot: number; readonly at: number }[];
   readonly notes: readonly string[];
 }
 
@@ -51,10 +57,15 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
         ]
       : [];
   const classes: SurfaceClass[] = [{ ...defaultSurface, group: group ?? defaultSoilGroup }];
-  const classOf = new Uint8Array(ground.grid.z.length);
+  const classOf = new Uint16Array(ground.grid.z.length);
   const coverOf = new Uint8Array(ground.grid.z.length);
+  const marked = plan.of.surface.some(isUnconnected) ? new Uint8Array(classOf.length) : null;
   for (const surface of plan.of.surface) {
-    const { cover, condition, soil_group } = surface.feature.properties;
+    const { cover, condition, soil_group, unconnected } = surface.feature.properties;
+    if (unconnected === true && cover !== 'paving') {
+      notes.push(`${surface.id} is marked unconnected, which counts for paving only.`);
+    }
+    const mark = isUnconnected(surface) ? 1 : 0;
     const at = indexIn(classes, {
       cover,
       condition: condition ?? defaultSurface.condition,
@@ -64,13 +75,82 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
     for (const cell of cellsInside(ground.grid, surface.shape.rings)) {
       classOf[cell] = at;
       coverOf[cell] = index;
+      if (marked !== null) marked[cell] = mark;
     }
   }
+  const unconnected =
+    marked === null ? [] : setApart(ground, plan, { classes, classOf, notes }, marked);
   const roof = classes.push(roofSurface) - 1;
   for (let cell = 0; cell < classOf.length; cell++) {
     if (ground.sheltered[cell] === 1) classOf[cell] = roof;
   }
-  return { classes, classOf, coverOf, notes };
+  return { classes, classOf, coverOf, unconnected, notes };
+}
+
+/** What is laid so far. */
+interface Laid {
+  readonly classes: SurfaceClass[];
+  readonly classOf: Uint16Array;
+  readonly notes: string[];
+}
+
+/** Whether a surface is paving whose water spreads over lawn, by the plan's word. */
+function isUnconnected({ feature }: LocalFeature<'surface'>): boolean {
+  const { cover, unconnected } = feature.properties;
+  return cover === 'paving' && unconnected === true;
+}
+
+/**
+ * Gives the unconnected paving of each lot a class of its own, since what is credited for it hangs on the whole lot. On
+ * no lot it stays paving as any other.
+ *
+ * @param marked - 1 for its cells.
+ */
+function setApart(
+  ground: Ground,
+  plan: LocalPlan,
+  { classes, classOf, notes }: Laid,
+  marked: Uint8Array,
+): Surfaces['unconnected'] {
+  const { grid, lots, lotOf, sheltered } = ground;
+  if (marked.some((mark, cell) => mark === 1 && lotOf[cell] === -1)) {
+    notes.push(
+      'Where unconnected paving lies on no lot of the plan nothing is credited for it: the relation is one of a whole lot.',
+    );
+  }
+  const plain = classes.length;
+  return lots.flatMap(({ cells }, lot) => {
+    const own = cells.filter((cell) => marked[cell] === 1 && sheltered[cell] === 0);
+    const unconnectedM2 =
+      own.filter((cell) => !Number.isNaN(grid.z[cell])).length * grid.cellM ** 2;
+    if (unconnectedM2 === 0) return [];
+    const spreadsOn = spreadingLot(
+      classes.slice(0, plain),
+      openAreasM2(ground, classOf, plain, lot),
+      roofAreaM2(ground, plan, lot),
+      unconnectedM2,
+    );
+    const { condition } = defaultSurface;
+    const at = classes.push({ cover: 'paving', condition, group: defaultSoilGroup, spreadsOn }) - 1;
+    for (const cell of own) classOf[cell] = at;
+    return [{ lot, at }];
+  });
+}
+
+function spreadingLot(
+  classes: readonly SurfaceClass[],
+  openAreas: Float64Array,
+  roofM2: number,
+  unconnectedM2: number,
+): SpreadingLot {
+  const parts = classes.map((surface, i) => ({ surface, areaM2: openAreas[i] }));
+  const isPaving = ({ surface }: (typeof parts)[number]): boolean => surface.cover === 'paving';
+  const paved = parts.filter(isPaving).reduce((sum, { areaM2 }) => sum + areaM2, 0);
+  return {
+    open: parts.filter((part) => part.areaM2 > 0 && !isPaving(part)),
+    sealedM2: roofM2 + paved,
+    unconnectedM2,
+  };
 }
 
 /** The index of a class, which is put at the end when it is not there yet. */

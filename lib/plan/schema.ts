@@ -6,6 +6,7 @@
 import * as v from 'valibot';
 import type { LngLat } from '../frame/frame';
 import { basinProperties } from './basin-properties';
+import { clearLocate } from './clear-locate';
 import { soilGroup, soilSettings, soilTest } from './soil-settings';
 import { stormSettings, thawSettings } from './storm-settings';
 
@@ -124,6 +125,8 @@ export const kinds = {
     cover,
     condition: v.optional(condition),
     soil_group: v.optional(soilGroup),
+    /** Of paving: its water spreads over lawn instead of running on to a drain or street. */
+    unconnected: v.optional(v.boolean()),
   }),
   utility: kind('utility', line, {
     service,
@@ -241,6 +244,8 @@ export const settings = v.looseObject({
   rule_set: v.optional(v.string()),
   /** Rule sets of the user's own; read by the setback work, which knows their schema. */
   rule_sets: v.optional(v.array(v.looseObject({ id: v.string() }))),
+  /** Answers of locators who came and found no line, see `clearLocate`; lines that were found carry their own. */
+  locates: v.optional(v.array(clearLocate(position, isoDate, service))),
   /** How much each part of a site's score counts. */
   site_weights: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0), v.maxValue(10)))),
   /** What materials and work cost, by the name of the quantity, in the user's currency. */

@@ -1,8 +1,8 @@
 import { roofCurveNumber } from './curve-numbers';
 import { runOffMm } from './run-off';
 
-/** From this share of sealed ground on, what lies between takes in nothing of what runs onto it. */
-const mostSealedShare = 0.3;
+/** From this share of sealed ground on, what lies between takes in nothing of what runs onto it. Source: as below. */
+export const mostSealedShare = 0.3;
 
 /** A lot with part of it sealed, as one curve number sees it. */
 export interface SealedLot {
@@ -18,7 +18,7 @@ export interface SealedLot {
  * The one curve number for a lot part of which is sealed, with credit for sealed ground that empties onto open ground.
  *
  * CN = CNp + (98 - CNp) I (1 - 0.5 R), with sealed share I and unconnected part R of it; no credit from 30 % sealed on.
- * The drainage over the ground gives no such credit: what runs onto lawn runs on over it.
+ * No lot's run-off is computed by it: see `spreadCredit` for the one use of it.
  *
  * Source: Technical Release 55, USDA SCS, 1986, figures 2-3 and 2-4 and appendix F (read).
  */
@@ -35,8 +35,8 @@ export interface LotPart {
 }
 
 /**
- * Run-off of the parts of a lot computed apart, and by their average curve number, which understates it: both in
- * millimetres over the whole area.
+ * Run-off of the parts of a lot computed apart, and by their average curve number: both in millimetres over the whole
+ * area. The average understates small rains on unlike parts, most of all, and may overstate very large ones.
  *
  * Source: National Engineering Handbook 630, ch. 10, USDA NRCS, 2004, p. 10-11 and example 10-5 (read).
  */

@@ -7,8 +7,8 @@
 import type { FeatureOf } from '../plan/schema';
 
 export type Cover = FeatureOf<'surface'>['properties']['cover'];
-export type Condition = 'poor' | 'fair' | 'good';
-export type SoilGroup = 'A' | 'B' | 'C' | 'D';
+export type Condition = NonNullable<FeatureOf<'surface'>['properties']['condition']>;
+export type SoilGroup = NonNullable<FeatureOf<'surface'>['properties']['soil_group']>;
 
 type ByGroup = Readonly<Record<SoilGroup, number>>;
 
@@ -58,4 +58,9 @@ const table: Readonly<Record<Cover, Readonly<Record<Condition, ByGroup>>>> = {
 /** The curve number of a surface on a hydrologic soil group. */
 export function curveNumber(cover: Cover, condition: Condition, group: SoilGroup): number {
   return table[cover][condition][group];
+}
+
+/** Whether the curve number of a cover depends on its condition. */
+export function hasConditions(cover: Cover): boolean {
+  return table[cover].poor !== table[cover].good;
 }

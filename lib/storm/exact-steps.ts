@@ -4,8 +4,8 @@
  * Every step is a whole multiple of the total's last bit, so that no partial sum is rounded.
  *
  * @param totalMm - at least 0.
- * @param grownMm - what has come by the end of step 1, 2, ...; must not fall. The last step ends at the total whatever
- *   is said here.
+ * @param grownMm - what has come by the end of step 1, 2, ...; where it falls, nothing comes until it is made up for. The
+ *   last step ends at the total whatever is said here.
  * @returns one depth for each step, none below 0.
  */
 export function exactSteps(

@@ -2,13 +2,24 @@ import type { ThawSettings } from '../plan/storm-settings';
 import { inchM } from '../units/units';
 import type { SoilGroup } from './curve-numbers';
 
-/** Least and greatest transmission rate of each soil group, inches an hour; A has no upper end. */
-const groupRangeInPerH: Readonly<Record<SoilGroup, readonly [number, number]>> = {
-  A: [0.3, 0.3],
-  B: [0.15, 0.3],
-  C: [0.05, 0.15],
-  D: [0, 0.05],
+const inchPerH = inchM / 3600;
+
+/**
+ * Least and greatest transmission rate of each soil group, metres a second; A has no upper end. These rates of 1986 are
+ * lower than the laboratory conductivities by which the groups have been told apart since 2009.
+ *
+ * Source: `tr55Groups`.
+ */
+export const groupRatesMPerS: Readonly<
+  Record<SoilGroup, { readonly least: number; readonly greatest: number | null }>
+> = {
+  A: { least: 0.3 * inchPerH, greatest: null },
+  B: { least: 0.15 * inchPerH, greatest: 0.3 * inchPerH },
+  C: { least: 0.05 * inchPerH, greatest: 0.15 * inchPerH },
+  D: { least: 0, greatest: 0.05 * inchPerH },
 };
+
+const mmPerHPerMPerS = 1000 * 3600;
 
 /**
  * What open ground takes in while snow melts on it, millimetres an hour.
@@ -16,10 +27,10 @@ const groupRangeInPerH: Readonly<Record<SoilGroup, readonly [number, number]>> =
  * Frozen ground takes in nothing, which is an assumption: no published figure was found. Wet ground takes in the
  * least rate of its soil group, thawed ground the middle of the group's range (A: its least, having no upper end).
  *
- * Source of the ranges: Technical Release 55, USDA SCS, 1986, appendix A (read). Which end of them to take is a choice.
+ * Which end of the ranges to take is a choice.
  */
 export function thawInfiltrationMmPerH(ground: ThawSettings['ground'], group: SoilGroup): number {
   if (ground === 'frozen') return 0;
-  const [least, greatest] = groupRangeInPerH[group];
-  return ((ground === 'wet' ? least : (least + greatest) / 2) * inchM) / 0.001;
+  const { least, greatest } = groupRatesMPerS[group];
+  return (ground === 'wet' ? least : (least + (greatest ?? least)) / 2) * mmPerHPerMPerS;
 }

@@ -56,14 +56,13 @@ const tenths: Readonly<Record<NrcsPattern, string>> = {
 };
 
 const fineTable =
-  'tenth-hour ordinates in the readings of a university hydrology course (CE 3354, Texas Tech, 2017-2024), which do not name their own origin';
+  'appendix B (after Technical Paper 149, 1973), as tenth-hour ordinates in the readings of a university hydrology course (CE 3354, Texas Tech, 2017-2024), which do not name their own origin';
 const textbook =
   'Chow, Maidment and Mays, Applied Hydrology, 1988, p. 461, agrees to 0.007 but for single ordinates beside the peak, in a copy in the same course';
 
-const distribution = (section: string): Source => ({
-  title: `NRCS (SCS) 24-hour rainfall distribution, ${section}`,
-  publisher:
-    'USDA Soil Conservation Service, Technical Paper 149 (1973) and Technical Release 55 (1986), appendix B',
+const distribution = (type: string): Source => ({
+  title: `Urban Hydrology for Small Watersheds, Technical Release 55: 24-hour rainfall distribution, ${type}`,
+  publisher: 'USDA Soil Conservation Service',
   year: 1986,
   section: `${fineTable}; ${textbook}`,
   mark: 'seen in a secondary copy',

@@ -1,13 +1,13 @@
 import type { Settings } from '../plan/schema';
-import type { StormSettings, ThawSettings } from '../plan/storm-settings';
-import { antecedentCurveNumber } from './antecedent';
-import { curveNumber, roofCurveNumber } from './curve-numbers';
+import type { Antecedent, StormSettings, ThawSettings } from '../plan/storm-settings';
 import { eventDepthMm, thawOf } from './event-depth';
 import { thawInfiltrationMmPerH } from './group-infiltration';
 import { beyondInfiltration, scaledTo, thawSeries } from './melt';
 import { totalMm } from './rain-series';
 import { runOffMm } from './run-off';
+import { isSealed, stormCurveNumber } from './storm-curve-number';
 import type { SurfaceClass } from './surface-class';
+import { spreadCredit } from './unconnected-paving';
 
 /** How much of a depth of water runs off each surface when an event is over. */
 export interface RunOffLaw {
@@ -35,7 +35,7 @@ function stormLaw(storm: StormSettings | undefined, depthMm: number): RunOffLaw 
   return {
     kind: 'storm',
     depthMm,
-    runOffMm: (surface) => runOffMm(depthMm, stormCurveNumber(surface, antecedent)),
+    runOffMm: (surface) => stormRunOff(surface, antecedent)(depthMm),
     notes:
       antecedent === 'average'
         ? []
@@ -45,21 +45,15 @@ function stormLaw(storm: StormSettings | undefined, depthMm: number): RunOffLaw 
   };
 }
 
-/**
- * The curve number of a surface for the state of the ground before the storm. Roofs and paving keep theirs: what the
- * state changes is the room for water in soil.
- */
-export function stormCurveNumber(
+/** Depth that runs off a surface by the depth of rain that has fallen, both millimetres. */
+export function stormRunOff(
   surface: SurfaceClass,
-  antecedent: NonNullable<StormSettings['antecedent']>,
-): number {
-  const { cover, condition, group } = surface;
-  if (isSealed(cover)) return roofCurveNumber;
-  return antecedentCurveNumber(curveNumber(cover, condition, group), antecedent);
-}
-
-function isSealed(cover: SurfaceClass['cover']): cover is 'roof' | 'paving' {
-  return cover === 'roof' || cover === 'paving';
+  antecedent: Antecedent,
+): (rainMm: number) => number {
+  const curveNumber = stormCurveNumber(surface, antecedent);
+  if (surface.spreadsOn === undefined) return (rainMm) => runOffMm(rainMm, curveNumber);
+  const creditedMm = spreadCredit(surface.spreadsOn, antecedent, curveNumber);
+  return (rainMm) => runOffMm(rainMm, curveNumber) - creditedMm(rainMm);
 }
 
 function thawLaw(thaw: ThawSettings, depthMm: number): RunOffLaw {

@@ -3,7 +3,8 @@
  *
  * Q = (P - 0.2 S)^2 / (P + 0.8 S), zero while P <= 0.2 S, with S = 25.4 (1000 / CN - 10) mm.
  * Surfaces are computed one by one and summed; curve numbers are never averaged across unlike surfaces,
- * which would under-state run-off (National Engineering Handbook 630, ch. 10, USDA NRCS, 2004, example 10-5).
+ * which would mis-state run-off, in small rains by far (National Engineering Handbook 630, ch. 10, USDA NRCS, 2004,
+ * example 10-5).
  *
  * @param rainMm - rain of the whole storm, millimetres, at least 0.
  * @param curveNumber - from over 0 to 100.

@@ -11,12 +11,20 @@ export const tr55Groups: Source = {
   ...tr55,
   section: 'appendix A, transmission rates of the soil groups',
 };
-export const nehAntecedent: Source = {
+export const tr55Unconnected: Source = {
+  ...tr55,
+  section: 'figure 2-4 and appendix F, unconnected impervious area',
+};
+const nehRunOff: Source = {
   title: 'National Engineering Handbook, part 630, chapter 10, Estimation of Direct Runoff',
   publisher: 'USDA Natural Resources Conservation Service',
   year: 2004,
-  section: 'table 10-1',
   mark: 'seen',
+};
+export const nehAntecedent: Source = { ...nehRunOff, section: 'table 10-1' };
+export const nehAveraging: Source = {
+  ...nehRunOff,
+  section: 'p. 10-11 and example 10-5: run-off is weighted, curve numbers are not',
 };
 export const nehMelt: Source = {
   title: 'National Engineering Handbook, part 630, chapter 11, Snowmelt',

@@ -5,4 +5,16 @@ export interface SurfaceClass {
   readonly cover: Cover | 'roof';
   readonly condition: Condition;
   readonly group: SoilGroup;
+  /** The lot that unconnected paving lies on, over whose open ground its water spreads; left out for all else. */
+  readonly spreadsOn?: SpreadingLot;
+}
+
+/** A lot on which unconnected paving lies, by what covers it, square metres. */
+export interface SpreadingLot {
+  /** What is neither roof nor paving. */
+  readonly open: readonly { readonly surface: SurfaceClass; readonly areaM2: number }[];
+  /** Roofs and paving of every kind. */
+  readonly sealedM2: number;
+  /** Of that the unconnected paving. */
+  readonly unconnectedM2: number;
 }

@@ -4,8 +4,7 @@ import { exactSteps } from './exact-steps';
 import { resample } from './mass-curve';
 import { beyondInfiltration, thawSeries } from './melt';
 import { totalMm, type RainSeries } from './rain-series';
-import { runOffMm } from './run-off';
-import { runOffLaw, stormCurveNumber, thawTakenMmPerH } from './run-off-law';
+import { runOffLaw, stormRunOff, thawTakenMmPerH } from './run-off-law';
 import { stormSeries } from './storm-series';
 import type { SurfaceClass } from './surface-class';
 
@@ -70,17 +69,17 @@ export function waterEvent(
     series: found.series,
     notes: [...notes, ...found.notes],
     runOff: (surface) =>
-      stormRunOff(found.series, stormCurveNumber(surface, storm.antecedent ?? 'average')),
+      overTime(found.series, stormRunOff(surface, storm.antecedent ?? 'average')),
   };
 }
 
-/** Run-off by the curve number of the rain that has fallen by the end of each step. */
-function stormRunOff(rain: RainSeries, curveNumber: number): RunOff {
-  const total = runOffMm(totalMm(rain), curveNumber);
+/** Run-off by what the rain that has fallen by the end of each step brings. */
+function overTime(rain: RainSeries, runOffMm: (rainMm: number) => number): RunOff {
+  const total = runOffMm(totalMm(rain));
   let fallenMm = 0;
   const depthsMm = exactSteps(rain.depthsMm.length, total, (step) => {
     fallenMm += rain.depthsMm[step - 1];
-    return runOffMm(fallenMm, curveNumber);
+    return runOffMm(fallenMm);
   });
   return { totalMm: total, series: { stepS: rain.stepS, depthsMm } };
 }

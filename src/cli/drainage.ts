@@ -7,6 +7,8 @@ import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
 import type { Ledger } from '../../lib/drainage/ledger';
+import type { LotRunOff } from '../../lib/drainage/lot-run-off';
+import { averagingText, curveNumberText, surfaceName } from '../../lib/drainage/run-off-words';
 import { drainageFeatures } from '../../lib/drainage/drainage-features';
 import { usualKind } from '../../lib/drainage/error-defaults';
 import { flowLines } from '../../lib/drainage/flow-lines';
@@ -190,6 +192,7 @@ function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title:
     if (sensitivity !== undefined) parts.push(sensitivityTable(sensitivity, plan, units, mostRows));
   }
   if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
+  if (result.run_off !== null) parts.push(runOffTable(result.run_off, units));
   parts.push(contributingTable(result, plan, units));
   const { cell_m, crs } = result.grid;
   parts.push(
@@ -270,6 +273,42 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
     ],
     'lr',
   );
+}
+
+function runOffTable(runOff: LotRunOff, units: UnitSystem): string {
+  const { surfaces, unconnected, averaged } = runOff;
+  const write = (volume: number): string => formatVolume(volume, units, runOff.run_off_m3);
+  const rows = surfaces.map((row) => [
+    surfaceName(row),
+    formatArea(row.area_m2, units),
+    row.curve_number === null ? '–' : curveNumberText(row.curve_number),
+    formatRain(row.run_off_mm, units),
+    write(row.run_off_m3),
+  ]);
+  const whole = [
+    'the lot',
+    formatArea(runOff.area_m2, units),
+    '',
+    formatRain(runOff.run_off_mm, units),
+    write(runOff.run_off_m3),
+  ];
+  const lines = table(
+    [['runs off', 'area', 'curve number', 'depth', 'volume'], ...rows, whole],
+    'lrrrr',
+  );
+  const credited = unconnected?.credited_m3 ?? 0;
+  const average = averagingText(runOff, units);
+  return [
+    lines,
+    ...(credited > 0
+      ? [`Unconnected paving is credited with ${write(credited)}: see the notes.`]
+      : []),
+    ...(average === null || averaged === null
+      ? []
+      : [
+          `${average} (${averaged.source.title}, ${averaged.source.section ?? ''}, ${averaged.source.mark})`,
+        ]),
+  ].join('\n');
 }
 
 function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {

@@ -65,6 +65,9 @@ describe('lotfall drainage --json', () => {
       expect(row.storm_area_m2).toBeLessThanOrEqual(row.area_m2 * (1 + 1e-9));
       expect(row.cut_by_edge).toBe(false);
     }
+    expect(result.run_off?.run_off_m3).toBeCloseTo(ledger.rain_m3 - ledger.soaked_m3, 9);
+    expect(result.run_off?.area_m2).toBeCloseTo(ledger.rain_m3 / 0.04, 6);
+    expect(result.run_off?.averaged?.lost_m3).toBeGreaterThan(1);
     for (const [path, value] of numbersIn(result)) expect(value, path).toSatisfy(Number.isFinite);
     for (const name of namesIn(result)) expect(name).toMatch(/^[a-z][a-z0-9_]*$/);
   });
@@ -105,6 +108,27 @@ describe('lotfall drainage for people', () => {
     expect(stdout).toMatch(/^low-\d+-\d+ .* the basin Rain garden/m);
     expect(stdout).not.toContain('at least');
     expect(stdout).not.toMatch(/NaN|undefined|null|lot-uphill/);
+  });
+
+  it('says what runs off surface by surface, what averaging would lose, and what a drive over lawn is credited', async () => {
+    const spreading = readDemoPlan();
+    const drive = spreading.features.find(({ id }) => id === 'driveway');
+    Object.assign(drive?.properties ?? {}, { unconnected: true });
+    const [plain, credited] = await lotfalls(call, [
+      'drainage',
+      save(at('spreading.geojson'), spreading),
+      '-e',
+      demoElevation,
+    ]);
+    expect(plain.stdout).toMatch(/^roofs +232 m² +98 +34 mm +8\.0 m³$/m);
+    expect(plain.stdout).toMatch(/^the lot +2,340 m² +11 mm +26 m³$/m);
+    expect(plain.stdout).toMatch(
+      /^One curve number .* averaging would lose 3\.\d m³, 15 %\. \(.* chapter 10/m,
+    );
+    expect(plain.stdout).not.toContain('unconnected');
+    expect(credited.stdout).toMatch(/^paving, unconnected +66 m² +98 +27 mm/m);
+    expect(credited.stdout).toMatch(/^Unconnected paving is credited with 0\.5\d m³/m);
+    expect(credited.stdout).toMatch(/^Note: Of the 2\.3 m³ .* TR-55 \(figure 2-4/m);
   });
 
   it('marks what the end of the data cuts short, and says what was assumed', async () => {

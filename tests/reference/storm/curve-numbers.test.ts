@@ -5,8 +5,9 @@ import {
   compositeCurveNumber,
   volumetricCoefficient,
 } from '../../../lib/storm/composite-curve-number';
-import { curveNumber } from '../../../lib/storm/curve-numbers';
+import { curveNumber, hasConditions, type Cover } from '../../../lib/storm/curve-numbers';
 import { runOffMm } from '../../../lib/storm/run-off';
+import { spreadCredit } from '../../../lib/storm/unconnected-paving';
 
 const inch = 25.4;
 const runOffIn = (rainIn: number, number: number): number => runOffMm(rainIn * inch, number) / inch;
@@ -56,6 +57,30 @@ describe('composite curve numbers, TR-55 figures 2-3 and 2-4 and appendix F (see
     expect(compositeCurveNumber(lot)).toBeCloseTo(68.4, 6);
   });
 
+  it('gives 66 for the same with three quarters of it unconnected (from memory: the example beside figure 2-4)', () => {
+    const lot = { openCurveNumber: 61, sealedShare: 0.2, unconnectedShare: 0.75 };
+    expect(Math.round(compositeCurveNumber(lot))).toBe(66);
+  });
+
+  it('credits unconnected paving with the difference of two such numbers (computed)', () => {
+    // half an acre of lawn on soil group B with 20 % sealed, three quarters of it unconnected
+    const half = 0.5 * 43_560;
+    const lot = {
+      open: [
+        {
+          surface: { cover: 'lawn', condition: 'good', group: 'B' },
+          areaM2: 0.8 * half,
+        },
+      ],
+      sealedM2: 0.2 * half,
+      unconnectedM2: 0.15 * half,
+    } as const;
+    const overLotIn = (0.15 * spreadCredit(lot, 'average', 98)(6 * inch)) / inch;
+    // 2.657 in on 68.4 less 2.407 in on 65.625
+    expect(overLotIn).toBeCloseTo(runOffIn(6, 68.4) - runOffIn(6, 65.625), 9);
+    expect(overLotIn).toBeCloseTo(0.251, 3);
+  });
+
   it('gives 78.5 for 74 with 25 % sealed, half of it unconnected (computed)', () => {
     const lot = { openCurveNumber: 74, sealedShare: 0.25, unconnectedShare: 0.5 };
     expect(compositeCurveNumber(lot)).toBeCloseTo(78.5, 6);
@@ -66,6 +91,29 @@ describe('composite curve numbers, TR-55 figures 2-3 and 2-4 and appendix F (see
     expect(compositeCurveNumber({ ...lot, unconnectedShare: 1 })).toBe(
       compositeCurveNumber({ ...lot, unconnectedShare: 0 }),
     );
+  });
+});
+
+/** TR-55 tables 2-2a and 2-2c (seen): soil groups A to D, for poor, fair and good condition where the table has them. */
+const published: [Cover, number[], number[]?, number[]?][] = [
+  ['lawn', [68, 79, 86, 89], [49, 69, 79, 84], [39, 61, 74, 80]],
+  ['woods', [45, 66, 77, 83], [36, 60, 73, 79], [30, 55, 70, 77]],
+  // 'brush', the nearest row
+  ['bed', [48, 67, 77, 83], [35, 56, 70, 77], [30, 48, 65, 73]],
+  ['meadow', [30, 58, 71, 78]],
+  ['gravel', [76, 85, 89, 91]],
+  ['paving', [98, 98, 98, 98]],
+  ['bare', [77, 86, 91, 94]],
+  // rain runs through its boards to bare ground
+  ['deck', [77, 86, 91, 94]],
+];
+
+describe('curve numbers of surfaces', () => {
+  it.each(published)('of %s are those of the table', (cover, poor, fair = poor, good = poor) => {
+    const row = (condition: 'poor' | 'fair' | 'good'): number[] =>
+      (['A', 'B', 'C', 'D'] as const).map((group) => curveNumber(cover, condition, group));
+    expect([row('poor'), row('fair'), row('good')]).toEqual([poor, fair, good]);
+    expect(hasConditions(cover)).toBe(good !== poor);
   });
 });
 

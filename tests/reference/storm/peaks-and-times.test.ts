@@ -4,8 +4,10 @@ import { alternatingBlocks } from '../../../lib/storm/alternating-block';
 import { peakMmPerH } from '../../../lib/storm/mass-curve';
 import { meltDays, meltRanges, usualMeltMmPerCDay } from '../../../lib/storm/melt';
 import { rationalCoefficient, rationalPeakM3PerS } from '../../../lib/storm/rational-peak';
+import type { SurfaceClass } from '../../../lib/storm/surface-class';
 import { stormSeries } from '../../../lib/storm/storm-series';
 import {
+  channelFlowMPerS,
   concentrationS,
   lagS,
   sheetFlowS,
@@ -76,7 +78,50 @@ describe('times of flow, TR-55 example 3-1 (seen)', () => {
     expect(shallowFlowMPerS(0.01, true) / footM).toBeCloseTo(2.03, 2);
   });
 
-  it('adds them up, and the lag is 0.6 of it (from memory)', () => {
+  const channel = {
+    lengthM: 7300 * footM,
+    sectionM2: 27 * squareFootM2,
+    wettedM: 28.2 * footM,
+    slope: 0.005,
+    roughness: 0.05,
+  };
+
+  it('takes 0.99 h at 2.05 ft/s over 7,300 ft in a channel of 27 ft2 with 28.2 ft wetted', () => {
+    expect(Math.abs(channelFlowMPerS(channel) / footM - 2.05)).toBeLessThan(0.01);
+    expect(Math.abs(channel.lengthM / channelFlowMPerS(channel) / 3600 - 0.99)).toBeLessThan(0.005);
+  });
+
+  it('comes to 1.53 h with all three', () => {
+    const sheetAndRunnelsS = concentrationS({ sheet, shallow });
+    const whole = concentrationS({ sheet, shallow, channel });
+    expect(Math.abs(whole / 3600 - 1.53)).toBeLessThan(0.01);
+    expect(whole - sheetAndRunnelsS).toBeCloseTo(channel.lengthM / channelFlowMPerS(channel), 6);
+    expect(concentrationS({ sheet, shallow, channel: { ...channel, lengthM: 0 } })).toBe(
+      sheetAndRunnelsS,
+    );
+  });
+
+  it('flows as fast in a wide channel as Manning has it for its depth', () => {
+    const depthM = 0.2;
+    const wide = { sectionM2: 1000 * depthM, wettedM: 1000 + 2 * depthM, slope: 0.01 };
+    expect(channelFlowMPerS({ ...wide, roughness: 0.03 })).toBeCloseTo(
+      (depthM ** (2 / 3) * 0.1) / 0.03,
+      3,
+    );
+  });
+
+  it.each([
+    ['level', { slope: 0 }, /slope of its channel/],
+    ['without a section', { sectionM2: 0 }, /no section/],
+    ['without a wetted length', { wettedM: 0 }, /no section/],
+    ['without roughness', { roughness: 0 }, /no section/],
+  ])('refuses a channel %s', (_, change, words) => {
+    const way = { sheet, shallow, channel: { ...channel, ...change } };
+    expect(() => concentrationS(way)).toThrow(InputError);
+    expect(() => concentrationS(way)).toThrow(words);
+  });
+
+  it('adds sheet and runnels up, and the lag is 0.6 of it (from memory)', () => {
     const whole = concentrationS({ sheet, shallow });
     expect(whole / 3600).toBeCloseTo(0.54, 2);
     expect(lagS(whole)).toBeCloseTo(0.6 * whole, 9);
@@ -113,11 +158,7 @@ describe('the rational method', () => {
   });
 
   it('takes the ranges of the published tables (seen)', () => {
-    const range = (
-      cover: 'roof' | 'paving' | 'lawn' | 'gravel',
-      group: 'B' | 'C',
-      slope: number,
-    ) => {
+    const range = (cover: SurfaceClass['cover'], group: SurfaceClass['group'], slope: number) => {
       const { least, greatest } = rationalCoefficient({ cover, group }, slope);
       return [least, greatest];
     };
@@ -126,7 +167,19 @@ describe('the rational method', () => {
     expect(range('lawn', 'B', 0.01)).toEqual([0.05, 0.1]);
     expect(range('lawn', 'C', 0.05)).toEqual([0.18, 0.22]);
     expect(range('lawn', 'C', 0.1)).toEqual([0.25, 0.35]);
-    expect(range('gravel', 'C', 0.01)).toEqual([0.75, 0.75]);
+    expect(range('lawn', 'B', 0.05)).toEqual([0.1, 0.15]);
+    expect(range('lawn', 'A', 0.1)).toEqual([0.15, 0.2]);
+    expect(range('lawn', 'D', 0.01)).toEqual([0.13, 0.17]);
+    expect(range('bed', 'C', 0)).toEqual([0.1, 0.3]);
+    expect(range('bare', 'C', 0)).toEqual([0.3, 0.6]);
+    // Everett's table has one figure for flat ground and one for rolling
+    const flatAndRolling = { gravel: [0.75, 0.8], meadow: [0.2, 0.25], woods: [0.05, 0.1] };
+    for (const [cover, figures] of Object.entries(flatAndRolling)) {
+      const found = [0.01, 0.05].map((slope) =>
+        range(cover as keyof typeof flatAndRolling, 'C', slope),
+      );
+      expect(found).toEqual(figures.map((figure) => [figure, figure]));
+    }
   });
 });
 

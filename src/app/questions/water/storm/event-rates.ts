@@ -92,11 +92,6 @@ export function momentText(kind: WaterEvent['kind'], timeH: number): string {
   return `After ${hours} h${rest === 0 ? '' : ` ${rest} min`}`;
 }
 
-/** The greatest depth that falls or runs off in one step, millimetres an hour. */
-export function peakMmPerH({ stepS, depthsMm }: RunOff['series']): number {
-  return (depthsMm.reduce((most, depth) => Math.max(most, depth), 0) * 3600) / stepS;
-}
-
 /** A share of an event's water in percent. */
 export function sharePercent(part: RunOff, event: WaterEvent): number {
   const total = totalMm(event.series);
