@@ -47,6 +47,8 @@ export function basinProperties(
     freeboard_m: v.optional(metres),
     /** Width of the notch. */
     overflow_width_m: v.optional(metres),
+    /** Depth of the storm that the notch is made for, rarer than the plan's own. */
+    notch_rain_mm: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(2000))),
     /** Bottom up. */
     layers: v.optional(v.array(layer)),
     underdrain: v.optional(underdrain),

@@ -44,15 +44,23 @@ function expected(issue: v.BaseIssue<unknown>, schema: v.GenericSchema, path: st
   }
 }
 
+/** What schemas hold others in: objects by name, lists, and what may be left out. */
+interface Nested {
+  readonly entries?: Readonly<Record<string, Nested>>;
+  readonly item?: Nested;
+  readonly wrapped?: Nested;
+}
+
 /** What a missing member should have been: its own schema is asked. */
 function missingKey(schema: v.GenericSchema, path: string): string {
-  let inner: unknown = schema;
+  let inner: Nested | undefined = schema as Nested;
   for (const name of path.split('.')) {
-    inner = (inner as { entries?: Record<string, unknown> } | undefined)?.entries?.[name];
+    const within: Nested | undefined = inner?.wrapped ?? inner;
+    inner = within?.entries?.[name] ?? within?.item;
   }
   return inner === undefined
     ? 'expected a value'
-    : `expected ${inWords((inner as v.GenericSchema).expects)}`;
+    : `expected ${inWords((inner as unknown as v.GenericSchema).expects)}`;
 }
 
 function inWords(expects: string): string {

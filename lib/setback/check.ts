@@ -10,7 +10,8 @@ export type * from './setback-result';
  *
  * Distances are horizontal, in the local frame, exact to rounding. What cannot be judged answers `check` and says what
  * is missing; it never passes. A utility line without a current locate by the party whose marking counts cannot pass,
- * and since an unmarked line is not an absent one, neither can the lot without locates by both parties.
+ * and since an unmarked line is not an absent one, neither can the lot until both parties have said of every service that
+ * the rule expects where its lines are or that there is none in the ground to be dug.
  *
  * Cost: for each basin the sum over features of (vertices x rim vertices), less what boxes rule out; each pair is
  * measured once however many rules look at it.

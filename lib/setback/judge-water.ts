@@ -12,7 +12,10 @@ export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): Set
   const limitH = localH ?? rule.atMostH;
   const estimate = site.basin.drainDownH === undefined ? depthOverRate(site) : undefined;
   const hours = site.basin.drainDownH ?? estimate?.hours;
-  const how = estimate === undefined ? '' : ', by the ponding depth over the soil’s rate';
+  const how =
+    estimate === undefined
+      ? ', by filling and draining it'
+      : ', by the ponding depth over the soil’s rate';
   const rest = {
     about: 'ponded water',
     requiredH: limitH,
@@ -40,7 +43,7 @@ export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): Set
     result: hours > limitH ? 'fail' : 'pass',
     why:
       hours === Infinity
-        ? 'Water that ponds never goes.'
+        ? 'By filling and draining it, water still stands at the end of the time looked at.'
         : hours > limitH
           ? `Water stands longer than allowed (${whose})${how}.`
           : `Water is gone in time (${whose})${how}.`,

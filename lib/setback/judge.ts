@@ -1,9 +1,11 @@
 import type { LocalFeature } from '../plan/local-plan';
+import { clearWords, requestWords } from './answer-words';
 import type { BasinSite } from './basin-site';
 import { accuracyM, requirement, type Concerned, type Side } from './concerned';
+import { digPieces } from './dig-pieces';
 import { judgeBelow, judgeSlope, judgeSteepGround, judgeWetSpot } from './judge-ground';
 import { judgeDrainDown, judgeOverflow } from './judge-water';
-import { locateState, partiesMissing, type LocateState } from './locates';
+import { isAnswered, locateState, serviceAnswers, type LocateState } from './locates';
 import { roundingM, type Separation } from './measure';
 import type { Rule, RuleOf } from './rule';
 import type { SetbackResult, Verdict } from './setback-result';
@@ -244,18 +246,19 @@ function judgeUtility(
 
 /** What no line on the plan can say: whether there are others. */
 function judgeUnmarked(site: BasinSite, rule: RuleOf<'utility'>): SetbackResult {
-  const { plan, locates, today } = site.input;
-  const missing = partiesMissing(plan, locates ?? [], today);
-  const who = missing.map((party) =>
-    party === 'public' ? 'the public notice service' : 'a private locator for the owner’s side',
-  );
+  const { plan, locates = [], today } = site.input;
+  const answers = serviceAnswers({
+    plan,
+    locates,
+    services: rule.services,
+    today,
+    pieces: () => digPieces(plan, site.basin),
+  });
+  const isClear = answers.every(isAnswered);
   return site.row(rule, null, {
     about: 'lines not on the plan',
-    result: missing.length === 0 ? 'pass' : 'check',
-    why:
-      missing.length === 0
-        ? 'Current locates by both parties are on record.'
-        : `Unmarked is not absent: no current locate by ${who.join(' nor by ')} is on record.`,
+    result: isClear ? 'pass' : 'check',
+    why: isClear ? clearWords(answers) : `Unmarked is not absent. ${requestWords(answers)}`,
   });
 }
 

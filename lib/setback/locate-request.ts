@@ -1,22 +1,28 @@
 import type { Frame, LngLat, XY } from '../frame/frame';
 import { centroid, type Rings } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { formatArea, formatLength } from '../units/format';
-import type { UnitSystem } from '../units/units';
+import { compass } from '../units/compass';
 import { nameOf } from './concerned';
-import { digArea, rectangleAround, workingMarginM } from './dig-area';
+import { answerLines } from './answer-words';
+import { digArea, rectangleAround } from './dig-area';
+import { digPieces, workingMarginM } from './dig-pieces';
 import { handDigZones } from './hand-dig-zones';
-import { locateState, partiesMissing, type Locate, type LocateState } from './locates';
 import {
-  markings,
-  markingSource,
-  otherMarks,
-  ukColours,
-  ukColoursSource,
-  type Service,
-} from './marking-colours';
+  allServices,
+  isAnswered,
+  locateParties,
+  locateState,
+  serviceAnswers,
+  type AnswerState,
+  type ClearLocate,
+  type LocateParty,
+  type LocateState,
+  type ServiceAnswer,
+} from './locates';
+import { markings, type Service } from './marking-colours';
 import { outlineOf, separation, sharedPoint } from './measure';
-import type { RuleSource } from './rule';
+import type { RuleSet } from './rule';
+import { utility as usualUtility } from './sets/shared-rules';
 import type { CheckedBasin } from './setback-result';
 
 export interface LocateRequestInput {
@@ -24,20 +30,32 @@ export interface LocateRequestInput {
   readonly basins: readonly CheckedBasin[];
   /** To each side of a line, metres: that of the rule set. */
   readonly toleranceM: number;
-  /** Locates on record beside those of the plan's lines. */
-  readonly locates?: readonly Locate[];
+  /** Services of which answers are expected: those of the rule set; every one when not given. */
+  readonly services?: readonly Service[];
+  /** Answers of locators who found no line. */
+  readonly locates?: readonly ClearLocate[];
   /** ISO date. */
   readonly today: string;
 }
 
 /** What one of the two parties is to be asked. Field names are those of the JSON output. */
 export interface LocateAsk {
-  readonly by: 'public' | 'private';
+  readonly by: LocateParty;
   readonly who: string;
-  /** Whether there is anything to ask: a locate is missing, or has run out. */
+  /** Whether there is anything to ask: a locate or an answer is missing, has run out or is about other ground. */
   readonly needed: boolean;
-  /** Until when all its locates on record may be relied on; null when one is missing. ISO date. */
+  /** Until when all its locates and answers on record may be relied on; null when one is missing. ISO date. */
   readonly valid_until: string | null;
+  /** What it has said of each service in the ground to be dug. */
+  readonly answers: readonly {
+    readonly service: Service;
+    readonly state: AnswerState;
+    readonly on: string | null;
+    readonly until: string | null;
+    readonly reference: string | null;
+  }[];
+  /** The same in words. */
+  readonly answer_lines: readonly string[];
   readonly lines: readonly LocateLine[];
 }
 
@@ -99,9 +117,19 @@ const who = {
   private: 'a private locator, at your own cost, for lines on your side of the meters',
 } as const;
 
+/** What a rule set says of lines: the tolerance to each side of them, and of which services answers are expected. */
+export function locateTerms({
+  rules,
+}: RuleSet): Pick<LocateRequestInput, 'toleranceM' | 'services'> {
+  const rule = rules.find((each) => each.test === 'utility');
+  return rule?.test === 'utility'
+    ? { toleranceM: rule.toleranceM, services: rule.services }
+    : { toleranceM: usualUtility.tolerance_m };
+}
+
 /** Puts a locate request together. Cost: a few milliseconds a feature, once the geometry library is loaded. */
 export async function locateRequest(input: LocateRequestInput): Promise<LocateRequest> {
-  const { plan, basins, today, toleranceM, locates } = input;
+  const { plan, basins, today, toleranceM, locates = [], services = allServices } = input;
   const area = await digArea(plan, basins);
   const zones = await handDigZones(plan, toleranceM, today);
   const { toLngLat } = plan.frame;
@@ -132,7 +160,8 @@ export async function locateRequest(input: LocateRequestInput): Promise<LocateRe
     };
   });
   const sideOf = new Map(plan.of.utility.map(({ id, feature }) => [id, feature.properties.side]));
-  const missing = partiesMissing(plan, locates ?? [], today);
+  const pieces = basins.flatMap((basin) => digPieces(plan, basin));
+  const answers = serviceAnswers({ plan, locates, services, today, pieces: () => pieces });
   const own = plan.of.lot.find((lot) => lot.feature.properties.own);
   return {
     on: today,
@@ -145,15 +174,24 @@ export async function locateRequest(input: LocateRequestInput): Promise<LocateRe
     sides_m: sidesOf(rectangle),
     from_buildings: fromBuildings(plan, area.polygons),
     tolerance_m: toleranceM,
-    ask: (['public', 'private'] as const).map((by): LocateAsk => {
+    ask: locateParties.map((by): LocateAsk => {
       // A line whose side is not known is asked of both.
       const asked = lines.filter(({ feature }) => (sideOf.get(feature) ?? by) === by);
-      const needed = missing.includes(by) || asked.some(({ state }) => state !== 'current');
+      const said = answers.filter((each) => each.by === by);
+      const needed = !said.every(isAnswered) || asked.some(({ state }) => state !== 'current');
       return {
         by,
         who: who[by],
         needed,
-        valid_until: needed ? null : earliest(asked, by, locates ?? []),
+        valid_until: needed ? null : earliest(asked, said),
+        answers: said.map(({ service, state, record }) => ({
+          service,
+          state,
+          on: record?.on ?? null,
+          until: record?.until ?? null,
+          reference: record?.reference ?? null,
+        })),
+        answer_lines: answerLines(said),
         lines: asked,
       };
     }),
@@ -161,78 +199,11 @@ export async function locateRequest(input: LocateRequestInput): Promise<LocateRe
   };
 }
 
-/** A locate request as plain text, to be copied into an e-mail or read out over the telephone. */
-export function locateRequestText(request: LocateRequest, units: UnitSystem): string {
-  const length = (metres: number): string => formatLength(metres, units);
-  const [along, across] = request.sides_m;
-  const where = [
-    `Locate request for ${request.lot}, ${request.on}`,
-    `To be dug: ${request.parts.join(', ')}, with ${length(request.working_margin_m)} of working room around.`,
-    `Area to be outlined in white: ${formatArea(request.area_m2, units)}, within a rectangle of ${length(along)} by ${length(across)}.`,
-    `Its corners (latitude, longitude): ${request.corners
-      .map(([lng, lat]) => `${lat.toFixed(6)}, ${lng.toFixed(6)}`)
-      .join('; ')}.`,
-    ...request.from_buildings.map(({ name, distance_m, direction }) =>
-      distance_m === 0
-        ? `Against ${name}, ${direction} of it.`
-        : `${length(distance_m)} ${direction} of ${name}.`,
-    ),
-  ];
-  const asks = request.ask.map((ask) =>
-    [
-      ask.needed
-        ? `Ask ${ask.who}.`
-        : `On record by ${ask.by === 'public' ? 'the public notice service' : 'a private locator'}: valid until ${ask.valid_until}.`,
-      ...ask.lines.map((line) => `  ${lineText(line, length)}`),
-      ...(ask.lines.length === 0
-        ? ['  no such line is drawn, which does not mean there is none']
-        : []),
-    ].join('\n'),
-  );
-  const colours = [
-    ...otherMarks,
-    ...Object.values(markings).map(({ colour, meaning }) => ({ colour, meaning })),
-  ].map(({ colour, meaning }) => `${colour} ${meaning}`);
-  return [
-    where.join('\n'),
-    ...asks,
-    `Hand tools only within ${length(request.tolerance_m)} to each side of a marked line, its width not counted, or what your law says.`,
-    `Colours of marks in North America: ${colours.join('; ')} (${sourceText(markingSource)}). ${ukColours} (${sourceText(ukColoursSource)})`,
-    request.cautions.map((caution) => `- ${caution}`).join('\n'),
-  ].join('\n\n');
-}
-
-function sourceText({ title, publisher, year, mark }: RuleSource): string {
-  return `${title}, ${publisher}, ${year ?? 'undated'}, ${mark}`;
-}
-
-const stateWords: Readonly<Record<LocateState, string>> = {
-  current: 'located',
-  never: 'not located yet',
-  expired: 'its locate has run out',
-  'not-yet': 'its locate is dated later',
-  'wrong-party': 'located by the other party only',
-  'side-unknown': 'whose it is, is not known: ask both',
-};
-
-function lineText(line: LocateLine, length: (metres: number) => string): string {
-  const until = line.valid_until === null ? '' : ` until ${line.valid_until}`;
-  const place =
-    line.distance_m === 0
-      ? 'runs through the ground to be dug'
-      : `${length(line.distance_m)} from the ground to be dug`;
-  return `${line.name} (${line.service.replaceAll('-', ' ')}, ${line.colour}, ${line.letter}, ${line.dash}): ${stateWords[line.state]}${until}; ${place}${line.hand_dig ? '; dig by hand near it' : ''}`;
-}
-
-/** The first of the days on which a party's locates run out. */
-function earliest(
-  lines: readonly LocateLine[],
-  by: 'public' | 'private',
-  locates: readonly Locate[],
-): string | null {
+/** The first of the days on which a party's locates and answers run out. */
+function earliest(lines: readonly LocateLine[], answers: readonly ServiceAnswer[]): string | null {
   const days = [
     ...lines.flatMap(({ valid_until }) => valid_until ?? []),
-    ...locates.filter((locate) => locate.by === by).map(({ until }) => until),
+    ...answers.flatMap(({ record }) => record?.until ?? []),
   ].sort();
   return days.at(0) ?? null;
 }
@@ -248,17 +219,6 @@ function sidesOf(rectangle: readonly XY[]): readonly [number, number] {
   return [Math.max(...sides), Math.min(...sides)];
 }
 
-const directions = [
-  'east',
-  'north-east',
-  'north',
-  'north-west',
-  'west',
-  'south-west',
-  'south',
-  'south-east',
-];
-
 /** The nearest buildings, at most two: what a locator finds a place by. */
 function fromBuildings(
   plan: Pick<LocalPlan, 'of'>,
@@ -269,7 +229,7 @@ function fromBuildings(
   return plan.of.building
     .map((building) => {
       const [x, y] = centroid(building.shape.rings);
-      const turn = Math.atan2(middle[1] - y, middle[0] - x) / (Math.PI / 4);
+      const bearingDeg = (Math.atan2(middle[0] - x, middle[1] - y) * 180) / Math.PI;
       return {
         building: building.id,
         name: nameOf(building),
@@ -280,7 +240,7 @@ function fromBuildings(
                 .distanceM,
           ),
         ),
-        direction: directions[(Math.round(turn) + 8) % 8],
+        direction: compass(bearingDeg),
       };
     })
     .sort((a, b) => a.distance_m - b.distance_m)

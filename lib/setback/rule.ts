@@ -8,7 +8,7 @@
  */
 import * as v from 'valibot';
 import { InputError } from '../errors';
-import { kindNames } from '../plan/schema';
+import { kindNames, service } from '../plan/schema';
 import { source, type Source } from '../source';
 import { contradiction } from './contradiction';
 import { ruleSetFault } from './rule-set-fault';
@@ -106,7 +106,14 @@ const rule = v.variant('test', [
   v.strictObject({ test: v.literal('inside-lot'), ...everyRule, edge, m: positiveM }),
   /** The basin keeps out of the tolerance zone of lines that are located, and nothing is taken for absent. */
   v.pipe(
-    v.strictObject({ test: v.literal('utility'), ...everyRule, edge, tolerance_m: positiveM }),
+    v.strictObject({
+      test: v.literal('utility'),
+      ...everyRule,
+      edge,
+      tolerance_m: positiveM,
+      /** Those of which both parties have to say where their lines are, or that there is none. */
+      services: v.optional(v.pipe(v.array(service), v.minLength(1)), () => [...service.options]),
+    }),
     v.transform(({ tolerance_m, ...rest }) => ({ ...rest, toleranceM: tolerance_m })),
   ),
   /** Within a reach, the basin does not lie uphill of features. */

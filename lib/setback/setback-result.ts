@@ -3,7 +3,7 @@ import type { XY } from '../frame/frame';
 import type { Ring } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
 import type { SoilSettings } from '../plan/soil-settings';
-import type { Locate } from './locates';
+import type { ClearLocate } from './locates';
 import type { Binding, RuleSet, RuleSource } from './rule';
 
 /** A basin as the rules see it. What is not given is not known: rules that need it answer `check`. */
@@ -42,8 +42,8 @@ export interface SetbackInput {
   readonly ruleSet: RuleSet;
   /** Bare elevation as read, without raised buildings; `undefined` when there is none. */
   readonly elevation?: Grid | undefined;
-  /** Locates on record beside those of the plan's lines. */
-  readonly locates?: readonly Locate[];
+  /** Answers of locators who found no line, see `clearLocates`; without them none is on record. */
+  readonly locates?: readonly ClearLocate[];
   /** ISO date on which locates must be current. */
   readonly today: string;
   /** The plan's soil settings: depths of water and rock, soil group, the local limit for draining down. */

@@ -1,5 +1,5 @@
 import { classDepthM } from '../basin/size-factors';
-import type { Simulated } from './simulated-size';
+import { drainDownH, type Simulated } from './simulated-size';
 import { scoreOf, scoreParts, type ScoreWeights } from './score';
 import type { Sized } from './searched-lot';
 import type { CandidateSite, SitingInput } from './siting-input';
@@ -63,18 +63,21 @@ function capture(
 ): Capture {
   if (simulated !== null) {
     const { filled, wantedShare, areaForShareM2 } = simulated;
+    const standsH = drainDownH(filled);
     return {
       inflow_m3: filled.inflowM3,
       captured_m3: filled.inflowM3 - filled.overflowM3,
       captured_fraction: filled.capturedFraction,
-      drain_down_h: filled.drainDownH,
+      drain_down_h: standsH,
       simulated: {
         inflow_m3: filled.inflowM3,
         overflow_m3: filled.overflowM3,
         wanted_share: wantedShare,
         area_for_share_m2: areaForShareM2,
+        after_rain_h: filled.afterRainH,
+        from_full_h: filled.fromFullH,
       },
-      unknown: filled.drainDownH === null ? 'It does not drain in the time looked at.' : null,
+      unknown: standsH === null ? 'It does not drain in the time looked at.' : null,
     };
   }
   const isKnown = infiltrationMPerS !== undefined && infiltrationMPerS > 0;

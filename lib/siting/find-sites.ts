@@ -8,6 +8,7 @@ import type { XY } from '../frame/frame';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
 import type { FeatureOf, Settings } from '../plan/schema';
+import { clearLocates } from '../setback/locates';
 import { ruleSetOf } from '../setback/rule-sets';
 import { designInfiltration } from '../soil/design-infiltration';
 import { askPlace, type PlaceAnswer } from './ask-place';
@@ -86,6 +87,7 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
     elevation: elevation.grid,
     ruleSet: ruleSetOf(settings),
     today,
+    locates: clearLocates(plan),
     catchments: lotCatchments(shape, storm),
     soil: settings.soil?.texture ?? defaultTexture,
     soilSettings: settings.soil,

@@ -8,7 +8,7 @@ import { boundaryDistance, isInside, outlineOf, type Outline } from '../setback/
 import { forbiddenGround, marginCapM, type ForbiddenGround } from './forbidden-ground';
 import { LeadIns } from './lead-in';
 import type { Scored } from './score';
-import { bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } from './shapes';
+import { basinOutline, bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } from './shapes';
 import { sitingDefaults, type LedRoof, type SitingInput } from './siting-input';
 import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../basin/size-factors';
 
@@ -70,6 +70,7 @@ export class SearchedLot {
   readonly leadIns: LeadIns;
   /** What every basin is checked by. */
   readonly rules: Omit<SetbackInput, 'basins'>;
+  private readonly forms = new Map<string, readonly XY[]>();
   private readonly lots: readonly { readonly id: string; readonly outline: Outline }[];
 
   constructor(readonly input: SitingInput) {
@@ -107,6 +108,17 @@ export class SearchedLot {
       this.ownRoofs.map((i) => roofs[i]),
       input.leadM ?? sitingDefaults.leadM,
     );
+  }
+
+  /**
+   * The rim of an outline without its place, size and turn: the same object for outlines that have a form in common, so that
+   * what is worked out from the form alone can be kept.
+   */
+  formRim({ form, aspect }: BasinOutline): readonly XY[] {
+    const key = `${form} ${aspect}`;
+    const rim = this.forms.get(key) ?? rimAt(basinOutline(form, aspect, 0), [0, 0], 1);
+    this.forms.set(key, rim);
+    return rim;
   }
 
   /** Id of the own lot at a place, `null` off them. */

@@ -11,6 +11,14 @@ export interface Simulated {
   readonly areaForShareM2: number | null;
 }
 
+/**
+ * How long water stands in a basin, as rules judge it: after the rain or from full, whichever is longer; `null` where it
+ * does not empty in the time looked at.
+ */
+export function drainDownH({ afterRainH, fromFullH }: FilledOutline): number | null {
+  return afterRainH === null || fromFullH === null ? null : Math.max(afterRainH, fromFullH);
+}
+
 /** Areas are found to this share of themselves. */
 const areaTolerance = 0.03;
 
@@ -19,21 +27,19 @@ const areaTolerance = 0.03;
  * ground that sends as much; the place's own area, on which rain falls as it is, is taken off it.
  */
 export function siteToFill(
-  { input, sideSlope }: Pick<SearchedLot, 'input' | 'sideSlope'>,
+  searched: Pick<SearchedLot, 'input' | 'sideSlope' | 'formRim'>,
   sized: Sized,
   areaM2 = sized.areaM2,
 ): OutlineToFill {
-  const { runOffDepthM, roofRunOffM } = input;
-  const scale = Math.sqrt(areaM2 / sized.areaM2);
-  const [x, y] = sized.at;
+  const { runOffDepthM, roofRunOffM } = searched.input;
   const roofM2 = sized.led.reduce((sum, roof) => sum + roof.area_m2, sized.roofsByItselfM2);
   const fromGroundM3 = Math.max(0, sized.inflowM3 - roofRunOffM * roofM2);
   const sendsM2 = runOffDepthM > 0 ? fromGroundM3 / runOffDepthM : sized.catchesM2 - roofM2;
   return {
-    rim: sized.rim.map((at) => [x + scale * (at[0] - x), y + scale * (at[1] - y)] as const),
+    rim: searched.formRim(sized.outline),
     areaM2,
     pondingDepthM: classDepthM[sized.depth],
-    sideSlope,
+    sideSlope: searched.sideSlope,
     groundM2: Math.max(0, sendsM2 - areaM2),
     roofM2,
   };
@@ -52,7 +58,7 @@ export function areaForShare(
   sized: Sized,
   simulate: SiteSimulator,
   share: number,
-  bounds: Pick<SearchedLot, 'input' | 'minAreaM2' | 'maxAreaM2' | 'sideSlope'>,
+  bounds: Pick<SearchedLot, 'input' | 'minAreaM2' | 'maxAreaM2' | 'sideSlope' | 'formRim'>,
 ): number | null {
   const captures = (areaM2: number): boolean =>
     simulate(siteToFill(bounds, sized, areaM2)).capturedFraction >= share;
@@ -86,7 +92,7 @@ export function poured(
   const capturedM3 = filled.inflowM3 - filled.overflowM3;
   return searched.checked(
     { ...sized, scored: { ...sized.scored, capturedM3 } },
-    filled.drainDownH ?? Infinity,
+    drainDownH(filled) ?? Infinity,
   );
 }
 

@@ -4,7 +4,7 @@ import type { XY } from '../frame/frame';
 import type { LocalPlan } from '../plan/local-plan';
 import type { SoilSettings } from '../plan/soil-settings';
 import type { SetbackFindings } from '../setback/check';
-import type { Locate } from '../setback/locates';
+import type { ClearLocate } from '../setback/locates';
 import type { RuleSet } from '../setback/rule';
 import type { RefusedArea } from './forbidden-ground';
 import type { ScoreParts, ScoreWeights } from './score';
@@ -61,7 +61,8 @@ export interface SitingInput {
   readonly ruleSet: RuleSet;
   /** ISO date on which locates must be current. */
   readonly today: string;
-  readonly locates?: readonly Locate[];
+  /** Answers of locators who found no line. */
+  readonly locates?: readonly ClearLocate[];
   readonly catchments: Catchments;
   readonly soil: SoilTexture;
   /** What else is known of the soil, for rules about it. */
@@ -168,7 +169,10 @@ export interface CandidateSite {
    * the bowl holds, what soaks in meanwhile left out.
    */
   readonly captured_fraction: number;
-  /** Hours until no water stands; `null` when unknown, and then `unknown` says why. */
+  /**
+   * Hours until no water stands: by simulation after the rain or from full, whichever is longer, else for the depth to soak in.
+   * `null` when unknown, and then `unknown` says why.
+   */
   readonly drain_down_h: number | null;
   readonly simulated: SimulatedSite | null;
   /** Why there is no simulation or no time to drain down; `null` when both are there. */
@@ -188,6 +192,9 @@ export interface SimulatedSite {
   /** The share that was wanted, and the area of this form that captures it here; `null` when none up to the bound does. */
   readonly wanted_share: number;
   readonly area_for_share_m2: number | null;
+  /** Hours until no water stands after the rain, and from full; `null` where it does not empty in the time looked at. */
+  readonly after_rain_h: number | null;
+  readonly from_full_h: number | null;
 }
 
 /** Basins that share the water, with what each gets. */

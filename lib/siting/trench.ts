@@ -2,7 +2,15 @@ import type { XY } from '../frame/frame';
 import { segmentCrossing } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { nameOf } from '../setback/concerned';
-import { locateState, partiesMissing, type Locate } from '../setback/locates';
+import { requestWords } from '../setback/answer-words';
+import { trenchWidthM, workingMarginM } from '../setback/dig-pieces';
+import {
+  allServices,
+  isAnswered,
+  locateState,
+  serviceAnswers,
+  type ClearLocate,
+} from '../setback/locates';
 import { outlineOf, pointDistance } from '../setback/measure';
 import type { RuleSet } from '../setback/rule';
 import type { TrenchFinding } from './siting-input';
@@ -20,7 +28,7 @@ export interface TrenchInput {
   readonly plan: Pick<LocalPlan, 'of'>;
   readonly ruleSet: RuleSet;
   readonly today: string;
-  readonly locates?: readonly Locate[];
+  readonly locates?: readonly ClearLocate[];
 }
 
 /**
@@ -49,14 +57,23 @@ export function trenchFindings(
       why: `The trench ${across}: dig by hand there${located ? '' : ', once it is located; no current locate is on record'}.`,
     });
   }
-  const missing = partiesMissing(plan, locates ?? [], today);
-  if (missing.length > 0) {
+  const expected = ruleSet.rules.flatMap((rule) => (rule.test === 'utility' ? rule.services : []));
+  const answers = serviceAnswers({
+    plan,
+    locates: locates ?? [],
+    services: expected.length > 0 ? [...new Set(expected)] : allServices,
+    today,
+    pieces: () => [
+      { shape: { type: 'line', points: route }, reachM: trenchWidthM / 2 + workingMarginM },
+    ],
+  });
+  if (!answers.every(isAnswered)) {
     found.push({
       what: 'unmarked',
       feature: null,
       feature_name: 'lines not on the plan',
       length_m: 0,
-      why: `Unmarked is not absent: have the way located first (${missing.map((party) => (party === 'public' ? 'public notice service' : 'private locator for the owner’s side')).join(', ')}).`,
+      why: `Unmarked is not absent: have the way located first. ${requestWords(answers)}`,
     });
   }
   for (const tree of plan.of.tree) {

@@ -80,6 +80,12 @@ export function formatSlope(ratio: number): string {
   return `${percent.toFixed(Math.abs(percent) < 9.95 ? 1 : 0)} %`;
 }
 
+/** A velocity of water as text, to a twentieth or so: metres or feet a second. */
+export function formatSpeed(mPerS: number, system: UnitSystem): string {
+  if (!Number.isFinite(mPerS)) return unknown;
+  return system === 'us' ? `${(mPerS / footM).toFixed(1)} ft/s` : `${mPerS.toFixed(2)} m/s`;
+}
+
 /** Shown for what is not known. */
 const unknown = '–';
 

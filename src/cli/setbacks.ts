@@ -1,22 +1,23 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { readWindow, type Elevation } from '../../lib/elevation/read-window';
+import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/open-elevation';
 import { InputError } from '../../lib/errors';
-import { localFrame, makeFrame, type Frame, type FrameSpec } from '../../lib/frame/frame';
+import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
-import { planArea } from '../../lib/plan/plan-area';
+import { planArea, type LngLatBox } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
 import { checkSetbacks } from '../../lib/setback/check';
 import { checkedBasins } from '../../lib/setback/checked-basins';
-import { locateRequest, locateRequestText } from '../../lib/setback/locate-request';
+import { locateRequest, locateTerms } from '../../lib/setback/locate-request';
+import { locateRequestText } from '../../lib/setback/locate-request-text';
+import { clearLocates } from '../../lib/setback/locates';
 import { readRuleSet } from '../../lib/setback/read-rule-set';
 import type { RuleSet } from '../../lib/setback/rule';
 import { ruleSets, ruleSetsOf } from '../../lib/setback/rule-sets';
 import type { CheckedBasin, SetbackFindings } from '../../lib/setback/setback-result';
 import { setbackTable, setbackTables } from '../../lib/setback/setback-table';
-import { waterAtBasins } from '../../lib/setback/water-at-basins';
-import { eventDepthMm } from '../../lib/storm/event-depth';
+import { waterAtBasins, type WaterAtBasins } from '../../lib/setback/water-at-basins';
 import type { Call, Command, Outcome } from './command';
 import { dayHelp, dayOf, dayOption } from './day';
 import { fileFault } from './file-fault';
@@ -31,11 +32,6 @@ import { sentences } from './notes';
 import { planFiles } from './plan-files';
 import { setbackWords, summaryWords } from './setback-words';
 import { usage } from './usage';
-
-/** Ground read around the lot for slopes and sides, metres: as far as the rules about steep ground look. */
-const marginM = 70;
-/** Tolerance to each side of a located line where the rule set has no rule about lines: 18 in. */
-const usualToleranceM = 0.4572;
 
 /** `lotfall setbacks`: every rule at every basin and feature, with the distance measured. */
 export const setbacks: Command = {
@@ -52,7 +48,8 @@ export const setbacks: Command = {
                                         or a file of your own; else the plan's choice
 ${dayHelp}
   --elevation, -e <file.tif|https://…>  for the rules about slope, what lies uphill, standing water and overflow,
-                                        which cannot be judged without
+                                        which cannot be judged without; and to fill and drain the basin for how
+                                        long water stands, which else is its depth over the soil's rate
 ${verticalUnitHelp}
   --locate-request                      instead of the check: what to ask of whom before digging, and where
   --json                                one row for each rule and feature as JSON, lengths in metres
@@ -117,20 +114,18 @@ async function rulesOf(call: Call): Promise<RulesGiven> {
 interface Placed {
   readonly plan: Plan;
   readonly file: string;
-  readonly frame: Frame;
   readonly local: LocalPlan;
   readonly basins: readonly CheckedBasin[];
   readonly ruleSet: RuleSet;
-  readonly elevation: Elevation | null;
+  readonly survey: Survey | null;
   readonly notes: readonly string[];
 }
 
 async function placed(given: Given, path: string): Promise<Placed> {
   const { plan, file, notes } = await readPlanFile(path);
   const { ruleSet, notes: ruleNotes } = ruleSetFor(plan, file, given.rules);
-  const { frame: spec, elevation } = await placeOf(given, plan, file);
-  const frame = makeFrame(spec);
-  const local = toLocal(plan, frame);
+  const survey = await surveyOf(given, plan, file);
+  const local = survey?.plan ?? toLocal(plan, frameOf(plan, file));
   const basins = checkedBasins(local);
   if (basins.length === 0) {
     throw new InputError({
@@ -140,8 +135,12 @@ async function placed(given: Given, path: string): Promise<Placed> {
       remedy: 'draw one, or look for places with lotfall sites',
     });
   }
-  const remarks = sentences(notes, ruleNotes, elevation?.notes.map((note) => note.text) ?? []);
-  return { plan, file, frame, local, basins, ruleSet, elevation, notes: remarks };
+  const remarks = sentences(
+    notes,
+    ruleNotes,
+    survey?.elevation.notes.map((note) => note.text) ?? [],
+  );
+  return { plan, file, local, basins, ruleSet, survey, notes: remarks };
 }
 
 /** A check by another set than the one asked for would be worse than none: an unusable one ends the plan's check. */
@@ -170,64 +169,94 @@ function ruleSetFor(
   });
 }
 
-/** The frame to measure in: that of the elevation around the lot, or one centred on the plan. */
-async function placeOf(
-  { call, elevation: opened }: Given,
+/** The ground around the lot, as the page reads it; `null` without elevation. */
+async function surveyOf(
+  { call, elevation }: Given,
   plan: Plan,
   file: string,
-): Promise<{ frame: FrameSpec; elevation: Elevation | null }> {
-  const area = planArea(plan);
-  if (area === null) throw usage(`${file} is empty`, 'draw at least the lot line and a basin');
-  if (opened === null) {
-    return {
-      frame: localFrame([(area[0] + area[2]) / 2, (area[1] + area[3]) / 2]),
-      elevation: null,
-    };
-  }
-  const elevation = await readWindow(opened, {
-    area,
-    marginM,
-    ...(await verticalUnitOf(call, plan, opened, area)),
-  });
-  return { frame: elevation.grid.frame, elevation };
+): Promise<Survey | null> {
+  if (elevation === null) return null;
+  const area = areaOf(plan, file);
+  const unit = await verticalUnitOf(call, plan, elevation, area);
+  return surveyLot(elevation, plan, { area, ...unit });
 }
 
-function findingsOf(at: Placed, today: string): SetbackFindings {
-  const { local, ruleSet, elevation, basins } = at;
-  const { soil } = at.plan.lotfall;
-  const water =
-    elevation === null
-      ? undefined
-      : waterAtBasins(elevation.grid, local, ruleSet, eventDepthMm(at.plan.lotfall));
-  return checkSetbacks({
+/** The frame to measure in where there is no elevation: one centred on the plan. */
+function frameOf(plan: Plan, file: string): Frame {
+  const [west, south, east, north] = areaOf(plan, file);
+  return makeFrame(localFrame([(west + east) / 2, (south + north) / 2]));
+}
+
+function areaOf(plan: Plan, file: string): LngLatBox {
+  const area = planArea(plan);
+  if (area === null) throw usage(`${file} is empty`, 'draw at least the lot line and a basin');
+  return area;
+}
+
+/** The findings, and what is to be said about how they came about. */
+interface Found {
+  readonly findings: SetbackFindings;
+  readonly notes: readonly string[];
+}
+
+function findingsOf({ plan, local, ruleSet, survey, basins, notes }: Placed, today: string): Found {
+  const water = survey === null ? null : waterAtBasins(survey, ruleSet);
+  const findings = checkSetbacks({
     plan: local,
     basins: basins.map((basin) => ({
       ...basin,
       overflowPath: water?.overflowPaths.get(basin.id),
+      drainDownH: water?.drainDownH.get(basin.id),
     })),
     ruleSet,
-    elevation: elevation?.grid,
+    elevation: survey?.elevation.grid,
+    locates: clearLocates(local),
     today,
-    soil,
+    soil: plan.lotfall.soil,
     standing: water?.standing,
   });
-}
-
-function documentOf(found: SetbackFindings, at: Placed, today: string) {
   return {
-    ...found,
-    today,
-    results: found.results.map((row) => ({
-      ...row,
-      nearest: row.nearest?.map((place) => at.frame.toLngLat(place)) ?? null,
-    })),
-    notes: at.notes,
+    findings,
+    notes: sentences(notes, water?.notes ?? [], drainDownNotes(findings, ruleSet, water)),
   };
 }
 
-function wordsOf(found: SetbackFindings, at: Placed, today: string): string {
-  const { plan, ruleSet, notes } = at;
-  return setbackWords(found, { plan, ruleSet, today, notes });
+/** By what it was judged how long water stands. */
+function drainDownNotes(
+  { results }: SetbackFindings,
+  { rules }: RuleSet,
+  water: WaterAtBasins | null,
+): string[] {
+  const asked = rules.flatMap(({ test, id }) => (test === 'drain-down' ? [id] : []));
+  const judged = results.filter(({ rule }) => asked.includes(rule));
+  const filled = judged.filter(({ basin }) => water?.drainDownH.has(basin) === true);
+  const estimated = judged.filter((row) => !filled.includes(row) && row.measured_h !== null);
+  return [
+    ...(filled.length > 0
+      ? ['How long water stands is by filling and draining the basin over the plan’s event']
+      : []),
+    ...(estimated.length > 0
+      ? [
+          `How long water stands is ${filled.length > 0 ? 'elsewhere ' : ''}the ponding depth over the soil’s rate${water === null ? '; with --elevation the basin is filled and drained' : ''}`,
+        ]
+      : []),
+  ];
+}
+
+function documentOf({ findings, notes }: Found, { local }: Placed, today: string) {
+  return {
+    ...findings,
+    today,
+    results: findings.results.map((row) => ({
+      ...row,
+      nearest: row.nearest?.map((place) => local.frame.toLngLat(place)) ?? null,
+    })),
+    notes,
+  };
+}
+
+function wordsOf({ findings, notes }: Found, { plan, ruleSet }: Placed, today: string): string {
+  return setbackWords(findings, { plan, ruleSet, today, notes });
 }
 
 async function checkOne(given: Given, path: string): Promise<Outcome> {
@@ -236,8 +265,8 @@ async function checkOne(given: Given, path: string): Promise<Outcome> {
   return {
     text: wordsOf(found, at, given.today),
     json: documentOf(found, at, given.today),
-    files: { '.csv': setbackTable(found.results) },
-    ruleFails: found.summary.must_fail > 0,
+    files: { '.csv': setbackTable(found.findings.results) },
+    ruleFails: found.findings.summary.must_fail > 0,
   };
 }
 
@@ -275,7 +304,7 @@ async function checkAll(given: Given, paths: readonly string[]): Promise<Outcome
       summaryWords(
         plans.map(({ path, done }) => ({
           file: path,
-          found: done instanceof InputError ? null : done.found,
+          found: done instanceof InputError ? null : done.found.findings,
         })),
       ),
     ].join('\n\n\n'),
@@ -286,10 +315,10 @@ async function checkAll(given: Given, paths: readonly string[]): Promise<Outcome
     ),
     files: {
       '.csv': setbackTables(
-        checked.map(({ path, found }) => ({ plan: path, results: found.results })),
+        checked.map(({ path, found }) => ({ plan: path, results: found.findings.results })),
       ),
     },
-    ruleFails: checked.some(({ found }) => found.summary.must_fail > 0),
+    ruleFails: checked.some(({ found }) => found.findings.summary.must_fail > 0),
     faults: faultsOf(plans),
   };
 }
@@ -308,12 +337,12 @@ async function requestAll(given: Given, paths: readonly string[], many: boolean)
     throw usage('a locate request is no table', 'end the file in .txt or .json');
   }
   const request = async (path: string) => {
-    const { plan, local, basins, ruleSet } = await placed(given, path);
-    const rule = ruleSet.rules.find((each) => each.test === 'utility');
+    const { plan, local, basins, ruleSet } = await placed({ ...given, elevation: null }, path);
     const made = await locateRequest({
       plan: local,
       basins,
-      toleranceM: rule?.test === 'utility' ? rule.toleranceM : usualToleranceM,
+      ...locateTerms(ruleSet),
+      locates: clearLocates(local),
       today: given.today,
     });
     return { made, text: locateRequestText(made, plan.lotfall.units ?? 'metric') };

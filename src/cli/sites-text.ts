@@ -1,3 +1,4 @@
+import { hoursText } from '../../lib/basin/judge-drain-down';
 import type { Frame, XY } from '../../lib/frame/frame';
 import type { PlaceAnswer } from '../../lib/siting/ask-place';
 import { defaultWeights, scorePartNames, type ScoreWeights } from '../../lib/siting/score';
@@ -8,6 +9,7 @@ import type {
   SitingResult,
   WayOut,
 } from '../../lib/siting/siting-input';
+import { compass } from '../../lib/units/compass';
 import { formatArea, formatLength, formatSlope, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
@@ -137,7 +139,7 @@ function sizeText(site: CandidateSite, units: UnitSystem): string[] {
   const drains =
     site.drain_down_h === null
       ? 'does not drain in time'
-      : `drains in ${site.drain_down_h.toFixed(1)} h`;
+      : `empty ${hoursText(simulated.after_rain_h ?? 0)} after the rain, ${hoursText(simulated.from_full_h ?? 0)} from full`;
   return [
     `Place ${site.rank}: ${formatVolume(simulated.inflow_m3, units)} come, ${formatVolume(simulated.overflow_m3, units, simulated.inflow_m3)} overflow, ${drains}; ${wanted}, the size factors ask for ${formatArea(site.wanted_m2, units)}`,
   ];
@@ -193,21 +195,6 @@ function askedText(asked: PlaceAnswer, units: UnitSystem, frame: Frame): string 
       : `The nearest that would do: ${place(nearest.at, frame)}, ${formatLength(nearest.distance_m, units)} to the ${compass(nearest.bearing_deg)} (${Math.round(nearest.bearing_deg)}°), ${nearest.form}, ${formatArea(nearest.area_m2, units)}`,
   );
   return lines.join('\n');
-}
-
-const points = [
-  'north',
-  'north-east',
-  'east',
-  'south-east',
-  'south',
-  'south-west',
-  'west',
-  'north-west',
-];
-
-function compass(bearingDeg: number): string {
-  return points[Math.round(bearingDeg / 45) % points.length];
 }
 
 function waysOutText(ways: readonly WayOut[], units: UnitSystem): string {

@@ -76,6 +76,50 @@ describe('lotfall setbacks --json', () => {
       );
   });
 
+  it('with elevation water stands as long as the design says, and without by depth over rate; it says which', async () => {
+    const [bare, whole, designed] = await lotfalls(
+      [...call, '--json'],
+      [...withElevation, '--json'],
+      ['design', demoPlan, '-e', demoElevation, '--json'],
+    );
+    const [estimated, simulated] = [bare, whole].map(
+      (run) => documentOf(run) as SetbackFindings & { notes: string[] },
+    );
+    const { drain_down, soil, basin } = documentOf(designed) as {
+      drain_down: { judged_h: number; result: string; limit_h: number };
+      soil: { rate_mm_per_h: number };
+      basin: { ponding_depth_m: number };
+    };
+    expect(rowOf(simulated, /^Drain-down/, null)).toMatchObject({
+      measured_h: drain_down.judged_h,
+      required_h: drain_down.limit_h,
+      result: drain_down.result,
+      why: expect.stringMatching(/by filling and draining it\.$/) as string,
+    });
+    expect(simulated.notes.join()).toMatch(/by filling and draining the basin/);
+    const row = rowOf(estimated, /^Drain-down/, null);
+    expect(row.measured_h).toBeCloseTo((1000 * basin.ponding_depth_m) / soil.rate_mm_per_h, 9);
+    expect(row.measured_h).not.toBeCloseTo(drain_down.judged_h, 3);
+    expect(row.why).toMatch(/by the ponding depth over the soil’s rate\.$/);
+    expect(estimated.notes.join()).toMatch(/with --elevation the basin is filled/);
+  });
+
+  it('a storm that cannot be poured leaves the rest checked, and is told', async () => {
+    const plan = readDemoPlan();
+    plan.lotfall['storm'] = { rain_mm: 40, duration_h: 24, pattern: 'nested' };
+    const run = await lotfall(
+      'setbacks',
+      save(at('no-table.geojson'), plan),
+      '-e',
+      demoElevation,
+      '--json',
+    );
+    const found = documentOf(run) as SetbackFindings & { notes: string[] };
+    expect(rowOf(found, /^Building foundation$/, 'house').result).toBe('pass');
+    expect(rowOf(found, /^Drain-down/, null).why).toMatch(/by the ponding depth/);
+    expect(found.notes.join()).toMatch(/could not be filled and drained: .*table/);
+  });
+
   it('a utility line passes only while its locate is current', async () => {
     const [on, before, after] = (
       await lotfalls(

@@ -9,7 +9,7 @@ import type { Plan, Settings } from '../../../lib/plan/schema';
 import { bestApart } from '../../../lib/siting/rank-sites';
 import { readWeights, scoreOf } from '../../../lib/siting/score';
 import { sitingDefaults } from '../../../lib/siting/siting-input';
-import type { KeepClear } from '../map/map-props';
+import type { DigZones, KeepClear } from '../map/map-props';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
   AnalysisApi,
@@ -48,6 +48,7 @@ export class Analysis {
   /** Standing water of a storm that is being changed; null while the whole answer is the latest. */
   ponding = $state.raw<PondingPicture | null>(null);
   keepClear = $state.raw<KeepClear | null>(null);
+  digZones = $state.raw<DigZones | null>(null);
   point = $state.raw<PointAnswer | null>(null);
   places = $state.raw<PlacesPicture | null>(null);
   asked = $state.raw<AskedPlace | null>(null);
@@ -232,6 +233,20 @@ export class Analysis {
         this.#worker.keepClear(task, plan, frame),
       );
       if (zones !== null) this.keepClear = zones;
+    });
+  }
+
+  /** Computes the ground to be dug and the zones of hand digging along lines. */
+  zonesOfDigging(plan: Plan, frame: FrameSpec | null, today: string): void {
+    if (frame === null) {
+      this.digZones = null;
+      return;
+    }
+    this.#tasks.latest('digging', async () => {
+      const zones = await this.#tasks.run('Outlining the ground to be dug', (task) =>
+        this.#worker.digZones(task, plan, frame, today),
+      );
+      if (zones !== null) this.digZones = zones;
     });
   }
 

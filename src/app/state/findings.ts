@@ -1,5 +1,5 @@
 import type { BasinRow, DrainageResult } from '../../../lib/drainage/drainage-result';
-import { isDesigned, type DesignResult } from '../../../lib/basin/design-result';
+import type { DesignResult } from '../../../lib/basin/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
 import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
@@ -7,6 +7,9 @@ import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { checkSetbacks } from '../../../lib/setback/check';
 import { checkedBasins } from '../../../lib/setback/checked-basins';
+import { designedDrainDownH } from '../../../lib/setback/designed-drain-down';
+import type { LocateRequest } from '../../../lib/setback/locate-request';
+import { clearLocates } from '../../../lib/setback/locates';
 import { ruleSetOf } from '../../../lib/setback/rule-sets';
 import type { SetbackFindings, SetbackResult } from '../../../lib/setback/setback-result';
 import { formatLength, formatSlope } from '../../../lib/units/format';
@@ -44,14 +47,14 @@ export function setbackFindings(
     plan: local,
     basins: checkedBasins(local, (id) => {
       const row = water?.result.basins.find((each) => each.id === id);
-      const drainDownH = drainDownOf(design, id);
       return {
         ...(row === undefined ? {} : { overflowPath: pathOf(row, converter) }),
-        ...(drainDownH === null ? {} : { drainDownH }),
+        drainDownH: design === null ? undefined : designedDrainDownH(design, id),
       };
     }),
     ruleSet: ruleSetOf(plan.lotfall),
     elevation: elevation ?? undefined,
+    locates: clearLocates(local),
     today: today(),
     soil: plan.lotfall.soil,
     // Water of another window would be read at the wrong places.
@@ -60,12 +63,6 @@ export function setbackFindings(
         ? undefined
         : { grid: elevation, depthM },
   });
-}
-
-/** Hours that a basin needs to empty, by its simulation; null where that does not know the soil. */
-function drainDownOf(design: DesignResult | null, id: string): number | null {
-  const basin = design?.basins.find((each) => each.id === id);
-  return basin !== undefined && isDesigned(basin) ? basin.drain_down.judged_h : null;
 }
 
 const paths = new WeakMap<BasinRow, { frame: FrameSpec; path: readonly XY[] }>();
@@ -79,25 +76,28 @@ function pathOf(row: BasinRow, { spec, toLocal: place }: Frame): readonly XY[] {
   return path;
 }
 
-/** The locate request for the basins of a plan, as text; null without a basin or a place. */
-export async function locateRequestOf(plan: Plan, frame: FrameSpec | null): Promise<string | null> {
+/** The locate request for the basins of a plan, and the same as text; null without a basin or a place. */
+export async function locateRequestOf(
+  plan: Plan,
+  frame: FrameSpec | null,
+): Promise<{ readonly request: LocateRequest; readonly text: string } | null> {
   if (frame === null) return null;
   const local = toLocal(plan, makeFrame(frame));
   const basins = checkedBasins(local);
   if (basins.length === 0) return null;
-  const rule = ruleSetOf(plan.lotfall).rules.find(({ test }) => test === 'utility');
-  const { locateRequest, locateRequestText } = await import('../../../lib/setback/locate-request');
+  const [{ locateRequest, locateTerms }, { locateRequestText }] = await Promise.all([
+    import('../../../lib/setback/locate-request'),
+    import('../../../lib/setback/locate-request-text'),
+  ]);
   const request = await locateRequest({
     plan: local,
     basins,
-    toleranceM: rule?.test === 'utility' ? rule.toleranceM : usualToleranceM,
+    ...locateTerms(ruleSetOf(plan.lotfall)),
+    locates: clearLocates(local),
     today: today(),
   });
-  return locateRequestText(request, plan.lotfall.units ?? 'metric');
+  return { request, text: locateRequestText(request, plan.lotfall.units ?? 'metric') };
 }
-
-/** Tolerance to each side of a line where the rule set has no rule about lines: 18 in. */
-const usualToleranceM = 0.4572;
 
 /** What a row measured, in the user's units: a distance, a depth, a time, a slope, or nothing. */
 export function measuredText(row: SetbackResult, units: UnitSystem): string {

@@ -1,4 +1,5 @@
 import { asFeature } from '../../../lib/plan/as-feature';
+import { ringFault } from '../../../lib/plan/ring-fault';
 import type { Kind, Plan, PlanFeature, FeatureOf } from '../../../lib/plan/schema';
 import type { PlanGeometry } from '../map/map-props';
 import type { FoundPlace } from '../worker/places-picture';
@@ -17,9 +18,23 @@ export function newFeature(plan: Plan, kind: Kind, geometry: PlanGeometry): Plan
   if (typeof required === 'string') return required;
   const id = freshId(plan, kind);
   const feature = asFeature({ type: 'Feature', id, geometry, properties: { kind, ...required } });
-  return (
-    feature ?? 'That outline cannot be used: draw at least three corners, and do not cross it.'
-  );
+  if (feature === null) return 'That outline cannot be used: draw at least three corners.';
+  return outlineFault(feature) ?? feature;
+}
+
+/** What is wrong with an area's outline, so that no plan that has it could be opened again; `null` when nothing is. */
+export function outlineFault({ geometry }: PlanFeature): string | null {
+  if (geometry.type !== 'Polygon') return null;
+  switch (ringFault(geometry.coordinates)?.what) {
+    case 'crosses':
+      return 'That outline cannot be used, since it crosses or touches itself: lay its corners so that no two sides meet.';
+    case 'no-area':
+      return 'That outline cannot be used, since it encloses nothing: draw at least three corners apart from each other.';
+    case 'hole-outside':
+      return 'That outline cannot be used, since its hole is not inside it: move the hole’s corners back in.';
+    case undefined:
+      return null;
+  }
 }
 
 /** What a kind must have beside its shape; a sentence when the plan lacks what it refers to. */

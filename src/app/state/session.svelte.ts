@@ -17,6 +17,7 @@ export interface Shown {
   toBasin: boolean;
   exchange: boolean;
   keepClear: boolean;
+  digging: boolean;
   margins: boolean;
   sites: boolean;
 }
@@ -44,9 +45,12 @@ export class Session {
     toBasin: false,
     exchange: true,
     keepClear: true,
+    digging: true,
     margins: true,
     sites: true,
   });
+  /** Whether the locate request is open: the ground that it speaks of is then on the sheet. */
+  locating = $state(false);
   /** Whether the sheet shows the basins that share the water in place of single places. */
   jointShown = $state(true);
   /** Whether the phone's sheet of questions is pulled up over the map. */

@@ -270,29 +270,11 @@ describe('utilities', () => {
     expect(row.why).toContain('less than the place');
   });
 
-  it('never passes for lines that are not on the plan, unless both parties have marked', () => {
+  it('never passes for lines that are not on the plan by silence', () => {
     expect(rowOf(planOf(), clear, 'utility', { feature: null })).toMatchObject({ result: 'check' });
     const half = planOf(gas({ side: 'public', located: byPublic }));
     expect(rowOf(half, clear, 'utility', { feature: null }).why).toContain('private locator');
-    const both = planOf(gas({ side: 'public', located: byPublic }), {
-      ...gas({ side: 'private', located: byPrivate }),
-      id: 'light',
-    });
-    expect(rowOf(both, clear, 'utility', { feature: null }).result).toBe('pass');
-  });
-
-  it('takes locates kept beside the plan, for a locator who found nothing', () => {
-    const { results } = checkSetbacks({
-      plan: planOf(),
-      basins: [{ id: 'b', rim: clear }],
-      ruleSet: ruleSetById('default'),
-      locates: [
-        { by: 'public', on: '2026-05-01', until: '2026-06-01' },
-        { by: 'private', on: '2026-05-01', until: '2026-06-01' },
-      ],
-      today,
-    });
-    expect(results.find((row) => row.rule === 'utility')?.result).toBe('pass');
+    expect(rowOf(half, clear, 'utility', { feature: null }).why).not.toContain('about gas');
   });
 });
 

@@ -4,7 +4,8 @@ import { areaM2, contains } from '../../../lib/frame/shapes';
 import { checkedBasins } from '../../../lib/setback/checked-basins';
 import { digArea, rectangleAround } from '../../../lib/setback/dig-area';
 import { handDigZones } from '../../../lib/setback/hand-dig-zones';
-import { locateRequest, locateRequestText } from '../../../lib/setback/locate-request';
+import { locateRequest } from '../../../lib/setback/locate-request';
+import { locateRequestText } from '../../../lib/setback/locate-request-text';
 import { box, frame, planOf, type Drawn } from './plan-of';
 
 const today = '2026-05-10';
@@ -110,7 +111,7 @@ describe('locateRequest', () => {
   const request = (...drawn: Drawn[]) => {
     const plan = planOf(lot, house, basin, ...drawn);
     const basins = checkedBasins(plan).map((each) => ({ ...each, bermWidthM: 0.5 }));
-    return locateRequest({ plan, basins, toleranceM: 0.4572, today });
+    return locateRequest({ plan, basins, toleranceM: 0.4572, services: ['gas'], today });
   };
 
   it('says where: area, corners, and the way from the house', async () => {

@@ -9,7 +9,11 @@ import { box, fallingSouth, inputOf, lotWithHouse } from './sloping-lot';
 const inchM = 0.0254;
 
 /** A simulator with an answer in closed form: what comes is an inch, what is held is a depth over the area. */
-function holding(depthM: number, drainDownH: number | null = 10): SiteSimulator {
+function holding(
+  depthM: number,
+  fromFullH: number | null = 10,
+  afterRainH: number | null = 1,
+): SiteSimulator {
   return ({ areaM2, groundM2, roofM2 }) => {
     const inflowM3 = inchM * (areaM2 + groundM2 + roofM2);
     const heldM3 = Math.min(inflowM3, depthM * areaM2);
@@ -17,7 +21,8 @@ function holding(depthM: number, drainDownH: number | null = 10): SiteSimulator 
       inflowM3,
       overflowM3: inflowM3 - heldM3,
       capturedFraction: heldM3 / inflowM3,
-      drainDownH,
+      afterRainH,
+      fromFullH,
     };
   };
 }
@@ -78,6 +83,17 @@ describe('searchSites with a simulator', () => {
       expect(site.captured_fraction).toBeCloseTo(heldM3 / site.inflow_m3, 6);
       expect(site.simulated?.overflow_m3).toBeCloseTo(site.inflow_m3 - heldM3, 6);
       expect(site).toMatchObject({ drain_down_h: 7, unknown: null });
+      expect(site.simulated).toMatchObject({ after_rain_h: 1, from_full_h: 7 });
+    }
+  });
+
+  it('judges by the longer of the times after the rain and from full', async () => {
+    const { sites } = await searchSites(lot({ simulate: holding(0.3, 7, 50) }));
+    expect(sites.length).toBeGreaterThan(3);
+    for (const { drain_down_h, setbacks } of sites) {
+      expect(drain_down_h).toBe(50);
+      const row = setbacks.results.find(({ rule }) => rule === 'drain-down');
+      expect(row).toMatchObject({ measured_h: 50, result: 'fail' });
     }
   });
 

@@ -5,6 +5,7 @@ import {
   formatLength,
   formatRain,
   formatSlope,
+  formatSpeed,
   formatVolume,
 } from '../../../lib/units/format';
 import { parseLength, parseRain } from '../../../lib/units/parse-length';
@@ -131,6 +132,8 @@ describe('formats', () => {
     expect(formatRain(40, 'metric')).toBe('40 mm');
     expect(formatRain(2.54, 'metric')).toBe('2.5 mm');
     expect(formatRain(25.4, 'us')).toBe('1.00 in');
+    expect(formatSpeed(0.3048, 'us')).toBe('1.0 ft/s');
+    expect(formatSpeed(0.3048, 'metric')).toBe('0.30 m/s');
     expect(formatSlope(0.0321)).toBe('3.2 %');
     expect(formatSlope(0.125)).toBe('13 %');
   });

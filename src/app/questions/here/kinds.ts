@@ -154,6 +154,7 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       choices: ['A', 'B', 'C', 'D'],
       optional: true,
     },
+    { key: 'unconnected', label: 'paving: its water spreads over lawn', type: 'yes-no' },
   ],
   utility: [
     {
