@@ -7,6 +7,7 @@ import type { BasinForm } from '../ground/basin-form';
 import type { Cover } from '../storm/curve-numbers';
 import type { SurfaceClass } from '../storm/surface-class';
 import { shallowFlowMPerS, sheetFlowS, sheetRoughness } from '../storm/travel-time';
+import type { Source } from '../source';
 import { footM, inchM } from '../units/units';
 import { leastSlope, wayToBasin, type FlowResistance, type WayToBasin } from './way-to-basin';
 
@@ -33,6 +34,8 @@ export interface CatchmentRoof {
   readonly id: string;
   readonly areaM2: number;
   readonly distanceM: number;
+  /** Time on the way, in the mean over the area. */
+  readonly travelS: number;
 }
 
 /** What drains to a basin before any other. */
@@ -50,12 +53,22 @@ export interface BasinCatchment {
   /** Way and time of the ground's water, in means over its area. */
   readonly meanLengthM: number;
   readonly meanTravelS: number;
+  /** Time on the way of the water that comes from farthest, roofs' too, to the minute. */
+  readonly longestTravelS: number;
   /** Whether ground beyond the elevation data would drain here too: then all of it is a lower bound. */
   readonly cutByEdge: boolean;
 }
 
 /** Farther than this water no longer flows in a sheet: 100 ft in later use of TR-55, 300 ft in its text (facts, from memory). */
-const sheetM = 100 * footM;
+export const sheetM = 100 * footM;
+/** How long water is on its way, by sheet flow and shallow flow. */
+export const travelSource: Source = {
+  title: 'Urban Hydrology for Small Watersheds, Technical Release 55',
+  publisher: 'USDA Soil Conservation Service',
+  year: 1986,
+  section: 'chapter 3, equation 3-3 (sheet flow), and appendix F (shallow flow)',
+  mark: 'seen',
+};
 /** Lags are kept by the minute, up to a day. */
 const lagS = 60;
 const mostMinutes = 24 * 60;
@@ -135,16 +148,18 @@ export function basinCatchment(
       byCover.set(cover, (byCover.get(cover) ?? 0) + byClass[i]);
     }
   });
+  const groups = collected.groups();
   return {
     areaM2: groundM2 + roofs.reduce((sum, { areaM2 }) => sum + areaM2, 0),
     groundM2,
     byCover: [...byCover].map(([cover, areaM2]) => ({ cover, areaM2 })),
     roofs,
-    groups: collected.groups(),
+    groups,
     steadyM3: steadyWater(storm, way, holding),
     steadyS: storm.durationH * 3600,
     meanLengthM: groundM2 > 0 ? lengths / groundM2 : 0,
     meanTravelS: groundM2 > 0 ? times / groundM2 : 0,
+    longestTravelS: longestLagS(groups),
     cutByEdge: contributingShare(routing, basin.cells).cutByEdge,
   };
 }
@@ -249,6 +264,19 @@ function addLag(lags: number[], areaM2: number, travelS: number): void {
   if (after > 0) lags[before + 1] = (lags[before + 1] ?? 0) + areaM2 * after;
 }
 
+function longestLagS(groups: readonly CatchmentGroup[]): number {
+  let longest = 0;
+  for (const { parts } of groups) {
+    for (const { byMinuteM2 } of parts) {
+      longest = Math.max(
+        longest,
+        byMinuteM2.findLastIndex((areaM2) => areaM2 > 0),
+      );
+    }
+  }
+  return longest * lagS;
+}
+
 function filledIn(lags: readonly (number | undefined)[]): Float64Array {
   return Float64Array.from({ length: lags.length }, (_, i) => lags[i] ?? 0);
 }
@@ -266,6 +294,7 @@ function addRoofs(
     const id = outlet.downspout ?? outlet.roof;
     let areaM2 = 0;
     let lengths = 0;
+    let times = 0;
     // where the storm brings nothing past the barrel, a larger one would go the ordinary way
     const ways =
       leavesM3 > 0
@@ -291,9 +320,12 @@ function addRoofs(
         );
         areaM2 += outlet.areaM2 * comes;
         lengths += (outlet.areaM2 * comes * way.lengthM[cell]) / share;
+        times += (outlet.areaM2 * comes * way.runnelS[cell]) / share;
       }
     }
-    if (areaM2 > 0) found.push({ id, areaM2, distanceM: lengths / areaM2 });
+    if (areaM2 > 0) {
+      found.push({ id, areaM2, distanceM: lengths / areaM2, travelS: times / areaM2 });
+    }
   }
   return found;
 }

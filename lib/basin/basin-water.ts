@@ -1,12 +1,12 @@
-import { usualDiameterM } from '../ground/pipe-capacity';
 import type { UnderdrainProperties } from '../plan/basin-properties';
 import type { GreenAmptSoil } from '../soil/green-ampt';
 import { soakedUnderWaterM } from '../soil/green-ampt';
 import { GreenAmptFloor } from '../soil/green-ampt-floor';
 import type { Layer } from './layers';
-import { underdrainFlowM3PerS } from './orifice';
+import { fillingUnderdrainM3PerS } from './orifice';
 import { balanceDepthM } from './balance-depth';
-import { areaAt, depthAt, volumeAt, type StageStorage } from './stage-storage';
+import { stripsOf } from './basin-strips';
+import { depthAt, volumeAt, type StageStorage } from './stage-storage';
 import { weirFlowM3PerS } from './weir';
 
 /** A basin as water meets it. */
@@ -260,22 +260,11 @@ export class BasinWater {
     return Math.min(underdrain.height_m ?? 0, this.thickM[this.layers - 1]);
   }
 
-  /**
-   * What the underdrain can let out now, under the water over the lowest strip. While its opening is part full the flow grows
-   * with the depth in it to the power of 1.5, as over a weir, up to that of the full opening.
-   */
+  /** What the underdrain can let out now, under the water over the lowest strip. */
   private get underdrainM3PerS(): number {
     const { underdrain } = this.basin;
     if (underdrain === undefined) return 0;
-    const diameterM = underdrain.diameter_m ?? usualDiameterM;
-    const overInvertM = this.overSoilM[0] - this.invertM;
-    if (!(overInvertM > 0)) return 0;
-    const placed = { ...underdrain, height_m: this.invertM };
-    const fullM = this.invertM + diameterM;
-    return (
-      underdrainFlowM3PerS(placed, Math.max(fullM, this.overSoilM[0])) *
-      Math.min(1, overInvertM / diameterM) ** 1.5
-    );
+    return fillingUnderdrainM3PerS({ ...underdrain, height_m: this.invertM }, this.overSoilM[0]);
   }
 
   /** Rain on ground that is not under water soaks in there; returns what runs to the water instead, m3. */
@@ -389,28 +378,4 @@ export class BasinWater {
       this.underdrainM3 += drainedM * area;
     }
   }
-}
-
-/** A part of the bowl between two heights over its lowest point. */
-interface Strip {
-  readonly lowM: number;
-  readonly highM: number;
-  readonly areaM2: number;
-}
-
-/** The level floor, the sides up to the sill in equal heights, and what lies between sill and rim; none without area. */
-function stripsOf(storage: StageStorage, count: number): Strip[] {
-  const { depthsM, overflowDepthM } = storage;
-  const topM = depthsM[depthsM.length - 1];
-  const bounds = [0];
-  for (let i = 1; i <= count; i++) bounds.push((overflowDepthM * i) / count);
-  if (topM > overflowDepthM) bounds.push(topM);
-  const sides = bounds.slice(1).map((highM, i) => ({
-    lowM: bounds[i],
-    highM,
-    areaM2: areaAt(storage, highM) - areaAt(storage, bounds[i]),
-  }));
-  // under water as soon as there is any
-  const floor = { lowM: -1, highM: 0, areaM2: areaAt(storage, 0) };
-  return [floor, ...sides].filter(({ areaM2, lowM, highM }) => areaM2 > 0 && highM > lowM);
 }

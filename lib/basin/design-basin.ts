@@ -1,22 +1,19 @@
-import { flowPath } from '../drainage/flow-path';
 import { listedLowSpot, lowSpotId } from '../drainage/drain-lot';
 import { patchesOf, toMultiPolygon } from '../drainage/contributing-area';
 import { lowSpots } from '../drainage/low-spots';
-import { pathFrom } from '../drainage/path-from';
+import { overflowCourse, type OverflowCourse } from '../drainage/overflow-course';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
-import { cellAt, type Grid } from '../elevation/grid';
-import { InputError, type Progress } from '../errors';
+import type { Grid } from '../elevation/grid';
+import type { Progress } from '../errors';
 import type { BasinForm } from '../ground/basin-form';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import type { Settings } from '../plan/schema';
 import { designInfiltration, type DesignInfiltration } from '../soil/design-infiltration';
 import { greenAmptSoil } from '../soil/green-ampt-soil';
 import { broadTexture } from '../soil/texture-table';
-import { tableDepth } from '../storm/depth-table';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
-import { stormCurveNumber } from '../storm/run-off-law';
-import { shallowFlowMPerS } from '../storm/travel-time';
+import { stormCurveNumber } from '../storm/storm-curve-number';
 import { waterEvent } from '../storm/water-event';
 import { basinAsBuilt, type BasinAsBuilt } from './as-built';
 import { basinCatchment, type BasinCatchment } from './basin-catchment';
@@ -25,19 +22,24 @@ import { insetAreas } from './bowl-storage';
 import { designedBasin } from './designed-basin';
 import type { BasinDesign, BasinNotDug, DesignResult } from './design-result';
 import { drainFromFullS } from './drain-from-full';
-import { fillAndDrain } from './fill-and-drain';
 import { eventInflow, type EventInflow } from './inflow';
 import { fillInSeries, type FilledInSeries, type LinkedBasin } from './in-series';
 import { judgeDrainDown, type DrainJudgement } from './judge-drain-down';
+import { judgeOverflow, type JudgedOverflow } from './judge-overflow';
 import { longRun, type LongRun, type LongRunOptions, type RecordedRain } from './long-run';
-import { checkNotch, type NotchCheck } from './notch';
-import { overflowVerdict, type CrossedLowSpot, type OverflowVerdict } from './overflow-verdict';
+import { nextBasin } from './next-basin';
+import { checkInlet, checkNotch, inletWidthM, type NotchCheck } from './notch';
+import { notchFlows, pipesInUse, type NotchFlow } from './notch-flow';
+import { notchStorm, type NotchStorm } from './notch-storm';
+import type { CrossedLowSpot } from './overflow-verdict';
 import type { SoilTexture } from './size-factors';
 import { sizeBothWays, type SizedBothWays } from './size-both-ways';
 import { areaForShare, depthForShare, largestHeldMm, type SizingTask } from './sizing';
 import { slowSoilRemedies, type SlowSoilRemedy } from './slow-soil';
-import { leastSlope } from './way-to-basin';
+import { twoYearRain, type TwoYearRain } from './two-year-rain';
 import { weirCoefficients } from './weir';
+import { footM } from '../units/units';
+import type { ErosionCheck } from './erosion';
 
 /** A plan's basins on their ground, in the plan's storm or thaw. */
 export interface DesignQuestion {
@@ -57,7 +59,7 @@ export interface DesignQuestion {
 
 const usualShare = 0.9;
 /** Largest area that a slow soil's remedy may take: 300 ft2, above which gardens are better split (Wisconsin, summary, seen). */
-const mostAreaM2 = 27.87;
+const mostAreaM2 = 300 * footM ** 2;
 /** How long standing water is followed after the event: two weeks, beyond the days that mosquitoes need. */
 const horizonH = 336;
 
@@ -65,6 +67,9 @@ const horizonH = 336;
 export interface WorkedBasin {
   readonly feature: LocalFeature<'basin'>;
   readonly built: BasinAsBuilt;
+  /** Over the datum of the elevation. */
+  readonly levels: { readonly rimM: number; readonly sillM: number; readonly floorM: number };
+  readonly toLngLat: LocalPlan['frame']['toLngLat'];
   readonly catchment: BasinCatchment;
   readonly own: EventInflow;
   readonly filled: FilledInSeries;
@@ -73,11 +78,14 @@ export interface WorkedBasin {
   readonly rateKnown: boolean;
   readonly fromFullS: number | null;
   readonly judgement: DrainJudgement;
-  readonly path: ReturnType<typeof pathFrom>;
-  readonly verdict: OverflowVerdict;
+  readonly rain2y: TwoYearRain;
+  readonly overflow: JudgedOverflow;
+  readonly inlets: OverflowCourse['inlets'];
   readonly toBasin: string | null;
+  readonly notchStorm: NotchStorm;
+  readonly notchFlow: NotchFlow;
   readonly notch: NotchCheck;
-  readonly notchPeakM3PerS: number;
+  readonly inlet: ErosionCheck;
   readonly wantedShare: number;
   readonly both: SizedBothWays | null;
   readonly drainedM2: readonly number[];
@@ -119,9 +127,12 @@ export function designBasins(question: DesignQuestion): DesignResult {
     { horizonH, halved: true },
   );
 
+  const flows = notchFlows(
+    parts.map(({ linked, atNotch }) => ({ ...linked, inflow: atNotch.inflow })),
+  );
   const spots = parts.length === 0 ? [] : crossedLowSpots(question.shape, plan);
   const worked = parts.map((part, i) =>
-    workOut(question, part, filled[i], infiltration, event.kind, spots),
+    workOut(question, part, filled[i], flows[i], infiltration, event.kind, spots),
   );
   const designs = new Map<string, BasinDesign | BasinNotDug>(notDug);
   for (const each of worked) {
@@ -150,6 +161,13 @@ interface Part {
   readonly catchment: BasinCatchment;
   readonly own: EventInflow;
   readonly linked: LinkedBasin;
+  readonly rain2y: TwoYearRain;
+  /** The storm that the notch is made for, what it brings, and what is in the pipes then. */
+  readonly atNotch: {
+    readonly storm: NotchStorm;
+    readonly inflow: EventInflow;
+    readonly inUseM3PerS: ReadonlyMap<string, number>;
+  };
 }
 
 function partsOf(
@@ -162,8 +180,15 @@ function partsOf(
   const form = shape.ground.basins.find(({ id }) => id === built.id);
   if (feature === undefined || form === undefined) return [];
   const others = shape.ground.basins.filter(({ id }) => id !== built.id);
-  const catchment = basinCatchment(shape, storm, form, others, rain2yMm(lotfall));
+  const rain2y = twoYearRain(lotfall);
+  const catchment = basinCatchment(shape, storm, form, others, rain2y.rainMm);
   const own = eventInflow(catchment, waterEvent(lotfall));
+  const rarer = notchStorm(lotfall, feature.feature.properties.notch_rain_mm);
+  const atNotch = {
+    storm: rarer,
+    inflow: eventInflow(catchment, waterEvent(rarer.settings)),
+    inUseM3PerS: pipesInUse(storm, rarer.settings),
+  };
   const basin: BasinToFill = {
     storage: built.storage,
     layers: built.layers.layers,
@@ -174,7 +199,9 @@ function partsOf(
       widthM: built.finished.form.overflowWidthM,
     },
   };
-  const overflowsTo = nextBasin(shape, form, others);
+  const [alone] = notchFlows([{ id: built.id, basin, inflow: atNotch.inflow, overflowsTo: null }]);
+  const course = overflowCourse(shape, plan, form, alone.overflowM3PerS, atNotch.inUseM3PerS);
+  const overflowsTo = nextBasin(shape, course, others);
   return [
     {
       feature,
@@ -183,55 +210,17 @@ function partsOf(
       catchment,
       own,
       linked: { id: built.id, basin, inflow: own, overflowsTo },
+      rain2y,
+      atNotch,
     },
   ];
 }
 
-/** The basin that overflow comes to first, and how long it runs there in a runnel. */
-function nextBasin(
-  { ground: { grid }, routing }: ShapedGround,
-  form: BasinForm,
-  others: readonly BasinForm[],
-): LinkedBasin['overflowsTo'] {
-  const start = cellAt(grid, ...form.overflowAt);
-  if (start === -1 || others.length === 0) return null;
-  const owner = new Map<number, string>();
-  for (const { id, cells } of others) for (const cell of cells) owner.set(cell, id);
-  const { cells } = flowPath(routing, start);
-  let lengthM = 0;
-  for (let i = 0; i < cells.length; i++) {
-    const cell = cells[i];
-    // neighbours in a row or column are one apart, across a corner more
-    const step = i === 0 ? 0 : Math.abs(cell - cells[i - 1]);
-    const isStraight = step === 1 || step === grid.width;
-    if (i > 0) lengthM += isStraight ? grid.cellM : grid.cellM * Math.SQRT2;
-    const id = owner.get(cell);
-    if (id === undefined) continue;
-    const fallM = grid.z[start] - grid.z[cell];
-    const slope = Math.max(leastSlope, lengthM > 0 ? fallM / lengthM : 0);
-    return { id, delayS: lengthM / shallowFlowMPerS(slope, false) };
-  }
-  return null;
-}
-
-/** 2-year rain of 24 h from the plan's table; where it has none the event's own depth stands in. */
-function rain2yMm(lotfall: Settings): number {
-  const table = lotfall.storm?.depth_table;
-  if (table !== undefined) {
-    try {
-      return tableDepth(table, 24 * 60, 2).depthMm;
-    } catch (error) {
-      // the table does not reach as far
-      if (!(error instanceof InputError)) throw error;
-    }
-  }
-  return eventDepthMm(lotfall);
-}
-
 function workOut(
   question: DesignQuestion,
-  { feature, built, form, catchment, own, linked }: Part,
+  { feature, built, form, catchment, own, linked, rain2y, atNotch }: Part,
   filled: FilledInSeries,
+  notchFlow: NotchFlow,
   infiltration: DesignInfiltration,
   kind: 'storm' | 'thaw',
   spots: readonly CrossedLowSpot[],
@@ -251,17 +240,20 @@ function workOut(
     },
     lotfall.soil,
   );
-  const { grid } = shape.ground;
-  const path = pathFrom(shape.routing, grid, plan.frame, cellAt(grid, ...form.overflowAt));
-  const verdict = overflowVerdict(path, plan, feature.id, spots);
-  const whenFull = fillAndDrain(basin, filled.inflow, { full: true, horizonH: 0 }).summary;
+  const course = overflowCourse(shape, plan, form, notchFlow.overflowM3PerS, atNotch.inUseM3PerS);
   const { finished } = built;
+  const { datumM } = shape.ground.grid;
+  const { sideSlope } = finished.form;
   const notch = checkNotch({
     widthM: finished.form.overflowWidthM,
     freeboardM: finished.form.freeboardM,
-    sideSlope: finished.form.sideSlope,
-    peakM3PerS: whenFull.peakOverflowM3PerS,
+    sideSlope,
+    peakM3PerS: notchFlow.overflowM3PerS,
   });
+  const inlet = checkInlet(
+    { peakM3PerS: notchFlow.runOnM3PerS, widthM: inletWidthM, slope: built.ponding.slope },
+    sideSlope,
+  );
 
   const task = sizingTask(built, basin, filled);
   const drained = [
@@ -276,6 +268,12 @@ function workOut(
   return {
     feature,
     built,
+    levels: {
+      rimM: datumM + form.rimM,
+      sillM: datumM + form.overflowM,
+      floorM: datumM + form.floorM,
+    },
+    toLngLat: plan.frame.toLngLat,
     catchment,
     own,
     filled,
@@ -284,11 +282,14 @@ function workOut(
     rateKnown,
     fromFullS,
     judgement,
-    path,
-    verdict,
+    rain2y,
+    overflow: judgeOverflow(course, plan, feature.id, spots),
+    inlets: course.inlets,
     toBasin: linked.overflowsTo?.id ?? null,
+    notchStorm: atNotch.storm,
+    notchFlow,
     notch,
-    notchPeakM3PerS: whenFull.peakOverflowM3PerS,
+    inlet,
     wantedShare,
     both:
       soil === null || drained.length === 0

@@ -3,6 +3,7 @@ import type { LayerMaterial } from '../plan/basin-properties';
 import type { Separation } from '../soil/separation';
 import type { Source } from '../source';
 import type { Cost, QuantityRow } from './earthwork';
+import type { NotchStorm } from './notch-storm';
 import type { OverflowReaches } from './overflow-verdict';
 
 /** How well something does: `check` where it cannot be judged or hangs on a closer look. */
@@ -39,6 +40,13 @@ export interface BasinDesign {
   readonly sizing: DesignedSizing;
   /** What would make it drain in time; empty where it does, or where the soil is unknown. */
   readonly slow_soil: readonly DesignedRemedy[];
+  /** Of the earth moved, m3 in place: what is cut and dug, what the berm takes of it, and what is left over. */
+  readonly balance: {
+    readonly cut_m3: number;
+    readonly dig_m3: number;
+    readonly berm_m3: number;
+    readonly left_m3: number;
+  };
   readonly quantities: readonly QuantityRow[];
   readonly cost: Cost;
   readonly long_run: DesignedLongRun | null;
@@ -50,6 +58,10 @@ export interface DesignedForm {
   /** Inside the rim. */
   readonly area_m2: number;
   readonly ponding_depth_m: number;
+  /** Of rim, sill and floor over the vertical datum of the elevation. */
+  readonly levels: { readonly rim_m: number; readonly sill_m: number; readonly floor_m: number };
+  /** The bottom of the dig below the ground as it is now, where it is deepest. */
+  readonly bottom_depth_m: number;
   /** Thickness of all layers. */
   readonly dig_depth_m: number;
   /** Water in the bowl up to the sill; what the pores of the layers take beside it. */
@@ -58,6 +70,12 @@ export interface DesignedForm {
   readonly freeboard_m: number;
   readonly side_slope: number;
   readonly overflow_width_m: number;
+  /** What the bowl holds from the floor to the sill in tenths, and at the rim. */
+  readonly stage_storage: readonly {
+    readonly depth_m: number;
+    readonly area_m2: number;
+    readonly volume_m3: number;
+  }[];
   /** Bottom up. */
   readonly layers: readonly {
     readonly name: string;
@@ -100,9 +118,19 @@ export interface DesignedCatchment {
     readonly id: string;
     readonly area_m2: number;
     readonly distance_m: number;
+    readonly travel_min: number;
   }[];
+  /** Way and time of the ground's water in the mean; of the water that comes from farthest. */
   readonly mean_way_m: number;
   readonly mean_travel_min: number;
+  readonly longest_travel_min: number;
+  readonly travel_source: Source;
+  /** Farther than this no water is taken to run in a sheet; flatter than this no ground. */
+  readonly longest_sheet_m: number;
+  readonly least_slope: number;
+  /** Rain of 24 h once in two years, which sheet flow hangs on, and whether the depth table tells it. */
+  readonly rain_2y_mm: number;
+  readonly rain_2y_from: 'depth-table' | 'event';
   readonly cut_by_edge: boolean;
 }
 
@@ -172,33 +200,70 @@ export interface DesignedDrainDown {
   }[];
 }
 
+/** What overflow reaches first on a way. */
+export interface DesignedReach {
+  readonly reaches: OverflowReaches;
+  readonly feature: string | null;
+  readonly result: Verdict;
+  readonly why: string;
+  readonly at: LngLat | null;
+  readonly along_m: number;
+}
+
 export interface DesignedOverflow {
+  /** The way that most of it takes, over the ground and through pipes. */
   readonly path: readonly LngLat[];
-  readonly verdict: {
-    readonly reaches: OverflowReaches;
-    readonly feature: string | null;
-    readonly result: Verdict;
-    readonly why: string;
-    readonly at: LngLat | null;
-    readonly along_m: number;
-  };
+  /** The worst of what its ways reach, with what inlets on them take. */
+  readonly verdict: DesignedReach;
+  /** Every way that it takes at the peak: more than one where a pipe cannot take all. */
+  readonly ways: readonly (DesignedReach & {
+    readonly flow_m3_per_h: number;
+    readonly legs: readonly {
+      readonly by: 'ground' | 'pipe';
+      readonly conduit: string | null;
+      readonly points: readonly LngLat[];
+    }[];
+  })[];
+  /** Inlets that it comes to. */
+  readonly inlets: readonly {
+    readonly conduit: string;
+    readonly comes_m3_per_h: number;
+    readonly room_m3_per_h: number;
+    readonly takes_m3_per_h: number;
+    readonly blocked: boolean;
+  }[];
   /** Basin of the plan that it comes to next, as the water runs. */
   readonly to_basin: string | null;
   readonly notch: {
     readonly result: Verdict;
     readonly why: string;
-    /** The peak of the same event when it meets the basin full. */
+    /** The storm that it is made for, and who says so. */
+    readonly rain_mm: number;
+    readonly rain_from: NotchStorm['from'];
+    readonly return_period_y: number | null;
+    /** The peak of that storm when it meets the basin full. */
     readonly peak_m3_per_h: number;
     readonly head_m: number;
     readonly width_for_peak_m: number | null;
     readonly stone: boolean;
     readonly coefficient: number;
     readonly source: Source;
+    /** On the sill and down the berm, against what grass bears. */
+    readonly sill_velocity_m_per_s: number;
+    readonly berm_velocity_m_per_s: number;
+    readonly erosion: Verdict;
   };
-  /** Where the inflow enters, spread over a width. */
+  /** Velocities that grass bears: on all soils and slopes, and at most. */
+  readonly grass_limit: {
+    readonly from_m_per_s: number;
+    readonly to_m_per_s: number;
+    readonly source: Source;
+  };
+  /** Where the inflow of the same storm enters, spread over a width. */
   readonly inlet: {
     readonly result: Verdict;
     readonly advice: string;
+    readonly peak_m3_per_h: number;
     readonly velocity_m_per_s: number;
     readonly width_m: number;
     readonly source: Source;

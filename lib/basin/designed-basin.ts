@@ -1,15 +1,19 @@
-import type { BasinDesign, DesignedSeries, DesignedYear } from './design-result';
+import type { BasinDesign, DesignedReach, DesignedSeries, DesignedYear } from './design-result';
+import { grassLimit, grassLimitSource } from './erosion';
+import type { OverflowVerdict } from './overflow-verdict';
+import { sheetM, travelSource } from './basin-catchment';
 import type { WorkedBasin } from './design-basin';
+import { inletWidthM } from './notch';
 import { costOf, quantitiesOf } from './earthwork';
-import { volumeAt } from './stage-storage';
+import { areaAt, volumeAt, type StageStorage } from './stage-storage';
 import type { BasinSeries } from './fill-and-drain';
 import type { LongRunYear } from './long-run';
-import { checkInlet } from './notch';
 import { nothingWorks } from './slow-soil';
+import { leastSlope } from './way-to-basin';
 
 const hourS = 3600;
-/** Width that inflow spreads over where it enters. Common practice, no source: a splash pad of stone is about as wide. */
-const inletM = 1;
+/** Entries of the table of storage below the sill. */
+const tenths = 10;
 
 /** The document of a basin from what was worked out. */
 export function designedBasin(
@@ -44,6 +48,12 @@ export function designedBasin(
       captured_fraction: each.capturedShare,
       underdrain_m3: each.underdrainM3,
     })),
+    balance: {
+      cut_m3: built.earth.cutM3,
+      dig_m3: built.earth.digM3,
+      berm_m3: built.earth.forFillM3,
+      left_m3: built.earth.spoilM3,
+    },
     quantities,
     cost: stone ? costOf(quantities, prices) : built.cost,
     long_run: longRunOf(worked),
@@ -52,17 +62,20 @@ export function designedBasin(
   };
 }
 
-function formOf({ built }: WorkedBasin): BasinDesign['basin'] {
+function formOf({ built, levels }: WorkedBasin): BasinDesign['basin'] {
   const { form, rimAreaM2 } = built.finished;
   return {
     area_m2: rimAreaM2,
     ponding_depth_m: form.pondingDepthM,
+    levels: { rim_m: levels.rimM, sill_m: levels.sillM, floor_m: levels.floorM },
+    bottom_depth_m: built.bottomDepthM,
     dig_depth_m: built.layers.digDepthM,
     storage_m3: built.bowlM3,
     layer_storage_m3: built.poresM3,
     freeboard_m: form.freeboardM,
     side_slope: form.sideSlope,
     overflow_width_m: form.overflowWidthM,
+    stage_storage: storageRows(built.storage),
     layers: built.layerVolumes.map(({ layer, volumeM3, storageM3 }) => ({
       name: layer.name,
       material: layer.material,
@@ -94,18 +107,37 @@ function formOf({ built }: WorkedBasin): BasinDesign['basin'] {
   };
 }
 
-function catchmentOf({ catchment }: WorkedBasin): BasinDesign['catchment'] {
+function storageRows(storage: StageStorage): BasinDesign['basin']['stage_storage'] {
+  const { depthsM, overflowDepthM } = storage;
+  const rimM = depthsM[depthsM.length - 1];
+  const heights = Array.from({ length: tenths + 1 }, (_, i) => (overflowDepthM * i) / tenths);
+  if (rimM > overflowDepthM) heights.push(rimM);
+  return heights.map((depthM) => ({
+    depth_m: depthM,
+    area_m2: areaAt(storage, depthM),
+    volume_m3: volumeAt(storage, depthM),
+  }));
+}
+
+function catchmentOf({ catchment, rain2y }: WorkedBasin): BasinDesign['catchment'] {
   return {
     area_m2: catchment.areaM2,
     ground_m2: catchment.groundM2,
     by_cover: catchment.byCover.map(({ cover, areaM2 }) => ({ cover, area_m2: areaM2 })),
-    roofs: catchment.roofs.map(({ id, areaM2, distanceM }) => ({
+    roofs: catchment.roofs.map(({ id, areaM2, distanceM, travelS }) => ({
       id,
       area_m2: areaM2,
       distance_m: distanceM,
+      travel_min: travelS / 60,
     })),
     mean_way_m: catchment.meanLengthM,
     mean_travel_min: catchment.meanTravelS / 60,
+    longest_travel_min: catchment.longestTravelS / 60,
+    travel_source: travelSource,
+    longest_sheet_m: sheetM,
+    least_slope: leastSlope,
+    rain_2y_mm: rain2y.rainMm,
+    rain_2y_from: rain2y.fromTable ? 'depth-table' : 'event',
     cut_by_edge: catchment.cutByEdge,
   };
 }
@@ -188,39 +220,68 @@ function drainDownOf({
 }
 
 function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'] {
-  const { path, verdict, toBasin, notch, notchPeakM3PerS, built, filled } = worked;
-  const inlet = checkInlet(
-    { peakM3PerS: filled.summary.peakInflowM3PerS, widthM: inletM, slope: built.ponding.slope },
-    built.finished.form.sideSlope,
-  );
+  const { overflow, inlets, toBasin, notch, notchFlow, notchStorm, inlet, built, toLngLat } =
+    worked;
   return {
-    path,
-    verdict: {
-      reaches: verdict.reaches,
-      feature: verdict.feature,
-      result: verdict.result,
-      why: verdict.why,
-      at: verdict.at,
-      along_m: verdict.alongM,
-    },
+    path: overflow.ways.at(0)?.way.legs.flatMap(({ points }) => points.map(toLngLat)) ?? [],
+    verdict: reachOf(overflow.verdict),
+    ways: overflow.ways.map(({ way, verdict }) => ({
+      ...reachOf(verdict),
+      flow_m3_per_h: way.flowM3PerS * hourS,
+      legs: way.legs.map(({ by, conduit, points }) => ({
+        by,
+        conduit,
+        points: points.map(toLngLat),
+      })),
+    })),
+    inlets: inlets.map((each) => ({
+      conduit: each.conduit,
+      comes_m3_per_h: each.comesM3PerS * hourS,
+      room_m3_per_h: each.roomM3PerS * hourS,
+      takes_m3_per_h: each.takesM3PerS * hourS,
+      blocked: each.blocked,
+    })),
     to_basin: toBasin,
     notch: {
       result: notch.result,
       why: notch.why,
-      peak_m3_per_h: notchPeakM3PerS * hourS,
+      rain_mm: notchStorm.rainMm,
+      rain_from: notchStorm.from,
+      return_period_y: notchStorm.returnPeriodY,
+      peak_m3_per_h: notchFlow.overflowM3PerS * hourS,
       head_m: Number.isFinite(notch.headM) ? notch.headM : built.finished.form.freeboardM,
       width_for_peak_m: Number.isFinite(notch.widthForPeakM) ? notch.widthForPeakM : null,
       stone,
       coefficient: notch.coefficient.metric,
       source: notch.coefficient.source,
+      sill_velocity_m_per_s: notch.onSill.velocityMPerS,
+      berm_velocity_m_per_s: notch.downBerm.velocityMPerS,
+      erosion: notch.erosion,
+    },
+    grass_limit: {
+      from_m_per_s: grassLimit.fromMPerS,
+      to_m_per_s: grassLimit.toMPerS,
+      source: grassLimitSource,
     },
     inlet: {
       result: inlet.result,
       advice: inlet.advice,
+      peak_m3_per_h: notchFlow.runOnM3PerS * hourS,
       velocity_m_per_s: inlet.velocityMPerS,
-      width_m: inletM,
+      width_m: inletWidthM,
       source: inlet.source,
     },
+  };
+}
+
+function reachOf(verdict: OverflowVerdict): DesignedReach {
+  return {
+    reaches: verdict.reaches,
+    feature: verdict.feature,
+    result: verdict.result,
+    why: verdict.why,
+    at: verdict.at,
+    along_m: verdict.alongM,
   };
 }
 
@@ -299,7 +360,7 @@ function seriesOf(series: BasinSeries): DesignedSeries {
 }
 
 function notesOf(worked: WorkedBasin): string[] {
-  const { built, catchment, filled, rateKnown, remedies, toBasin } = worked;
+  const { built, catchment, filled, overflow, rateKnown, remedies, toBasin } = worked;
   const notes = [...built.notes];
   if (catchment.cutByEdge) {
     notes.push('Ground beyond the elevation data may drain here too: its inflow is a lower bound.');
@@ -315,7 +376,13 @@ function notesOf(worked: WorkedBasin): string[] {
   if (remedies.length > 0 && nothingWorks(remedies)) {
     notes.push('Nothing that was worked out makes it drain in time here: choose another place.');
   }
-  if (toBasin !== null) notes.push(`Its overflow is followed on into the basin ${toBasin}.`);
+  if (toBasin !== null) {
+    notes.push(
+      `Its overflow is followed on into the basin ${toBasin}${
+        overflow.ways.length > 1 ? ', all of it, though at the peak some goes another way' : ''
+      }.`,
+    );
+  }
   notes.push('Evaporation is left out, and no water moves sideways below the floor.');
   return notes;
 }

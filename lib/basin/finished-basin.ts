@@ -8,6 +8,7 @@ import {
   type NotDug,
 } from '../ground/basin-form';
 import { finerGrid } from '../ground/finer-grid';
+import { inchM } from '../units/units';
 
 /** The ground around one basin as it is when the digging is done, before layers are laid below the floor. */
 export interface FinishedBasin {
@@ -102,8 +103,13 @@ function fillUnderBowl(
 /** Shares of the bowl on fill below this are not worth a word. A choice, no source. */
 const littleFill = 0.05;
 
+/** Height of the rim over the sill that a handbook asks for: 6 in (Western Washington, 2013, p. 40 and 44, seen). */
+const handbookFreeboardM = 6 * inchM;
+/** A freeboard that misses it by less is as asked. */
+const freeboardSlackM = 0.005;
+
 function builtNotes(
-  { sideSlope }: BasinForm,
+  { sideSlope, freeboardM }: BasinForm,
   onFill: FinishedBasin['floorOnFill'],
   rimAreaM2: number,
 ): string[] {
@@ -111,6 +117,11 @@ function builtNotes(
   if (sideSlope < 2) {
     notes.push(
       `Sides of ${sideSlope} : 1 are steeper than 2 : 1, the steepest that Western Washington's handbook (2013, p. 44) allows.`,
+    );
+  }
+  if (freeboardM < handbookFreeboardM - freeboardSlackM) {
+    notes.push(
+      `The rim stands ${Math.round(freeboardM * 100)} cm over the sill; Western Washington's handbook (2013, p. 40) asks for 6 in (15 cm). What the notch has to pass decides.`,
     );
   }
   if (onFill.areaM2 > littleFill * rimAreaM2) {

@@ -38,6 +38,8 @@ export interface NotchCheck {
   /** On the sill, and down the outer side of the berm. */
   readonly onSill: ErosionCheck;
   readonly downBerm: ErosionCheck;
+  /** The worse of the two, were it grass. */
+  readonly erosion: 'pass' | 'check' | 'fail';
   /** Fails when the peak runs over the rim or washes the notch out; asks for a check when less than half the freeboard is left. */
   readonly result: 'pass' | 'check' | 'fail';
   readonly why: string;
@@ -86,6 +88,7 @@ export function checkNotch(task: NotchTask): NotchCheck {
           : 0,
     onSill,
     downBerm,
+    erosion: worst,
     result,
     why: wordsFor({
       headM,
@@ -120,6 +123,9 @@ function wordsFor(found: {
       : `The peak stands ${cm(headM)} over the sill, ${cm(clearM)} below the rim${isTight ? ': less than half the freeboard is left' : ''}.`;
   return surface === 'grass' && worst !== 'pass' ? `${passes} ${advice}` : passes;
 }
+
+/** Width that inflow spreads over where it enters. Common practice, no source: a splash pad of stone is about as wide. */
+export const inletWidthM = 1;
 
 /** What the way into a basin has to bear. */
 export interface InletTask {

@@ -26,3 +26,20 @@ export function underdrainFlowM3PerS(underdrain: UnderdrainProperties, waterM: n
   const headM = waterM - height_m - diameter_m / 2;
   return Math.min(orificeFlowM3PerS(diameter_m, headM), capacity_m3_per_h / 3600);
 }
+
+/**
+ * What an underdrain lets out while its opening fills, m3/s: it grows with the depth in the opening to the power of 1.5,
+ * as over a weir, up to that of the full one.
+ *
+ * @param waterM - height of the water over the bottom of the dig.
+ */
+export function fillingUnderdrainM3PerS(underdrain: UnderdrainProperties, waterM: number): number {
+  const { diameter_m = usualDiameterM, height_m = 0 } = underdrain;
+  const overInvertM = waterM - height_m;
+  if (!(overInvertM > 0)) return 0;
+  const fullM = height_m + diameter_m;
+  return (
+    underdrainFlowM3PerS(underdrain, Math.max(fullM, waterM)) *
+    Math.min(1, overInvertM / diameter_m) ** 1.5
+  );
+}

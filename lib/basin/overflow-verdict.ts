@@ -1,6 +1,7 @@
 import type { MultiPolygon } from 'geojson';
+import type { OverflowWay } from '../drainage/overflow-course';
 import type { LngLat, XY } from '../frame/frame';
-import { contains, distanceM, nearest, type Rings } from '../frame/shapes';
+import { contains, distanceM, lengthM, nearest, type Rings } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 
 /** What overflow comes to. */
@@ -9,7 +10,6 @@ export type OverflowReaches =
   | 'swale'
   | 'watercourse'
   | 'storm-sewer'
-  | 'yard-drain'
   | 'wetland'
   | 'basin'
   | 'building'
@@ -24,7 +24,7 @@ export type OverflowReaches =
 /** Where overflow ends up, and whether it may. */
 export interface OverflowVerdict {
   readonly reaches: OverflowReaches;
-  /** Id of the feature or low spot that it reaches; `null` for the street and the edge of the data. */
+  /** Id of the feature, conduit or low spot that it reaches; `null` for the street and the edge of the data. */
   readonly feature: string | null;
   readonly result: 'pass' | 'fail' | 'check';
   /** One sentence for the user. */
@@ -47,60 +47,80 @@ const reachedM = 0.75;
 const everyM = 0.25;
 
 /**
- * Follows overflow down its path and tells what it reaches first.
+ * Follows overflow down one way and tells what it reaches first.
  *
  * Street, swale, watercourse and storm sewer are where it may go; a foundation, a neighbour's lot, a septic part are
- * where it may not. A low spot on the way only holds it up: it is told, and the path is followed on.
+ * where it may not. A low spot on the way only holds it up: it is told, and the way is followed on. Below the ground it
+ * reaches nothing until the pipe lets it out.
  *
- * @param path - from the notch over the finished ground to the edge of the data (`overflow_path`).
+ * @param way - from the notch over the finished ground and through pipes (`overflowCourse`).
  * @param basinId - whose overflow it is; its own outline does not count.
  * @param lowSpots - of the ground with the basin in it; its own water is not one of them.
  */
 export function overflowVerdict(
-  path: readonly LngLat[],
+  { legs, ends }: Pick<OverflowWay, 'legs' | 'ends'>,
   plan: LocalPlan,
   basinId: string,
   lowSpots: readonly CrossedLowSpot[] = [],
 ): OverflowVerdict {
-  const places = densified(path.map((at) => plan.frame.toLocal(at)));
   const spots = lowSpots
     .map(({ id, outline }) => ({ id, polygons: localPolygons(outline, plan) }))
     .filter(({ polygons }) => !holdsBasin(polygons, plan, basinId));
-  let crossed: OverflowVerdict | null = null;
   const own = plan.of.lot.filter(({ feature }) => feature.properties.own);
+  let crossed: OverflowVerdict | null = null;
   let wasOnLot = false;
   let alongM = 0;
-  for (let i = 0; i < places.length; i++) {
-    const at = places[i];
-    if (i > 0) alongM += distanceM(places[i - 1], at);
-    const found = reachedAt(at, plan, basinId, own, wasOnLot);
-    if (found !== null) {
-      const verdict = { ...found, at: plan.frame.toLngLat(at), alongM };
-      return crossed === null ? verdict : afterLowSpot(crossed, verdict);
+  for (let leg = 0; leg < legs.length; leg++) {
+    const { by, points } = legs[leg];
+    if (by === 'pipe') {
+      alongM += lengthM(points);
+      continue;
     }
-    wasOnLot ||= isIn(own, at);
-    if (crossed === null) {
-      const spot = spots.find(({ polygons }) => polygons.some((rings) => contains(rings, at)));
-      if (spot !== undefined) {
-        crossed = {
-          reaches: 'low-spot',
-          feature: spot.id,
-          result: 'check',
-          why: 'Overflow gathers in a low spot of the own lot and stands there until that spills.',
-          at: plan.frame.toLngLat(at),
-          alongM,
-        };
+    // a low spot that a drain empties does not hold it up
+    const drainedAt = leg + 1 < legs.length ? points.at(-1) : undefined;
+    const places = densified(points);
+    for (let i = 0; i < places.length; i++) {
+      const at = places[i];
+      if (i > 0) alongM += distanceM(places[i - 1], at);
+      const found = reachedAt(at, plan, basinId, own, wasOnLot);
+      if (found !== null) {
+        const verdict = { ...found, at: plan.frame.toLngLat(at), alongM };
+        return crossed === null ? verdict : afterLowSpot(crossed, verdict);
+      }
+      wasOnLot ||= isIn(own, at);
+      if (crossed === null) {
+        const spot = spots.find(
+          ({ polygons }) =>
+            isInAny(polygons, at) && (drainedAt === undefined || !isInAny(polygons, drainedAt)),
+        );
+        if (spot !== undefined) {
+          crossed = {
+            reaches: 'low-spot',
+            feature: spot.id,
+            result: 'check',
+            why: 'Overflow gathers in a low spot of the own lot and stands there until that spills.',
+            at: plan.frame.toLngLat(at),
+            alongM,
+          };
+        }
       }
     }
   }
-  const end: OverflowVerdict = {
-    reaches: 'edge-of-data',
-    feature: null,
-    result: 'check',
-    why: 'Overflow leaves the elevation data before it reaches anything: look on site where it goes.',
-    at: path.at(-1) ?? null,
-    alongM,
-  };
+  const last = legs.at(-1)?.points.at(-1);
+  const place = { at: last === undefined ? null : plan.frame.toLngLat(last), alongM };
+  const end: OverflowVerdict =
+    ends === 'storm-sewer'
+      ? {
+          ...pass('storm-sewer', legs.at(-1)?.conduit ?? null, 'Overflow ends in the storm sewer.'),
+          ...place,
+        }
+      : {
+          reaches: 'edge-of-data',
+          feature: null,
+          result: 'check',
+          why: 'Overflow leaves the elevation data before it reaches anything: look on site where it goes.',
+          ...place,
+        };
   return crossed === null ? end : afterLowSpot(crossed, end);
 }
 
@@ -190,22 +210,6 @@ function drainAt(at: XY, plan: LocalPlan, basinId: string): Found | null {
       return pass(kind, line.id, `Overflow runs into ${nameOf(line)}.`);
     }
   }
-  for (const drain of plan.of['yard-drain']) {
-    if (distanceM(at, drain.shape.at) > reachedM) continue;
-    if (drain.outlet === 'storm-sewer') {
-      return pass(
-        'storm-sewer',
-        drain.id,
-        `Overflow runs into ${nameOf(drain)} and the storm sewer.`,
-      );
-    }
-    return {
-      reaches: 'yard-drain',
-      feature: drain.id,
-      result: 'check',
-      why: `Overflow runs into ${nameOf(drain)}: see where that empties, and that it takes the flow.`,
-    };
-  }
   for (const wetland of plan.of.wetland) {
     if (!contains(wetland.shape.rings, at)) continue;
     return {
@@ -265,6 +269,10 @@ function nameOf(feature: LocalFeature): string {
 
 function isIn(lots: readonly LocalFeature<'lot'>[], at: XY): boolean {
   return lots.some(({ shape }) => contains(shape.rings, at));
+}
+
+function isInAny(polygons: readonly Rings[], at: XY): boolean {
+  return polygons.some((rings) => contains(rings, at));
 }
 
 function lowerFirst(text: string): string {

@@ -1,4 +1,5 @@
 import type { Source } from '../source';
+import { footM, inchM } from '../units/units';
 
 /** Soil as the homeowner size factors know it. */
 export type SoilTexture = 'sandy' | 'silty' | 'clayey';
@@ -15,9 +16,8 @@ export interface SizeFactor {
   readonly source: Source;
 }
 
-const inchM = 0.0254;
 /** Nearer to the downspout than this a garden takes the near factors: 30 ft. */
-export const nearDownspoutM = 9.144;
+export const nearDownspoutM = 30 * footM;
 
 /** Ponding depth taken for a depth class, metres: 4, 6 and 8 in, as in the Rhode Island slides' tables. */
 export const classDepthM: Readonly<Record<DepthClass, number>> = {

@@ -1,4 +1,5 @@
 import type { BasinToFill } from './basin-water';
+import { inchM } from '../units/units';
 import { bowlStorage, type Bowl, type InsetAreas } from './bowl-storage';
 import { fillAndDrain, type FillSummary, type Inflow } from './fill-and-drain';
 
@@ -12,12 +13,12 @@ export interface SizingTask extends Omit<BasinToFill, 'storage'> {
 
 /** Sizes that are looked at. */
 export const sizeBounds = {
-  /** From 5 ft2 to a quarter acre. */
+  /** From about 5 ft2 to a quarter acre. */
   areaM2: [0.5, 1000],
   /** Up to 18 in, which no handbook for lots goes beyond. Common practice, no source. */
-  pondingDepthM: [0, 0.4572],
-  /** From an eighth of an inch to 40 in. */
-  rainMm: [3, 1016],
+  pondingDepthM: [0, 18 * inchM],
+  /** From an eighth of an inch to a metre. */
+  rainMm: [3, 1000],
 } as const;
 
 /** Sizes are found to this share of themselves. */
@@ -87,7 +88,9 @@ export function largestHeldMm(
   };
   const [leastMm, mostMm] = sizeBounds.rainMm;
   const first = leastOf(overflows, leastMm, mostMm);
-  return first === null ? null : first === leastMm ? 0 : first;
+  if (first === null) return null;
+  // what was found overflows; a hair less does not
+  return first === leastMm ? 0 : first * (1 - tolerance);
 }
 
 /**

@@ -1,6 +1,6 @@
 import { formatArea, formatLength, formatVolume } from '../units/format';
 import { formatRate } from '../units/rate';
-import type { UnitSystem } from '../units/units';
+import { inchM, type UnitSystem } from '../units/units';
 import { usualDiameterM } from '../ground/pipe-capacity';
 import { drainFromFullS } from './drain-from-full';
 import { areaForShare, basinAt, leastOf, sizeBounds, tryBowl, type SizingTask } from './sizing';
@@ -33,7 +33,7 @@ export interface SlowSoilAim {
 }
 
 /** Handbooks' excavations end here: 24 in of soil mix (Western Washington, 2013, p. 40, seen). */
-const deepestLayersM = 0.6096;
+const deepestLayersM = 24 * inchM;
 /** Fastest soil looked at: sand as Rawls has it, 11.78 cm/h. */
 const fastestMPerS = 0.1178 / 3600;
 

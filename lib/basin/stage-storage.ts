@@ -27,8 +27,8 @@ const mostSteps = 512;
 /**
  * The table of a basin by integration over its finished ground inside the rim.
  *
- * Each fine cell adds its area to the water's surface between the lowest and the highest ground in it, evenly: the bowl's
- * sides are sloping planes there, whose slope within the cell counts as well as its height. Cells along the rim count
+ * Each fine cell adds its area to the water's surface between the lowest and the highest ground in it, evenly. Both are
+ * those of the bowl that is cut, by the distance of the cell's sides from the rim: the bowl's sides are sloping planes there, whose slope within the cell counts as well as its height. Cells along the rim count
  * with their part inside, so the area at the rim is that of the outline itself. The notch is taken for closed, and the
  * table goes on above its sill to the rim.
  *

@@ -39,7 +39,7 @@ export function wayToBasin(
   { terrain, directions, upstreamFirst }: Routing,
   target: ArrayLike<number>,
   ends: Uint8Array,
-  classOf: Uint8Array,
+  classOf: Uint16Array,
   resistance: readonly FlowResistance[],
   cellM: number,
 ): WayToBasin {

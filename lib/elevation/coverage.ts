@@ -1,17 +1,8 @@
 import type { LngLat } from '../frame/frame';
 import { groundOffset } from '../frame/ground-offset';
+import { compass } from '../units/compass';
 import type { Raster } from './raster';
 
-const COMPASS = [
-  'north',
-  'north-east',
-  'east',
-  'south-east',
-  'south',
-  'south-west',
-  'west',
-  'north-west',
-];
 /** Beyond this the flat reckoning of the distance is rough; it is then only named as far. */
 const FAR_M = 300_000;
 /** A corner may lie this much of a cell outside: the outermost cell's height holds there as well. */
@@ -28,7 +19,7 @@ export function coverageProblem(
 ): string | null {
   const { width, height } = raster.layout;
   let worstM = -1;
-  let bearing = 0;
+  let bearingDeg = 0;
   let inside = 0;
   for (const point of points) {
     const [column, row] = raster.mapping.toPixel(point);
@@ -46,12 +37,12 @@ export function coverageProblem(
     const distanceM = Math.hypot(east, north);
     if (!(distanceM > worstM)) continue;
     worstM = distanceM;
-    bearing = Math.atan2(east, north);
+    bearingDeg = (Math.atan2(east, north) * 180) / Math.PI;
   }
   if (inside === points.length) return null;
   const [lng, lat] = centre;
   if (worstM > FAR_M) return `${farAway()} (the lot is at ${lng.toFixed(4)}, ${lat.toFixed(4)})`;
-  const direction = COMPASS[((Math.round(bearing / (Math.PI / 4)) % 8) + 8) % 8];
+  const direction = compass(bearingDeg);
   const [column, row] = raster.mapping.toPixel(centre);
   const apart = column < 0 || row < 0 || column > width || row > height;
   return apart

@@ -1,11 +1,13 @@
 import type { FeatureOf } from '../plan/schema';
 import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
 import type { Source } from '../source';
+import { groupRatesMPerS } from '../storm/group-infiltration';
+import { tr55Groups } from '../storm/sources';
 import { inchM } from '../units/units';
 import { factorChoices, usualFactor } from './design-factor';
 import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates';
 import { reduceTest, type ReducedTest } from './reduce-test';
-import { factorByRatio, tr55Groups } from './sources';
+import { factorByRatio } from './sources';
 import { plain, rate, type Step } from './step';
 import { textureNames } from './texture-table';
 
@@ -120,7 +122,7 @@ export function designInfiltration(
     return byTexture(broadRateMPerS(soil.texture), `the slowest ${soil.texture} soil`);
   }
   if (soil?.group !== undefined) {
-    const rateMPerS = groupRateMPerS[soil.group];
+    const rateMPerS = groupRatesMPerS[soil.group].least;
     return {
       ...plainly,
       rateMPerS,
@@ -144,17 +146,6 @@ export function designInfiltration(
 }
 
 const inchPerH = inchM / 3600;
-
-/**
- * Lower limits of the groups' transmission rates, metres a second. Those of 1986 are lower than the conductivities of
- * 2009, and are rates rather than laboratory figures. Source: `tr55Groups`.
- */
-const groupRateMPerS = {
-  A: 0.3 * inchPerH,
-  B: 0.15 * inchPerH,
-  C: 0.05 * inchPerH,
-  D: 0,
-} as const;
 
 /** Minnesota's construction permit: soil that takes more in the field has to be slowed (seen). */
 const tooFastMPerS = 8.3 * inchPerH;

@@ -54,8 +54,9 @@ export function hydrologicGroup(input: GroupInput): HydrologicGroup {
     };
   }
   const layerNear = limitingLayerM !== undefined && limitingLayerM <= layerM.deep;
+  const layerMayBeNear = limitingLayerM === undefined || layerNear;
   if (waterTableM !== undefined && waterTableM < waterM.shallow) {
-    const drained = byLimits(conductivityMPerS, layerNear ? within : below);
+    const drained = byLimits(conductivityMPerS, layerMayBeNear ? within : below);
     return {
       group: 'D',
       dual: drained === 'D' ? null : `${drained}/D`,

@@ -57,13 +57,6 @@ export const factorByRatio: Source = {
   section: 'ratio of the rate at the bottom to that of the slowest layer within 1.5 m',
 };
 export const factorTwoOrThree: Source = { ...torontoGuide, section: 'later revision: 2 or 3' };
-export const tr55Groups: Source = {
-  title: 'Urban Hydrology for Small Watersheds, Technical Release 55',
-  publisher: 'USDA Soil Conservation Service',
-  year: 1986,
-  section: 'appendix A, transmission rates of the soil groups',
-  mark: 'seen',
-};
 export const nehGroups: Source = {
   title: 'National Engineering Handbook, part 630, chapter 7, Hydrologic Soil Groups',
   publisher: 'USDA Natural Resources Conservation Service',

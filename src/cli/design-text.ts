@@ -3,10 +3,17 @@ import {
   isDesigned,
   type BasinDesign,
   type DesignedSeries,
+  type DesignedStorm,
   type DesignResult,
 } from '../../lib/basin/design-result';
 import type { LocalPlan } from '../../lib/plan/local-plan';
-import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
+import {
+  formatArea,
+  formatLength,
+  formatRain,
+  formatSpeed,
+  formatVolume,
+} from '../../lib/units/format';
 import { formatRate } from '../../lib/units/rate';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
@@ -33,7 +40,7 @@ export function designText(result: DesignResult, { title, units, plan }: About):
       `${title}: ${basin.name}, ${formatRain(basin.storm.rain_mm, units)} of ${basin.storm.kind === 'storm' ? 'rain' : 'melt and rain'}`,
       formTable(basin, units),
       stormTable(basin, units, plan),
-      verdicts(basin),
+      verdicts(basin, units),
       sizingLines(basin, units),
       ...remedyLines(basin),
       ...longRunTable(basin, units),
@@ -66,6 +73,7 @@ function formTable({ basin }: BasinDesign, units: UnitSystem): string {
       ['Area inside the rim', formatArea(basin.area_m2, units)],
       ['Ponding depth', formatLength(basin.ponding_depth_m, units)],
       ['Dig below the floor', formatLength(basin.dig_depth_m, units)],
+      ['  deepest below the ground now', formatLength(basin.bottom_depth_m, units)],
       ['Holds in the bowl', formatVolume(basin.storage_m3, units, most)],
       ['  in the pores below', formatVolume(basin.layer_storage_m3, units, most)],
       ...basin.layers
@@ -103,32 +111,76 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
       ...row('  from drains and sumps', storm.from_drains_m3),
       ...row('  from another basin', storm.from_overflow_m3),
       ...row('  rain on it', storm.on_itself_m3),
+      [
+        '  late by',
+        `${hoursText(catchment.mean_travel_min / 60)} in the mean from the ground, ${hoursText(catchment.longest_travel_min / 60)} at most (TR-55)`,
+      ],
       ['Captured', `${write(storm.captured_m3)}, ${percent(storm.captured_fraction)}`],
       ...row('  by the underdrain', storm.underdrain_m3),
-      ['Overflows', write(storm.overflow_m3)],
+      [
+        'Overflows',
+        `${write(storm.overflow_m3)}${
+          storm.peak_overflow_m3_per_h > 0
+            ? `, at the peak ${formatVolume(storm.peak_overflow_m3_per_h / 60, units)} a minute`
+            : ''
+        }`,
+      ],
       ...row('Held back on the way', storm.held_in_barrels_m3 + storm.held_in_low_spots_m3),
       ['Deepest', `${formatLength(storm.peak_depth_m, units)} after ${hoursText(storm.peak_at_h)}`],
-      [
-        'Surface empty',
-        storm.drain_down_h === null
-          ? 'not known'
-          : storm.drain_down_h === 0
-            ? 'when the rain is over'
-            : `${hoursText(storm.drain_down_h)} after the rain`,
-      ],
+      ['Surface empty', afterRain(storm.drain_down_h)],
+      ['Layers drained', afterRain(storm.layers_empty_h)],
+      ['Balance', balanceText(storm, units)],
     ],
     'll',
   );
 }
 
+function afterRain(hours: number | null): string {
+  if (hours === null) return 'not known';
+  return hours === 0 ? 'when the rain is over' : `${hoursText(hours)} after the rain`;
+}
+
+/** How far the books are off, and what half the time step changes. */
+function balanceText({ error_m3, inflow_m3, half_step }: DesignedStorm, units: UnitSystem): string {
+  const parts = inflow_m3 > 0 ? Math.abs(error_m3) / inflow_m3 : 0;
+  const changes = [
+    `the depth by ${formatLength(Math.abs(half_step.peak_depth_m), units, 0.0001)}`,
+    `the overflow by ${formatVolume(Math.abs(half_step.overflow_m3), units)}`,
+    ...(half_step.drain_down_h === null
+      ? []
+      : [`the time to empty by ${Math.round(3600 * Math.abs(half_step.drain_down_h))} s`]),
+  ];
+  return `off by ${parts === 0 ? '0' : parts.toExponential(0)} of what comes in; steps of ${half_step.step_s} s instead of ${2 * half_step.step_s} s change ${changes.join(', ')}`;
+}
+
 const marks = { pass: 'meets', check: 'check', fail: 'fails' } as const;
 
-function verdicts({ drain_down, overflow, basin }: BasinDesign): string {
+function verdicts({ drain_down, overflow, basin }: BasinDesign, units: UnitSystem): string {
+  const { notch, inlet, grass_limit } = overflow;
+  const speed = (mPerS: number): string => formatSpeed(mPerS, units);
+  const madeFor = `Made for ${formatRain(notch.rain_mm, units)} (${
+    notch.rain_from === 'plan'
+      ? 'as asked'
+      : notch.rain_from === 'event'
+        ? 'the plan’s own, as nobody asks for more'
+        : `once in ${notch.return_period_y} years`
+  }) on a full basin.`;
+  const limits = `grass bears ${speed(grass_limit.from_m_per_s)} to ${speed(grass_limit.to_m_per_s)}`;
   return table(
     [
       ['Drain-down', marks[drain_down.result], drain_down.why],
       ['Overflow', marks[overflow.verdict.result], overflow.verdict.why],
-      ['Notch', marks[overflow.notch.result], overflow.notch.why],
+      ['Notch', marks[notch.result], `${notch.why} ${madeFor}`],
+      [
+        '  erosion',
+        marks[notch.erosion],
+        `${speed(notch.sill_velocity_m_per_s)} on the sill, ${speed(notch.berm_velocity_m_per_s)} down the berm; ${limits}.`,
+      ],
+      [
+        'Inlet',
+        marks[inlet.result],
+        `${speed(inlet.velocity_m_per_s)} down the side, spread over ${formatLength(inlet.width_m, units)}; ${limits}. ${inlet.advice}`,
+      ],
       ['Depth by slope', marks[basin.ponding_by_slope.result], basin.ponding_by_slope.why],
     ],
     'lll',

@@ -1,6 +1,7 @@
 import { designBasins } from '../../lib/basin/design-basin';
 import { isDesigned, type BasinDesign, type DesignResult } from '../../lib/basin/design-result';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { isKind, type Plan } from '../../lib/plan/schema';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import type { Call, Command } from './command';
 import { designText, seriesTable } from './design-text';
@@ -10,6 +11,7 @@ import {
   planOf,
   rainHelp,
   rainNotes,
+  rainOf,
   rainOption,
   withRain,
 } from './inputs';
@@ -27,6 +29,8 @@ export const design: Command = {
 ${elevationHelp}
 ${rainHelp}
   --capture <share>                     share of the storm to size for, for example 90% or 0.9 (when not given 90%)
+  --notch-rain <depth>                  rarer storm that every notch is to pass; when not given each basin's own, else
+                                        the rarest in the plan's depth table, else the plan's storm
 ${recordHelp}
   --series                              with --json: also what happens over time
   --json                                the whole answer as JSON; the first basin stands at the top as well
@@ -38,6 +42,7 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
     ...elevationOptions,
     ...rainOption,
     capture: { type: 'string' },
+    'notch-rain': { type: 'string' },
     series: { type: 'boolean' },
     ...recordOptions,
   },
@@ -56,7 +61,7 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
       elevation,
       plan: local,
       shape,
-    } = await survey(call, withRain(plan, call.option('rain')), file);
+    } = await survey(call, withNotchRain(call, withRain(plan, call.option('rain'))), file);
     const { lotfall } = local.plan;
     const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
     const result = designBasins({
@@ -102,6 +107,21 @@ function captureOf(call: Call): number | null {
   const share = Number(figure) / (percent === '%' || Number(figure) > 1 ? 100 : 1);
   if (figure !== undefined && share > 0 && share <= 1) return share;
   throw usage(`'${named}' is no share of a storm`, 'write it like 90% or 0.9');
+}
+
+/** The plan with the storm that the call wants every notch to pass, when it names one. */
+function withNotchRain(call: Call, plan: Plan): Plan {
+  const named = call.option('notch-rain');
+  if (named === undefined) return plan;
+  const rainMm = rainOf('notch-rain', named);
+  return {
+    ...plan,
+    features: plan.features.map((feature) =>
+      isKind(feature, 'basin')
+        ? { ...feature, properties: { ...feature.properties, notch_rain_mm: rainMm } }
+        : feature,
+    ),
+  };
 }
 
 /** The document: the first basin that could be worked out stands at the top, all of them in `basins`. */

@@ -66,13 +66,17 @@ export async function readPlanFile(
   return { plan, file, notes };
 }
 
+/** Depth of rain that an option of the call gives, millimetres. */
+export function rainOf(option: string, given: string): number {
+  const rainMm = parseRain(given);
+  if (rainMm <= mostRainMm) return rainMm;
+  throw usage(`--${option} ${given} is more than any storm brings`, `give at most ${mostRainMm}mm`);
+}
+
 /** The plan with the rain that the call asks for, when it asks; a thaw gives way to it. */
 export function withRain(plan: Plan, rain: string | undefined): Plan {
   if (rain === undefined) return plan;
-  const rainMm = parseRain(rain);
-  if (rainMm > mostRainMm) {
-    throw usage(`--rain ${rain} is more than any storm brings`, `give at most ${mostRainMm}mm`);
-  }
+  const rainMm = rainOf('rain', rain);
   return {
     ...plan,
     lotfall: {

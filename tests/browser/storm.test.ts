@@ -35,6 +35,9 @@ async function settled(page: Page): Promise<void> {
   await page.locator('.busy').waitFor({ state: 'hidden' });
 }
 
+/** Where the drive lies on the map of the demo, as shares of its width and height. */
+const driveAt = { x: 0.17, y: 0.68 };
+
 /** What the chart says at the time that is read. */
 const reading = (page: Page): Promise<string> => page.locator('.reading').innerText();
 
@@ -123,6 +126,47 @@ describe('the storm', () => {
     await time.press('End');
     expect(await reading(page)).toMatch(/After 30 min.*12 mm has come by then/);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+});
+
+describe('what runs off', () => {
+  it('stands surface by surface, with what averaging would lose and what a drive over lawn is credited', async () => {
+    const { page, faults } = await demo();
+    const note = page
+      .locator('details')
+      .filter({ has: page.getByText('What runs off, surface by surface', { exact: true }) });
+    await note.locator('summary').first().click();
+    const row = (name: string): Promise<string> =>
+      note.getByRole('row', { name }).first().innerText();
+    expect(await row('roofs')).toMatch(/232 m²\s98\s34 mm\s8\.0 m³/);
+    expect(await note.innerText()).toMatch(/averaging would lose 3\.\d m³, 15 %/);
+    const before = await row('the lot');
+
+    await page.getByRole('button', { name: 'What is here?' }).click();
+    const canvas = await page.locator('.map canvas').boundingBox();
+    if (canvas === null) throw new Error('The page shows no map');
+    await page.mouse.click(
+      canvas.x + canvas.width * driveAt.x,
+      canvas.y + canvas.height * driveAt.y,
+    );
+    const mark = page.getByLabel('paving: its water spreads over lawn');
+    await mark.check();
+    await settled(page);
+    await page.getByRole('button', { name: 'Where does the water go?' }).click();
+    await note.locator('summary').first().click();
+    await expect.poll(() => row('paving, unconnected'), patience).toMatch(/98\s27 mm/);
+    expect(await row('the lot')).not.toBe(before);
+    expect(await note.innerText()).toMatch(/0\.5\d m³ less runs off the unconnected paving/);
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => row('the lot'), patience).toBe(before);
+
+    // in a thaw there is no curve number to average
+    await page.getByRole('button', { name: 'Thaw' }).click();
+    await note.getByText('In a thaw there are no curve numbers').waitFor(patience);
+    expect(await note.getByRole('columnheader').allInnerTexts()).not.toContain('CN');
+    expect(await note.innerText()).not.toMatch(/averaging/);
     expect(faults).toEqual([]);
     await page.close();
   });

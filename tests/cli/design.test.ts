@@ -94,6 +94,41 @@ describe('lotfall design', () => {
     expect(document.series.depth_m).toHaveLength(rows.length);
   });
 
+  it('tells of time on the way, the books and the storm that the notch is made for', async () => {
+    const plan = readDemoPlan();
+    const usual = documentOf(await lotfall(...call, '--json')) as Document;
+    const { notch, inlet } = usual.overflow;
+    expect([notch.rain_mm, notch.rain_from]).toEqual([40, 'event']);
+    // With no rarer storm the basin stands full when the plan's own has its peak: nothing is kept of that.
+    expect(notch.peak_m3_per_h).toBeGreaterThan(0.9 * usual.storm.peak_inflow_m3_per_h);
+    expect(notch.head_m).toBeCloseTo(
+      (notch.peak_m3_per_h / 3600 / notch.coefficient) ** (2 / 3),
+      9,
+    );
+    const basin = featureOf(plan, 'basin');
+    basin.properties.notch_rain_mm = 90;
+    const asked = save(at('notch.geojson'), plan);
+    const [own, named, words, over] = await lotfalls(
+      ['design', asked, '-e', demoElevation, '--json'],
+      [...call, '--json', '--notch-rain', '90mm'],
+      [...call, '--notch-rain', '90mm'],
+      [...call, '--notch-rain', '9m'],
+    );
+    const rarer = (documentOf(own) as Document).overflow;
+    expect((documentOf(named) as Document).overflow).toEqual(rarer);
+    expect([rarer.notch.rain_mm, rarer.notch.rain_from]).toEqual([90, 'plan']);
+    expect(rarer.notch.peak_m3_per_h).toBeGreaterThan(2 * notch.peak_m3_per_h);
+    expect(rarer.notch.sill_velocity_m_per_s).toBeGreaterThan(notch.sill_velocity_m_per_s);
+    expect(rarer.inlet.velocity_m_per_s).toBeGreaterThan(inlet.velocity_m_per_s);
+    expect(words.stdout).toMatch(/^Notch +\w+ .*Made for 90 mm \(as asked\) on a full basin\./m);
+    expect(words.stdout).toMatch(/^ +erosion +\w+ +[\d.]+ m\/s on the sill, [\d.]+ m\/s down/m);
+    expect(words.stdout).toMatch(/^Inlet +\w+ +[\d.]+ m\/s down the side/m);
+    expect(words.stdout).toMatch(/^ +late by +\d+ min in the mean .* \(TR-55\)$/m);
+    expect(words.stdout).toMatch(/^Balance +off by .* of what comes in; steps of 30 s/m);
+    expect(words.stdout).toMatch(/^Layers drained +[\d.]+ h after the rain$/m);
+    expectRefused(over, '--notch-rain', '2000mm');
+  });
+
   it('on soil nobody knows: checks, passes nothing, and says so', async () => {
     const plan = readDemoPlan();
     delete plan.lotfall.soil;

@@ -27,6 +27,21 @@ export function sheetAxis(label: string, side: 'time' | 'value'): uPlot.Axis {
 /** Steps at which an axis of hours may be ticked. */
 export const hourSteps = [0.05, 0.1, 0.25, 0.5, 1, 2, 3, 6, 12, 24, 48, 96, 240, 480];
 
+/** A cursor that reads one time off plots that share a key. */
+export function timeCursor(key: string): uPlot.Cursor {
+  return { y: false, points: { size: 7 }, drag: { x: false, y: false }, sync: { key } };
+}
+
+/** Sets the cursors of plots to a time, unknown to their hooks. */
+export function standAt(plots: readonly uPlot[], time: number): void {
+  // New data and their scale are taken over after this; the line is set then.
+  queueMicrotask(() => {
+    for (const plot of plots) {
+      plot.setCursor({ left: plot.valToPos(time, 'x'), top: 0 }, false);
+    }
+  });
+}
+
 /**
  * Puts plots into a box once their library is there, keeps them as wide as it and in the colours of the theme, and takes
  * them away with it.

@@ -8,7 +8,7 @@ import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
 import type { DesignPicture, OpenedRecord } from './design-picture';
-import type { ContourLine, KeepClear, SheetImage } from '../map/map-props';
+import type { ContourLine, DigZones, KeepClear, SheetImage } from '../map/map-props';
 import type { AskedPlace, PlacesPicture } from './places-picture';
 
 /** An elevation file as the page names it. */
@@ -88,6 +88,8 @@ export interface AnalysisApi {
   ) => Promise<Ended<PondingPicture>>;
   probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
+  /** `today`: ISO date on which locates must be current. */
+  digZones: (task: number, plan: Plan, frame: FrameSpec, today: string) => Promise<Ended<DigZones>>;
   /** Looks for places; `onPlaces` gets the best so far now and then. */
   places: (
     task: number,

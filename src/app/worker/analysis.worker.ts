@@ -2,6 +2,7 @@ import { expose, transfer } from 'comlink';
 import { Cancelled, InputError } from '../../../lib/errors';
 import type { AnalysisApi, Ended } from './analysis-api';
 import { Analyst } from './analyst';
+import { digZones } from './dig-zones';
 import { keepClear } from './keep-clear';
 
 const analyst = new Analyst();
@@ -42,6 +43,7 @@ const api: AnalysisApi = {
     handOver(await run(task, (signal) => analyst.ponding(plan, uptakeM3, signal))),
   probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),
   keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
+  digZones: (task, plan, frame, today) => run(task, () => digZones(plan, frame, today)),
   places: (task, question, onProgress, onPlaces) =>
     run(task, (signal) => analyst.places(question, signal, onProgress, onPlaces)),
   askPlace: (task, question, at, onProgress) =>

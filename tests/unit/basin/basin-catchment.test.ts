@@ -4,6 +4,7 @@ import { eventInflow } from '../../../lib/basin/inflow';
 import { contributingArea } from '../../../lib/drainage/contributing-area';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { shallowFlowMPerS } from '../../../lib/storm/travel-time';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { sheetFlowS } from '../../../lib/storm/travel-time';
@@ -102,10 +103,16 @@ describe('what drains to a basin', () => {
         id: 'spout',
         areaM2: expect.closeTo(48, 1) as number,
         distanceM: expect.any(Number) as number,
+        travelS: expect.any(Number) as number,
       },
     ]);
     // from the middle of the outlet's cell to the upper line
     expect(Math.abs(free.catchment.roofs[0].distanceM - 6.25)).toBeLessThan(0.5);
+    // in a runnel down 4 %, and some of it along the flat foot of the bank
+    const inRunnelS = free.catchment.roofs[0].distanceM / shallowFlowMPerS(0.04, false);
+    expect(free.catchment.roofs[0].travelS).toBeGreaterThan(0.99 * inRunnelS);
+    expect(free.catchment.roofs[0].travelS).toBeLessThan(1.2 * inRunnelS);
+    expect(free.catchment.longestTravelS).toBeGreaterThan(free.catchment.meanTravelS);
     expect(free.inflow.fromRoofsM3).toBeCloseTo(roofM3, 2);
     const kept = lot([roof, spout({ barrel_m3: 0.5 })]);
     expect(kept.inflow.inBarrelsM3).toBeCloseTo(0.5, 2);

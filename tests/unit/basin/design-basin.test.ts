@@ -4,7 +4,7 @@ import { isDesigned, type BasinDesign } from '../../../lib/basin/design-result';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
 import type { PlanFeature, Settings } from '../../../lib/plan/schema';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
 
 const rainMm = 80;
 const settings: Partial<Settings> = {
@@ -88,6 +88,63 @@ describe('the basins of a plan', () => {
     expect(found.storm.overflow_m3).toBe(0);
     expect(found.overflow.notch.peak_m3_per_h).toBeGreaterThan(0.1);
     expect(found.overflow.notch.head_m).toBeGreaterThan(0);
+  });
+
+  it('sends overflow down a pipe that has room, and judges where that ends', () => {
+    const drain = (properties: object): PlanFeature =>
+      pointFeature('drain', [30, 5.2], { kind: 'yard-drain', name: 'Grate', ...properties });
+    const [bare] = only(designed([basin('lower', 10)]));
+    expect(bare.overflow.ways).toHaveLength(1);
+    expect(bare.overflow.verdict.why).not.toMatch(/Grate/);
+
+    const [sewer] = only(
+      designed([basin('lower', 10), drain({ outlet: 'storm-sewer', capacity_m3_per_h: 500 })]),
+    );
+    expect(sewer.overflow.verdict).toMatchObject({ reaches: 'storm-sewer', result: 'pass' });
+    expect(sewer.overflow.verdict.why).toMatch(/Grate takes all that comes, .* a minute/);
+    expect(sewer.overflow.ways[0].legs.map(({ by }) => by)).toEqual(['ground', 'pipe']);
+    expect(sewer.overflow.inlets[0].takes_m3_per_h).toBeCloseTo(
+      sewer.overflow.notch.peak_m3_per_h,
+      9,
+    );
+
+    const [small] = only(
+      designed([basin('lower', 10), drain({ outlet: 'storm-sewer', capacity_m3_per_h: 2 })]),
+    );
+    expect(small.overflow.ways).toHaveLength(2);
+    expect(small.overflow.ways.map(({ result }) => result)).toEqual(['check', 'pass']);
+    // the worse of the two counts
+    expect(small.overflow.verdict.result).toBe('check');
+    expect(small.overflow.verdict.why).toMatch(/what exceeds it goes on over the ground/);
+    const flows = small.overflow.ways.map(({ flow_m3_per_h }) => flow_m3_per_h);
+    expect(flows[0] + flows[1]).toBeCloseTo(small.overflow.notch.peak_m3_per_h, 9);
+    expect(flows[1]).toBeCloseTo(2, 9);
+
+    const [blocked] = only(
+      designed([basin('lower', 10), drain({ outlet: 'storm-sewer', blocked: true })]),
+    );
+    expect(blocked.overflow.verdict.why).toMatch(/Grate is blocked and takes nothing/);
+    expect(blocked.overflow.verdict.reaches).toBe(bare.overflow.verdict.reaches);
+  });
+
+  it('finds the next basin through a pipe', () => {
+    const upper = basin('upper', 24);
+    const aside = polygonFeature('aside', box(40, 8, 48, 12), {
+      kind: 'basin',
+      ponding_depth_m: 0.12,
+    });
+    const into = frame.toLngLat([44, 10]);
+    const drain = pointFeature('drain', [30, 21.2], {
+      kind: 'yard-drain',
+      outlet: into,
+      capacity_m3_per_h: 500,
+    });
+    const [over] = only(designed([upper, aside]));
+    expect(over.overflow.to_basin).toBeNull();
+    const [piped, below] = only(designed([upper, aside, drain]));
+    expect(piped.overflow.to_basin).toBe('aside');
+    expect(piped.overflow.verdict).toMatchObject({ reaches: 'basin', feature: 'aside' });
+    expect(below.storm.from_overflow_m3).toBe(piped.storm.overflow_m3);
   });
 
   it('takes a thaw as well: all of it on frozen ground', () => {

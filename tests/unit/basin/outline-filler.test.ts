@@ -27,9 +27,22 @@ describe('the storm through an outline', () => {
     const expected = (200 * runOffMm(40, 74) + 80 * runOffMm(40, 98) + 20 * 40) / 1000;
     expect(found.inflowM3).toBeCloseTo(expected, 9);
     expect(found.capturedFraction).toBeCloseTo(1 - found.overflowM3 / found.inflowM3, 12);
-    expect(found.drainDownH).not.toBeNull();
+    expect(found.afterRainH).toBeLessThan(found.fromFullH ?? 0);
     const small = fill({ ...outline, areaM2: 5 });
     expect(small.capturedFraction).toBeLessThan(found.capturedFraction);
+  });
+
+  it('takes the rim for its form alone', () => {
+    const fill = outlineFiller(settings, [], lawn);
+    if (typeof fill !== 'function') throw new Error(fill.unknown);
+    const scaled = fill({ ...outline, rim: box(0, 0, 10, 8) });
+    const asIs = fill(outline);
+    for (const figure of ['overflowM3', 'afterRainH', 'fromFullH'] as const)
+      expect(scaled[figure]).toBeCloseTo(asIs[figure] ?? NaN, 6);
+    // A second size of the same rim is that of a rim never seen before.
+    expect(fill({ ...outline, areaM2: 10 })).toEqual(
+      fill({ ...outline, rim: box(0, 0, 5, 4), areaM2: 10 }),
+    );
   });
 
   it('says why not on soil that nobody knows', () => {

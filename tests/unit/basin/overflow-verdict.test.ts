@@ -27,7 +27,12 @@ function verdict(
   spots: CrossedLowSpot[] = [],
 ) {
   const plan = planOf([...lots, ...more]);
-  return overflowVerdict(path.map(frame.toLngLat), plan, 'basin', spots);
+  return overflowVerdict(over(path), plan, 'basin', spots);
+}
+
+/** A way over the ground alone, to the edge of the data. */
+function over(points: readonly XY[]): Parameters<typeof overflowVerdict>[0] {
+  return { legs: [{ by: 'ground', conduit: null, points }], ends: 'edge-of-data' };
 }
 
 function spot(id: string, ring: readonly XY[]): CrossedLowSpot {
@@ -51,7 +56,7 @@ describe('where overflow ends', () => {
     expect(frame.toLocal(found.at!)[0]).toBeCloseTo(40, 0);
   });
 
-  it('may run into a swale, a watercourse or a storm sewer on the way to the neighbour', () => {
+  it('may run into a swale or a watercourse on the way to the neighbour', () => {
     const swale = lineFeature(
       'sw',
       [
@@ -74,10 +79,43 @@ describe('where overflow ends', () => {
       { kind: 'watercourse' },
     );
     expect(verdict(east, [brook])).toMatchObject({ reaches: 'watercourse', result: 'pass' });
-    const drain = pointFeature('yd', [30, 14.4], { kind: 'yard-drain', outlet: 'storm-sewer' });
-    expect(verdict(east, [drain])).toMatchObject({ reaches: 'storm-sewer', result: 'pass' });
-    const unknown = pointFeature('yd', [30, 14.4], { kind: 'yard-drain' });
-    expect(verdict(east, [unknown])).toMatchObject({ reaches: 'yard-drain', result: 'check' });
+  });
+
+  it('reaches nothing in a pipe, and is looked at again where that lets it out', () => {
+    const inlet: XY = [30, 14];
+    const piped = (outlet: XY, onward: XY) =>
+      overflowVerdict(
+        {
+          legs: [
+            { by: 'ground', conduit: null, points: [[24, 14], inlet] },
+            // below the neighbour's lot
+            { by: 'pipe', conduit: 'yd', points: [inlet, [50, 8], outlet] },
+            { by: 'ground', conduit: null, points: [outlet, onward] },
+          ],
+          ends: 'edge-of-data',
+        },
+        planOf(lots),
+        'basin',
+      );
+    const onto = piped([50, 4], [50, -6]);
+    expect(onto).toMatchObject({ reaches: 'neighbour', feature: 'next', result: 'fail' });
+    expect(onto.alongM).toBeCloseTo(6 + Math.hypot(20, 6) + 4, 1);
+    const street = piped([30, 4], [30, -6]);
+    expect(street).toMatchObject({ reaches: 'street', result: 'pass' });
+    expect(street.alongM).toBeGreaterThan(6 + 40);
+    const sewer = overflowVerdict(
+      {
+        legs: [
+          { by: 'ground', conduit: null, points: [[24, 14], inlet] },
+          { by: 'pipe', conduit: 'yd', points: [inlet] },
+        ],
+        ends: 'storm-sewer',
+      },
+      planOf(lots),
+      'basin',
+      [spot('low-2-2', box(28, 12, 32, 16))],
+    );
+    expect(sewer).toMatchObject({ reaches: 'storm-sewer', feature: 'yd', result: 'pass' });
   });
 
   it('must keep 3 m from a foundation, and off any building', () => {
@@ -127,7 +165,7 @@ describe('where overflow ends', () => {
     expect(verdict(south.slice(0, 2))).toMatchObject({ reaches: 'edge-of-data', result: 'check' });
     expect(verdict([])).toMatchObject({ reaches: 'edge-of-data', result: 'check', at: null });
     const alone = planOf(lots.filter(({ id }) => id !== 'next'));
-    expect(overflowVerdict(south.map(frame.toLngLat), alone, 'basin')).toMatchObject({
+    expect(overflowVerdict(over(south), alone, 'basin')).toMatchObject({
       reaches: 'street',
       result: 'check',
     });

@@ -72,6 +72,21 @@ describe('labelPoint', () => {
   });
 });
 
+describe('labelPoint of an area with a hole', () => {
+  it('keeps out of the hole, though that is its middle', () => {
+    const hole: XY[] = [
+      [2, 2],
+      [8, 2],
+      [8, 8],
+      [2, 8],
+      [2, 2],
+    ];
+    const at = labelPoint(square, [hole]);
+    expect(isInside(square, at)).toBe(true);
+    expect(isInside(hole, at)).toBe(false);
+  });
+});
+
 describe('canopyRing', () => {
   it('is closed and reaches the stated radius and no farther', () => {
     const ring = canopyRing([3, 4], 2.5);
@@ -233,6 +248,13 @@ describe('draftMeasures', () => {
     const metric = draftMeasures({ type: 'Polygon', coordinates: [ring] }, frame, 'metric');
     expect(metric.sides.map(({ text }) => text)).toEqual(Array(4).fill('10.00 m'));
     expect(metric.area?.text).toBe('100 m²');
+    const hole = square.map(([x, y]) => [...frame.toLngLat([4 + x / 5, 4 + y / 5])]).reverse();
+    const holed = draftMeasures({ type: 'Polygon', coordinates: [ring, hole] }, frame, 'metric');
+    expect(holed.sides.map(({ text }) => text)).toEqual([
+      ...Array<string>(4).fill('10.00 m'),
+      ...Array<string>(4).fill('2.00 m'),
+    ]);
+    expect(holed.area?.text).toBe('96 m²');
     const us = draftMeasures({ type: 'LineString', coordinates: ring.slice(0, 2) }, frame, 'us');
     expect(us).toMatchObject({ sides: [{ text: '32.8 ft' }], area: null });
   });

@@ -80,6 +80,19 @@ describe('planDrawing', () => {
     expect(roles(planOf(basin()))).toEqual(['basin', 'basin-step', 'basin-step', 'overflow']);
   });
 
+  it('takes a hole off an area, and marks its corners on the lot line', () => {
+    const hole = ring([10, 10], [10, 20], [20, 20], [20, 10]);
+    const own = lot(true);
+    const holed = {
+      ...own,
+      geometry: { type: 'Polygon', coordinates: [own.geometry.coordinates[0], hole] },
+    } as PlanFeature;
+    const [area, marks] = planDrawing(planOf(holed), null, frame, 'metric').features;
+    expect(area.properties.areaM2).toBeCloseTo(1200 - 100, 3);
+    expect(marks.geometry).toMatchObject({ type: 'MultiPoint' });
+    expect('coordinates' in marks.geometry && marks.geometry.coordinates).toHaveLength(8);
+  });
+
   it('gives a downspout a leader only where its water reaches the ground', () => {
     expect(roles(planOf(downspout(at(22, 12))))).toEqual(['leader', 'outlet', 'downspout']);
     expect(roles(planOf(downspout('storm-sewer')))).toEqual(['downspout']);

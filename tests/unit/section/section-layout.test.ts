@@ -5,11 +5,13 @@ import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { Settings } from '../../../lib/plan/schema';
 import { basinOutline, rimAt } from '../../../lib/siting/shapes';
+import type {
+  SectionLayout,
+  SectionText,
+} from '../../../src/app/questions/dig/section/drawn-section';
 import {
   sectionLayout,
-  type SectionLayout,
   type SectionOptions,
-  type SectionText,
 } from '../../../src/app/questions/dig/section/section-layout';
 import { zonesLayout } from '../../../src/app/questions/dig/section/zones-layout';
 import { falling, turnedBox } from '../basin/made-basin';

@@ -44,11 +44,17 @@ describe('the hydrologic soil group', () => {
   });
 
   it('is dual where water stands within 60 cm', () => {
-    expect(hydrologicGroup({ conductivityMPerS: 5 * micro, waterTableM: 0.4 })).toMatchObject({
-      group: 'D',
-      dual: 'B/D',
-    });
-    expect(hydrologicGroup({ conductivityMPerS: 0.1 * micro, waterTableM: 0.4 }).dual).toBeNull();
+    const drained = (rate: number, limitingLayerM?: number) =>
+      hydrologicGroup({
+        conductivityMPerS: rate * micro,
+        waterTableM: 0.4,
+        ...(limitingLayerM === undefined ? {} : { limitingLayerM }),
+      });
+    expect(drained(5, 1.2)).toMatchObject({ group: 'D', dual: 'B/D' });
+    expect(drained(5, 0.8)).toMatchObject({ group: 'D', dual: 'C/D' });
+    // a layer may lie within a metre: the slower
+    expect(drained(5)).toMatchObject({ group: 'D', dual: 'C/D' });
+    expect(drained(0.1, 1.2).dual).toBeNull();
   });
 
   it('is the slower one, with the other beside it, while depths are unknown', () => {

@@ -34,8 +34,8 @@ describe('the steepest stretch of a storm', () => {
 describe('the share that has come', () => {
   it('is nothing before the storm and all of it after, straight between steps', () => {
     const curve = curveOf({ stepS: 100, depthsMm: Float64Array.of(1, 3) });
-    expect([-5, 0, 50, 100, 150, 200, 500].map((timeS) => shareAt(curve, timeS))).toEqual([
-      0, 0, 0.125, 0.25, 0.625, 1, 1,
+    expect([-5, 0, 50, 100, 150, 200, 250, 500].map((timeS) => shareAt(curve, timeS))).toEqual([
+      0, 0, 0.125, 0.25, 0.625, 1, 1, 1,
     ]);
   });
 

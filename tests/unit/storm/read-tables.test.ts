@@ -345,6 +345,12 @@ describe('a long record', () => {
     expect([...readRainRecord(text, 'hours', {}, 5).eventsMm]).toEqual([2, 2, 2]);
   });
 
+  it('takes a rate for the time of its step', () => {
+    const times = ['00:00', '00:30', '01:00'].map((time) => `2023-05-01 ${time}`);
+    const text = `time,rain (mm/h)\n${times.map((time) => `${time},6`).join('\n')}`;
+    expect([...readRainRecord(text, 'rates').eventsMm]).toEqual([9]);
+  });
+
   const record = (...events: number[]): Pick<RainRecord, 'name' | 'eventsMm'> => ({
     name: 'r',
     eventsMm: Float64Array.from(events),

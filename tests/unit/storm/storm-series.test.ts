@@ -3,6 +3,7 @@ import { InputError } from '../../../lib/errors';
 import type { DepthTableSettings, StormSettings } from '../../../lib/plan/storm-settings';
 import { tableDepth } from '../../../lib/storm/depth-table';
 import { eventDuration } from '../../../lib/storm/event-duration';
+import { exactSteps } from '../../../lib/storm/exact-steps';
 import { peakMmPerH, resample } from '../../../lib/storm/mass-curve';
 import { totalMm } from '../../../lib/storm/rain-series';
 import { stormSeries } from '../../../lib/storm/storm-series';
@@ -39,6 +40,23 @@ describe('the rain of a storm over time', () => {
     expect(Array.from(series.depthsMm, (depth) => Number(depth.toFixed(3)))).toEqual([
       2.778, 2.778, 2.778, 1.667,
     ]);
+  });
+
+  it('ends a 24-hour pattern after a day however long the storm, and takes the hardest part of it for a shorter one', () => {
+    const day = stormSeries({ rain_mm: 50, pattern: 'nrcs-type-2' });
+    const long = stormSeries({ rain_mm: 50, pattern: 'nrcs-type-2', duration_h: 36 });
+    expect([...long.series.depthsMm]).toEqual([...day.series.depthsMm]);
+    expect(day.notes).toEqual([]);
+    expect(long.notes.join()).toMatch(/first 24 of the 36 h/);
+    const short = stormSeries({ rain_mm: 50, pattern: 'nrcs-type-2', duration_h: 6 });
+    expect(short.series.depthsMm.length).toBe(60);
+    expect(short.notes.join()).toMatch(/the 6 h with most rain .* no source/);
+  });
+
+  it('lets nothing fall again of what a total has come to', () => {
+    const grown = [4, 3, 3.5, 6];
+    const steps = exactSteps(5, 8, (step) => grown[step - 1]);
+    expect([...steps]).toEqual([4, 0, 0, 2, 2]);
   });
 
   it('puts all of a storm without length into one step', () => {

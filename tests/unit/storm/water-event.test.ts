@@ -6,7 +6,7 @@ import type { Settings } from '../../../lib/plan/schema';
 import type { ThawSettings } from '../../../lib/plan/storm-settings';
 import { defaultRainMm } from '../../../lib/storm/default-rain';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
-import { meltDays, thawSeries } from '../../../lib/storm/melt';
+import { beyondInfiltration, meltDays, thawSeries } from '../../../lib/storm/melt';
 import { totalMm } from '../../../lib/storm/rain-series';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { runOffLaw } from '../../../lib/storm/run-off-law';
@@ -55,12 +55,15 @@ describe('a storm', () => {
     });
   });
 
-  it('runs off more of wet ground and less of dry, but the same of roofs', () => {
+  it('runs off more of wet ground and less of dry, but the same of roofs and paving', () => {
     const on = (antecedent: 'dry' | 'average' | 'wet') =>
       waterEvent(settings({ storm: { rain_mm: 40, antecedent } }));
     expect(on('dry').runOff(lawn).totalMm).toBe(runOffMm(40, 55));
     expect(on('wet').runOff(lawn).totalMm).toBe(runOffMm(40, 88));
-    expect(on('dry').runOff(roof).totalMm).toBe(runOffMm(40, 98));
+    for (const sealed of [roof, paving]) {
+      expect(on('dry').runOff(sealed).totalMm).toBe(runOffMm(40, 98));
+      expect(on('wet').runOff(sealed).totalMm).toBe(runOffMm(40, 98));
+    }
     expect(on('wet').notes.join()).toMatch(/wet before the storm.*table 10-1/);
     expect(on('average').notes.join()).not.toMatch(/10-1/);
   });
@@ -127,6 +130,11 @@ describe('a thaw', () => {
     expect(on('wet', { ...lawn, group: 'D' })).toBeCloseTo(26, 9);
     expect(on('thawed', { ...lawn, group: 'A' })).toBe(0);
     expect(on('thawed', paving)).toBeCloseTo(26, 9);
+  });
+
+  it('soaks in by the hour, whatever the steps of the melt', () => {
+    const halfHours = { stepS: 1800, depthsMm: Float64Array.of(0.4, 1, 3) };
+    expect([...beyondInfiltration(halfHours, 2).depthsMm]).toEqual([0, 0, 2]);
   });
 
   it('has the same totals in steps of any length', () => {

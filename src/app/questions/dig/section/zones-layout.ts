@@ -3,7 +3,7 @@ import type { XY } from '../../../../../lib/frame/frame';
 import { boundsOf, contains, type Rings } from '../../../../../lib/frame/shapes';
 import { formatArea } from '../../../../../lib/units/format';
 import { footM, type UnitSystem } from '../../../../../lib/units/units';
-import type { Point } from './section-layout';
+import type { Point } from './drawn-section';
 
 /** A plan of the planting zones, in pixels, north up. */
 export interface ZonesLayout {
