@@ -15,7 +15,7 @@ afterAll(async () => {
 
 /** A square about a place on the demo's southern lawn, half a side from it, closed. */
 function square(half: number): LngLat[] {
-  const [x0, y0] = frame.toLocal([-87.10664, 42.50998]);
+  const [x0, y0] = frame.toLocal([-87.10664, 42.50997]);
   const corners: XY[] = [
     [-half, -half],
     [half, -half],
@@ -34,7 +34,7 @@ async function withBed(page: Page): Promise<void> {
   plan.features.push({
     type: 'Feature',
     id: 'bed',
-    geometry: { type: 'Polygon', coordinates: [square(5), square(2).reverse()] },
+    geometry: { type: 'Polygon', coordinates: [square(6), square(3).reverse()] },
     properties: { kind: 'surface', cover: 'bed' },
   });
   await page
@@ -57,7 +57,7 @@ describe('an area with a hole', () => {
     await withBed(page);
     const toPage = await findPlaces(page);
     const before = await bed(page);
-    const inside = toPage(frame.toLngLat(add(frame.toLocal(before[0][0]), [1, 4])));
+    const inside = toPage(frame.toLngLat(add(frame.toLocal(before[0][0]), [1.5, 7.5])));
     await page.mouse.click(inside.x, inside.y);
     await page.locator('.editor', { hasText: 'surface' }).waitFor();
     await expect.poll(() => page.locator('svg.over circle.move-corner').count()).toBe(8);

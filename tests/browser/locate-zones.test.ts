@@ -32,7 +32,7 @@ async function white(page: Page): Promise<{ count: number; x: number }> {
   }, picture.toString('base64'));
 }
 
-const isDrawn = (page: Page) => async (): Promise<boolean> => (await white(page)).count > 200;
+const isDrawn = (page: Page) => async (): Promise<boolean> => (await white(page)).count > 60;
 
 describe('the ground to be dug', () => {
   it('is outlined in white beside the locate request, and by the selected basin, and goes with it', async () => {
@@ -42,7 +42,7 @@ describe('the ground to be dug', () => {
     await page.locator('svg.over').waitFor();
     await page.getByRole('button', { name: 'Where can it sit?' }).click();
     await page.waitForTimeout(800);
-    expect((await white(page)).count).toBeLessThan(60);
+    expect((await white(page)).count).toBeLessThan(10);
 
     const slow = { timeout: 20_000 };
     const request = page.getByRole('button', { name: 'Locate request', exact: true });

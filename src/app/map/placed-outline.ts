@@ -1,7 +1,9 @@
 import type { Polygon } from 'geojson';
 import { localFrame, makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { basinOutline, type BasinForm } from '../../../lib/siting/shapes';
+import { formatLength } from '../../../lib/units/format';
 import { handRim } from './hand-rim';
+import type { UnitSystem } from './map-props';
 import { nudgeOfKey } from './nudge';
 import { tidyGeometry } from './round-degrees';
 
@@ -55,11 +57,13 @@ export function withSize(
   outline: PlacedOutline,
   lengthM: number,
   widthM: number,
+  units: UnitSystem,
 ): PlacedOutline | string {
   const isRound = outline.form === 'round';
   const size = { lengthM, widthM: isRound ? lengthM : widthM };
   if (Math.min(size.lengthM, size.widthM) < leastM || Math.max(size.lengthM, size.widthM) > mostM) {
-    return `A basin is drawn from ${leastM} m to ${mostM} m long and wide: give a length between them.`;
+    const [least, most] = [leastM, mostM].map((limitM) => formatLength(limitM, units));
+    return `A basin is drawn from ${least} to ${most} long and wide: give a length between them.`;
   }
   const aspect = size.lengthM / size.widthM;
   if (aspect < 1) return 'The length is the longer way: give a width that is no larger than it.';
@@ -148,7 +152,7 @@ export function withBearing(outline: PlacedOutline, bearingDeg: number): PlacedO
 }
 
 function resized(outline: PlacedOutline, factor: number): PlacedOutline {
-  const changed = withSize(outline, outline.lengthM * factor, outline.widthM * factor);
+  const changed = withSize(outline, outline.lengthM * factor, outline.widthM * factor, 'metric');
   return typeof changed === 'string' ? outline : changed;
 }
 

@@ -56,6 +56,11 @@ describe('a basin made one of the usual forms', () => {
     );
   });
 
+  it('does not mind which way round the outline was drawn', () => {
+    const [along, across] = reach(reshaped([rectangle(0.4).reverse()], 'oval'), 0.4);
+    expect(along).toBeGreaterThan(1.5 * across);
+  });
+
   it('gives a square a form that is clearly longer than wide', () => {
     const square: XY[] = [
       [0, 0],

@@ -28,7 +28,12 @@ function corners(outline: PlacedOutline): XY[] {
 }
 
 function sized(form: BasinForm, lengthM: number, widthM: number): PlacedOutline {
-  const outline = withSize({ ...usualOutline(form, null), centre: at(3, 4) }, lengthM, widthM);
+  const outline = withSize(
+    { ...usualOutline(form, null), centre: at(3, 4) },
+    lengthM,
+    widthM,
+    'metric',
+  );
   if (typeof outline === 'string') throw new Error(outline);
   return outline;
 }
@@ -104,10 +109,11 @@ describe('an outline that is placed', () => {
 
   it('refuses with a sentence sizes that no garden has', () => {
     const outline = sized('oval', 6, 3);
-    expect(withSize(outline, 0.2, 0.1)).toMatch(/from 0.5 m to 100 m/);
-    expect(withSize(outline, 2, 3)).toMatch(/no larger/);
-    expect(withSize(outline, 70, 3)).toMatch(/at most 6 times/);
-    expect(withSize(sized('round', 6, 6), 8, 1)).toMatchObject({ lengthM: 8, widthM: 8 });
+    expect(withSize(outline, 0.2, 0.1, 'metric')).toMatch(/from 50 cm to 100.00 m/);
+    expect(withSize(outline, 0.2, 0.1, 'us')).toMatch(/from 19.5 in to 328 ft/);
+    expect(withSize(outline, 2, 3, 'metric')).toMatch(/no larger/);
+    expect(withSize(outline, 70, 3, 'metric')).toMatch(/at most 6 times/);
+    expect(withSize(sized('round', 6, 6), 8, 1, 'metric')).toMatchObject({ lengthM: 8, widthM: 8 });
   });
 
   it('keeps size, place and direction when another form is chosen', () => {

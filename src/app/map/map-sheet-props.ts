@@ -1,0 +1,91 @@
+import type { FeatureCollection } from 'geojson';
+import type { Snippet } from 'svelte';
+import type { Grid } from '../../../lib/elevation/grid';
+import type { LngLat } from '../../../lib/frame/frame';
+import type { Kind, Plan } from '../../../lib/plan/schema';
+import type { Rest } from './map-pointer';
+import type {
+  Backdrop,
+  Bounds,
+  ContourLine,
+  DigZones,
+  Draft,
+  ExchangeArrow,
+  FlowLines,
+  KeepClear,
+  LowSpots,
+  Margin,
+  Padding,
+  Part,
+  PlanGeometry,
+  Probe,
+  SheetImage,
+  Site,
+  Target,
+  Theme,
+  Tool,
+  UnitSystem,
+} from './map-props';
+import type { PlacedOutline } from './placed-outline';
+
+/** The drawing of the lot: what lies on it, what is done on it, and who hears of it. All but the plan is optional. */
+export interface MapSheetProps {
+  plan: Plan;
+  theme?: Theme;
+  units?: UnitSystem;
+  /** The elevation grid, for its edge, its frame and the height under the pointer. */
+  grid?: Grid | null;
+  relief?: SheetImage | null;
+  contours?: readonly ContourLine[];
+  water?: SheetImage | null;
+  flowLines?: FlowLines | null;
+  lowSpots?: LowSpots | null;
+  probe?: Probe | null;
+  /** Where the basin's overflow runs. */
+  overflowPath?: readonly LngLat[] | null;
+  keepClear?: KeepClear | null;
+  digZones?: DigZones | null;
+  margins?: readonly Margin[];
+  /** What lots send each other in the storm. */
+  exchange?: readonly ExchangeArrow[];
+  sites?: readonly Site[];
+  /** Anything to be lit while its row or segment beside the map is pointed at. */
+  spotlight?: FeatureCollection | null;
+  backdrop?: Backdrop | null;
+  tool?: Tool;
+  /** Id of the selected feature of the plan. */
+  selected?: string | null;
+  /** A site, low spot or zone that is picked. */
+  picked?: Target | null;
+  /** What is pointed at from beside the map. */
+  hover?: Target | null;
+  /** Keeps the view within bounds. */
+  viewBounds?: Bounds | null;
+  /** Ground to go to; a new object goes there again. */
+  lookAt?: Bounds | null;
+  /** Room around the lot when it is fitted to the sheet. */
+  padding?: Padding;
+  /** Stands in the lower right corner. */
+  titleBlock?: Snippet;
+  /** Stands at the top, over the drawing. */
+  topNote?: Snippet;
+  onSelect?: (id: string | null) => void;
+  onPick?: (target: Target | null) => void;
+  onHover?: (target: Target | null) => void;
+  /** The place under the pointer, at most once a frame; `null` when it leaves the map. */
+  onPoint?: (place: LngLat | null) => void;
+  /** A click on bare ground, or anywhere with the probe in hand. */
+  onProbe?: (place: LngLat) => void;
+  onDraw?: (geometry: PlanGeometry, kind: Kind) => void;
+  /** The outline that is drawn as a whole lies elsewhere, or is turned or of another size. */
+  onOutline?: (outline: PlacedOutline) => void;
+  onDraft?: (draft: Draft | null) => void;
+  onCommit?: (id: string, geometry: PlanGeometry, part: Part) => void;
+  onDelete?: (id: string) => void;
+  /** Escape was pressed on the map with no gesture to drop. */
+  onEscape?: () => void;
+  /** The map cannot be shown, with the reason in the browser's words. */
+  onFailure?: (reason: string) => void;
+  /** The view has come to rest elsewhere. */
+  onView?: (view: Rest) => void;
+}
