@@ -98,6 +98,11 @@ export class Certainty {
     }
   }
 
+  /** Called when a question is likely to come soon. */
+  getReady(): void {
+    this.#pool.getReady();
+  }
+
   /** Stops the study that is being run; the one on the sheet stays. */
   cancel(): void {
     this.#running?.abort();

@@ -14,9 +14,14 @@ export interface CertaintyAnswer {
   readonly tallies: Tallies;
 }
 
-/** Two workers for studies of certainty, beside the one that answers everything else. They start with the first question. */
+/** Two workers for studies of certainty, beside the one that answers everything else. */
 export class CertaintyPool {
   #remotes: readonly Remote<CertaintyApi>[] = [];
+
+  /** Starts the workers, which the first question does as well: called when one is likely to come soon. */
+  getReady(): void {
+    if (this.#remotes.length === 0) this.#remotes = Array.from({ length: workers }, startWorker);
+  }
 
   /**
    * Runs a study until it is settled; see `untilSettled`. One at a time.
@@ -28,7 +33,7 @@ export class CertaintyPool {
     options: { readonly signal: AbortSignal; readonly onProgress: Progress },
   ): Promise<CertaintyAnswer> {
     const { signal, onProgress } = options;
-    if (this.#remotes.length === 0) this.#remotes = Array.from({ length: workers }, startWorker);
+    this.getReady();
     const remotes = this.#remotes;
     const stop = (): void => {
       for (const remote of remotes) void remote.stop();
