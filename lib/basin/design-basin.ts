@@ -15,6 +15,7 @@ import { broadTexture } from '../soil/texture-table';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
 import { stormCurveNumber } from '../storm/storm-curve-number';
 import { waterEvent } from '../storm/water-event';
+import { footM } from '../units/units';
 import { basinAsBuilt, type BasinAsBuilt } from './as-built';
 import { basinCatchment, type BasinCatchment } from './basin-catchment';
 import type { BasinToFill } from './basin-water';
@@ -22,6 +23,7 @@ import { insetAreas } from './bowl-storage';
 import { designedBasin } from './designed-basin';
 import type { BasinDesign, BasinNotDug, DesignResult } from './design-result';
 import { drainFromFullS } from './drain-from-full';
+import type { ErosionCheck } from './erosion';
 import { eventInflow, type EventInflow } from './inflow';
 import { fillInSeries, type FilledInSeries, type LinkedBasin } from './in-series';
 import { judgeDrainDown, type DrainJudgement } from './judge-drain-down';
@@ -38,8 +40,6 @@ import { areaForShare, depthForShare, largestHeldMm, type SizingTask } from './s
 import { slowSoilRemedies, type SlowSoilRemedy } from './slow-soil';
 import { twoYearRain, type TwoYearRain } from './two-year-rain';
 import { weirCoefficients } from './weir';
-import { footM } from '../units/units';
-import type { ErosionCheck } from './erosion';
 
 /** A plan's basins on their ground, in the plan's storm or thaw. */
 export interface DesignQuestion {

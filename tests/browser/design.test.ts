@@ -23,6 +23,9 @@ describe('what to dig', () => {
     const answer = page.locator('section', { hasText: 'What do I dig?' }).locator('.answer');
     await expect.poll(() => answer.innerText(), { timeout: 20_000 }).toMatch(/captures \d+ %/);
     const capturedAtFirst = await answer.innerText();
+    // the demo's notch sends water onto the lot below it
+    expect(capturedAtFirst).toContain('✕ overflow runs onto a neighbour');
+    expect(capturedAtFirst).toMatch(/holds 3\.4 m³/);
 
     await page.getByText('Empty after the rain ends').waitFor();
     await page.getByText(/Lengthways/).waitFor();
@@ -35,11 +38,47 @@ describe('what to dig', () => {
       .first()
       .waitFor();
 
-    // The section's water follows the time read off the chart.
+    // What comes, how late, by which source; the books and the steps.
+    const inflow = page.locator('section', { hasText: 'What comes to it' }).last();
+    await inflow.getByText(/\d+ min in the mean, \d+ min at most/).waitFor();
+    await inflow.getByText('how long it is on its way, and from where').click();
+    await inflow.getByText(/Technical Release 55/).waitFor();
+    await page.getByText(/The books balance to .* of what comes in\. Half the time step/).waitFor();
+
+    // The section's water follows the time read off the chart: deepest at first, none at the end.
     const time = page.getByRole('slider', { name: 'Time' });
+    const standing = page
+      .locator('figure li')
+      .filter({ hasText: /water \d+(\.\d+)? cm deep after [\d.]+ (h|min)/ });
+    expect(await standing.count()).toBe(1);
+    const deepest = await standing.innerText();
     await time.focus();
+    await time.press('PageUp');
+    await expect.poll(() => standing.innerText()).not.toBe(deepest);
     await time.press('End');
-    await expect.poll(() => page.getByText(/water \d+(\.\d+)? cm deep after 1 h/).count()).toBe(0);
+    await expect.poll(() => standing.count()).toBe(0);
+    await page.getByRole('button', { name: 'Deepest' }).click();
+    await expect.poll(() => standing.innerText()).toBe(deepest);
+    // and the pointer in the plots
+    const plots = page.locator('figure', { hasText: 'Filling and draining' }).locator('.u-over');
+    await plots.last().scrollIntoViewIfNeeded();
+    const box = await plots.last().boundingBox();
+    await page.mouse.move((box?.x ?? 0) + (box?.width ?? 0) * 0.5, (box?.y ?? 0) + 20);
+    await expect.poll(() => standing.innerText()).not.toBe(deepest);
+    await page.mouse.move(2, 2);
+
+    // A rarer storm for the notch is more than it passes; undone, it passes.
+    const rarer = page.getByRole('textbox', { name: 'rarer storm to make it for' });
+    const notch = page.getByRole('listitem').filter({ has: rarer });
+    const says = () => notch.innerText();
+    await expect.poll(says).toContain('Made for 40 mm, the storm above');
+    await rarer.fill('110 mm');
+    await rarer.press('Enter');
+    await expect.poll(says, { timeout: 20_000 }).toContain('Made for 110 mm;');
+    expect(await says()).toContain('over the rim: widen the notch');
+    await rarer.blur();
+    await page.keyboard.press('Control+z');
+    await expect.poll(says, { timeout: 20_000 }).toContain('Made for 40 mm, the storm above');
 
     // Less room below the floor captures less.
     const thickness = page.getByRole('textbox', { name: 'Thickness of layer 2' });
@@ -78,7 +117,24 @@ describe('what to dig', () => {
       .first()
       .click();
     await page.getByRole('columnheader', { name: 'overflows' }).waitFor({ timeout: 20_000 });
-    expect(await page.getByRole('rowheader', { name: '2024' }).count()).toBe(1);
+    const year = page
+      .getByRole('row')
+      .filter({ has: page.getByRole('rowheader', { name: '2024' }) });
+    // ten days of an inch, each a storm of its own
+    expect(await year.innerText()).toMatch(/254 mm.*\d+ of 10/s);
+
+    // What cannot be is told, and what was there stays.
+    const drying = page.getByRole('spinbutton', { name: /Plants and air dry/ });
+    await drying.fill('3');
+    await drying.press('Enter');
+    await drying.fill('90');
+    await drying.press('Enter');
+    await page
+      .getByRole('alert')
+      .getByText(/90 mm a day is outside 0 to 20/)
+      .waitFor();
+    expect(await drying.inputValue()).toBe('3');
+    await page.getByRole('button', { name: 'close' }).first().click();
 
     await file.setInputFiles(csv('words.csv', 'nothing,here\nat,all\n'));
     await page

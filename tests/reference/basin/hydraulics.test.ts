@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { manningVelocityMPerS, sheetFlow } from '../../../lib/basin/erosion';
-import { orificeFlowM3PerS, underdrainFlowM3PerS } from '../../../lib/basin/orifice';
+import {
+  fillingUnderdrainM3PerS,
+  orificeFlowM3PerS,
+  underdrainFlowM3PerS,
+} from '../../../lib/basin/orifice';
 import {
   gravity,
   idealWeirCoefficient,
@@ -72,6 +76,12 @@ describe('the orifice of an underdrain', () => {
   it('counts the head over its middle, and no more than the stated capacity', () => {
     const pipe = { diameter_m: 0.1, height_m: 0.2 };
     expect(underdrainFlowM3PerS(pipe, 0.24)).toBe(0);
+    // part full it goes as over a weir, from nothing at the invert to that of the full opening
+    const full = underdrainFlowM3PerS(pipe, 0.3);
+    expect(fillingUnderdrainM3PerS(pipe, 0.2)).toBe(0);
+    expect(fillingUnderdrainM3PerS(pipe, 0.25) / full).toBeCloseTo(0.5 ** 1.5, 9);
+    expect(fillingUnderdrainM3PerS(pipe, 0.3)).toBeCloseTo(full, 12);
+    expect(fillingUnderdrainM3PerS(pipe, 0.75)).toBe(underdrainFlowM3PerS(pipe, 0.75));
     expect(underdrainFlowM3PerS(pipe, 0.75)).toBeCloseTo(orificeFlowM3PerS(0.1, 0.5), 12);
     expect(underdrainFlowM3PerS({ ...pipe, capacity_m3_per_h: 1.8 }, 0.75)).toBeCloseTo(0.0005, 12);
   });

@@ -4,10 +4,10 @@ import { eventInflow } from '../../../lib/basin/inflow';
 import { contributingArea } from '../../../lib/drainage/contributing-area';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { shallowFlowMPerS } from '../../../lib/storm/travel-time';
+import { shallowFlowMPerS, sheetFlowS, sheetRoughness } from '../../../lib/storm/travel-time';
+import { footM } from '../../../lib/units/units';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';
-import { sheetFlowS } from '../../../lib/storm/travel-time';
 import { waterEvent } from '../../../lib/storm/water-event';
 import { box, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
 
@@ -90,6 +90,29 @@ describe('what drains to a basin', () => {
       expect(Math.abs(meanS(late) - atOnce - catchment.meanTravelS)).toBeLessThan(60);
       expect(sum(late.runOnM3)).toBeCloseTo(catchment.groundM2 * lawnM, 9);
     }
+  });
+
+  it('runs in a sheet for 100 ft and in runnels beyond, the farthest longest', () => {
+    const { catchment } = lot();
+    const travelS = (lengthM: number): number => {
+      const sheetLengthM = Math.min(lengthM, 100 * footM);
+      const sheetS = sheetFlowS({
+        lengthM: sheetLengthM,
+        slope: 0.04,
+        roughness: sheetRoughness['dense grass'],
+        rain2yMm: 80,
+      });
+      return sheetS + (lengthM - sheetLengthM) / shallowFlowMPerS(0.04, false);
+    };
+    // from the upper line at y = 14 up the plane to its end at 60
+    const lengths = Array.from({ length: 92 }, (_, i) => (i + 0.5) / 2);
+    const meanS = sum(lengths.map(travelS)) / lengths.length;
+    // a little less: the berm's own ground lies nearest
+    expect(catchment.meanTravelS / meanS).toBeGreaterThan(0.96);
+    expect(catchment.meanTravelS / meanS).toBeLessThan(1);
+    // told by the minute
+    expect(catchment.longestTravelS - travelS(46)).toBeGreaterThan(-30);
+    expect(catchment.longestTravelS - travelS(46)).toBeLessThan(60);
   });
 
   it('has a roof’s water at its outlet, after what its barrel holds', () => {

@@ -82,6 +82,26 @@ describe('the basins of a plan', () => {
     expect(small.sizing.why.length).toBeGreaterThan(20);
   });
 
+  it('has taken in what is captured less what still stands when the last water comes', () => {
+    const full = only(designed([basin('lower', 10)]))[0];
+    expect(full.storm.overflow_m3).toBeGreaterThan(1);
+    expect(full.storm.taken_in_m3).toBeCloseTo(full.storm.captured_m3 - full.basin.storage_m3, 9);
+    const light = {
+      storm: { ...settings.storm, rain_mm: 20 },
+      soil: { group: 'C' as const, rate_mm_per_h: 0.5 },
+    };
+    const part = only(designed([basin('lower', 10, { layers: [] })], light, 20))[0];
+    expect(part.storm.overflow_m3).toBe(0);
+    const { time_h, inflow_m3_per_h, depth_m } = part.series;
+    const last = time_h.findLastIndex((_, i) => inflow_m3_per_h[i] > 0);
+    const stands = part.storm.captured_m3 - part.storm.taken_in_m3;
+    expect(depth_m[last]).toBeGreaterThan(0.01);
+    const { stage_storage } = part.basin;
+    const over = stage_storage.findIndex(({ depth_m: depth }) => depth > depth_m[last]);
+    expect(stands).toBeGreaterThanOrEqual(stage_storage[over - 1].volume_m3);
+    expect(stands).toBeLessThanOrEqual(stage_storage[over].volume_m3);
+  });
+
   it('measures its notch by the same storm on a full basin', () => {
     const small = { ...settings, storm: { ...settings.storm, rain_mm: 30 } };
     const [found] = only(designed([basin('lower', 10)], small, 30));

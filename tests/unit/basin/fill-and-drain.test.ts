@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { drainFromFullS } from '../../../lib/basin/drain-from-full';
+import { BasinWater } from '../../../lib/basin/basin-water';
 import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
 import { volumeAt } from '../../../lib/basin/stage-storage';
 import { soakedUnderWaterM } from '../../../lib/soil/green-ampt';
@@ -8,6 +9,33 @@ import { inflow, layer, mmPerH, oneStorm, onSoil, roundBowl, weirC } from './mad
 const cylinder = roundBowl(1.5, 0, 0.15, 0.2);
 const bowl = roundBowl(1.2, 3, 0.15, 0.2);
 const nothing = inflow(60, []);
+
+describe('water in layers', () => {
+  it('goes into a tight layer no faster than that lets it, empty as it may be', () => {
+    const tub = roundBowl(1, 0, 0.4, 0.5);
+    // bottom up: tight and deep below, loose and thin above
+    const water = new BasinWater(
+      onSoil(tub, null, [layer(0.5, 0.4, 0.1, 10), layer(0.1, 0.5, 0.1, 1000)]),
+    );
+    const startM3 = water.layersM3;
+    water.step(60, 0.35 * Math.PI, 0);
+    for (let minute = 1; minute < 60; minute++) water.step(60, 0, 0);
+    const belowM = (water.layersM3 - startM3) / Math.PI - 0.04;
+    // 10 mm/h, and a head of up to 0.4 m over 0.5 m
+    expect(belowM).toBeGreaterThan(0.012);
+    expect(belowM).toBeLessThan(0.02);
+  });
+
+  it('leaves what lies below the invert of the underdrain, however large that is', () => {
+    const gravel = layer(0.3, 0.35, 0.02, 36_000);
+    const basin = {
+      ...onSoil(roundBowl(1, 0, 0.1, 0.2), null, [gravel]),
+      underdrain: { diameter_m: 0.3, height_m: 0.1 },
+    };
+    const { summary } = fillAndDrain(basin, inflow(60, [0.2]), { full: true });
+    expect(summary.leftM3).toBeCloseTo(0.1 * 0.33 * Math.PI, 3);
+  });
+});
 
 describe('draining', () => {
   it('falls at the rate of the soil, whatever the shape: 6 in at 0.25 in/h take 24 h', () => {

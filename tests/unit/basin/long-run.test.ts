@@ -5,7 +5,7 @@ import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
 import { longRun, type RecordedRain } from '../../../lib/basin/long-run';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { inchM } from '../../../lib/units/units';
-import { inflow, layer, onSoil, roundBowl } from './made-basins';
+import { inflow, layer, mmPerH, onSoil, roundBowl } from './made-basins';
 
 const bowl = roundBowl(1.2, 3, 0.15, 0.2);
 const rimM2 = Math.PI * 1.8 ** 2;
@@ -62,6 +62,28 @@ describe('a long record of rain', () => {
     }
     expect(run.all.days).toBeCloseTo(40, 9);
     expect(Math.abs(run.errorM3)).toBeLessThan(1e-10 * run.all.inflowM3);
+  });
+
+  it('keeps the longest wet spell, whatever comes after it', () => {
+    const alone = longRun(basin, parts, hourly(700, { 400: 40 })).all.longestWetH;
+    const both = longRun(basin, parts, hourly(1200, { 400: 40, 800: 20 })).all;
+    expect(alone).toBeGreaterThan(5);
+    expect(both.longestWetH).toBe(alone);
+    expect(both.wetH).toBeGreaterThan(alone);
+  });
+
+  it('after days without water the soil draws like the first time', () => {
+    const thirsty = {
+      ...onSoil(bowl, null),
+      subsoil: { conductivityMPerS: 2 * mmPerH, suctionM: 0.2, deficit: 0.3 },
+    };
+    const once = longRun(thirsty, parts, hourly(700, { 10: 14 })).all;
+    const twice = longRun(thirsty, parts, hourly(1400, { 10: 14, 710: 14 })).all;
+    expect(twice.wetH / once.wetH).toBeCloseTo(2, 2);
+    expect(twice.overflowM3).toBeCloseTo(2 * once.overflowM3, 6);
+    // soon after it is still wet, and slower
+    const soon = longRun(thirsty, parts, hourly(1400, { 10: 14, 60: 14 })).all;
+    expect(soon.wetH).toBeGreaterThan(1.05 * twice.wetH);
   });
 
   it('without rain: nothing', () => {

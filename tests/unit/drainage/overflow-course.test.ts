@@ -93,13 +93,15 @@ describe('the course of overflow', () => {
   });
 
   it('is taken from a hollow that it crosses, and ends in the storm sewer', () => {
-    // beside the way, at the bottom of the hollow
-    const found = course([drain({ outlet: 'storm-sewer', capacity_m3_per_h: 72 })], 0.01, {
-      hollow: true,
-    });
-    expect(found.ways).toHaveLength(1);
-    expect(found.ways[0].ends).toBe('storm-sewer');
-    expect(legsOf(found)).toEqual(['ground', 'drain']);
+    for (const at of [below, [25.2, 17.2]] satisfies XY[]) {
+      const sewer = drain({ outlet: 'storm-sewer', capacity_m3_per_h: 72 }, at);
+      const found = course([sewer], 0.01, { hollow: true });
+      expect(found.ways, String(at)).toHaveLength(1);
+      expect(found.ways[0].ends).toBe('storm-sewer');
+      expect(legsOf(found)).toEqual(['ground', 'drain']);
+      // the one aside is not passed but for the hollow
+      expect(course([sewer], 0.01).inlets, String(at)).toHaveLength(at === below ? 1 : 0);
+    }
   });
 
   it('does not meet an inlet away from it, nor enters one twice', () => {

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { drainLot } from '../../../lib/drainage/drain-lot';
+import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
 import { whatChanged } from '../../../lib/drainage/what-changed';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import { box, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, frame, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
 
 /** 60 m by 60 m falling 4 % to the south and a little to the west, with a dent of 30 cm in the own lot. */
 const elevation = groundOf(60, 60, 0.5, (x, y) => {
@@ -62,6 +63,82 @@ describe('what a change did', () => {
       before: runOn(there)?.after,
       after: runOn(there)?.before,
     });
+  });
+
+  const house = polygonFeature('house', box(24, 32, 30, 38), { kind: 'building' });
+  const base = drained([...lots, house]);
+  const ledger = base.ledger!;
+  const comesM3 = ledger.rain_m3 + ledger.run_on_m3;
+  const soaking = (more: number, sumpM3 = 0): DrainageResult => ({
+    ...base,
+    ledger: { ...ledger, soaked_m3: ledger.soaked_m3 + more, sump_m3: sumpM3 },
+  });
+
+  it('lists volumes from a five-hundredth of what comes in on, sumps counted', () => {
+    expect(whatChanged(base, soaking(0.0015 * comesM3))).toEqual([]);
+    expect(whatChanged(base, soaking(0.003 * comesM3))).toEqual([
+      {
+        about: 'soaked',
+        id: null,
+        unit: 'm3',
+        before: ledger.soaked_m3,
+        after: ledger.soaked_m3 + 0.003 * comesM3,
+      },
+    ]);
+    expect(whatChanged(soaking(0, comesM3), soaking(0.003 * comesM3, comesM3))).toEqual([]);
+  });
+
+  it('lists water at a wall from half a centimetre on, and ground that drains somewhere from 1 m2 on', () => {
+    expect(base.buildings).toHaveLength(1);
+    const deeper = (byM: number): DrainageResult => ({
+      ...base,
+      buildings: base.buildings.map((row) => ({ ...row, depth_m: row.depth_m + byM })),
+    });
+    expect(whatChanged(base, deeper(0.004))).toEqual([]);
+    expect(whatChanged(base, deeper(0.006))).toMatchObject([
+      { about: 'at-wall', id: 'house', unit: 'm' },
+    ]);
+    const wider = (byM2: number): DrainageResult => ({
+      ...base,
+      contributing: base.contributing.map((row) => ({ ...row, area_m2: row.area_m2 + byM2 })),
+    });
+    expect(whatChanged(base, wider(0.9))).toEqual([]);
+    expect(whatChanged(base, wider(1.1)).every(({ about }) => about === 'drains-to')).toBe(true);
+    expect(whatChanged(base, wider(1.1))).toHaveLength(base.contributing.length);
+  });
+
+  it('knows a low spot again by its place, the nearest first and each only once', () => {
+    const [spot] = base.low_spots;
+    const at = (id: string, eastM: number): typeof spot => {
+      const [x, y] = frame.toLocal(spot.deepest);
+      return { ...spot, id, deepest: frame.toLngLat([x + eastM, y]) };
+    };
+    const holding = (rows: readonly (readonly [typeof spot, number])[]): DrainageResult => ({
+      ...base,
+      low_spots: rows.map(([row]) => row),
+      standing: rows.map(([{ id }, volume_m3]) => ({ ...base.standing[0], id, volume_m3 })),
+    });
+    const before = holding([
+      [at('far', 1.6), 4],
+      [at('near', 0), 8],
+    ]);
+    // the nearer of two that are near enough
+    expect(whatChanged(before, holding([[at('moved', 0.4), 8]]))).toEqual([
+      { about: 'low-spot', id: 'far', unit: 'm3', before: 4, after: 0 },
+    ]);
+    // two that lie by the same one: the second is new
+    const one = holding([[at('near', 0), 8]]);
+    expect(
+      whatChanged(
+        one,
+        holding([
+          [at('first', 0.2), 8],
+          [at('second', 0.4), 8],
+        ]),
+      ),
+    ).toEqual([{ about: 'low-spot', id: 'second', unit: 'm3', before: 0, after: 8 }]);
+    // beyond two metres it is another
+    expect(whatChanged(one, holding([[at('other', 2.2), 8]]))).toHaveLength(2);
   });
 
   it('sorts volumes before areas, the largest first', () => {

@@ -124,6 +124,20 @@ describe('the rate of a test', () => {
     );
   });
 
+  it('is not steady when it changes by more than a tenth', () => {
+    const said = (third: number): string =>
+      reduceTest(
+        soilTestIn([
+          [0, 8],
+          [15, 7],
+          [30, 7 - third],
+        ]).properties,
+      ).notes.join();
+    expect(said(0.85)).toContain('15 % slower');
+    expect(said(1.15)).toContain('15 % faster');
+    expect(said(0.92)).not.toContain('steady');
+  });
+
   it('is called steady by saying nothing', () => {
     const { notes } = reduceTest(
       soilTestIn([
