@@ -13,7 +13,7 @@ import { designInfiltration, type DesignInfiltration } from '../soil/design-infi
 import { greenAmptSoil } from '../soil/green-ampt-soil';
 import { broadTexture } from '../soil/texture-table';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
-import { stormCurveNumber } from '../storm/storm-curve-number';
+import { stormRunOff } from '../storm/run-off-law';
 import { waterEvent } from '../storm/water-event';
 import { footM } from '../units/units';
 import { basinAsBuilt, type BasinAsBuilt } from './as-built';
@@ -360,7 +360,7 @@ function longRunParts(catchment: BasinCatchment): Parameters<typeof longRun>[1] 
   return catchment.groups.flatMap(({ parts }) =>
     parts.map(({ surface, byMinuteM2, barrelM3 }) => ({
       areaM2: byMinuteM2.reduce((sum, areaM2) => sum + areaM2, 0),
-      curveNumber: stormCurveNumber(surface, 'average'),
+      runOffMm: stormRunOff(surface, 'average'),
       barrelM3,
     })),
   );

@@ -1,4 +1,3 @@
-import { runOffMm } from '../storm/run-off';
 import { BasinWater, type BasinToFill } from './basin-water';
 import { wetM } from './fill-and-drain';
 
@@ -11,10 +10,11 @@ export interface RecordedRain {
   readonly start: string;
 }
 
-/** Area of one curve number that drains to the basin. */
+/** Area of one kind of surface that drains to the basin. */
 export interface LongRunPart {
   readonly areaM2: number;
-  readonly curveNumber: number;
+  /** What runs off by the depth of rain that has fallen in its storm, both millimetres; see `stormRunOff`. */
+  readonly runOffMm: (rainMm: number) => number;
   /** Room of barrels that hold its water back, m3; they are taken to be emptied in dry weather. */
   readonly barrelM3: number;
 }
@@ -69,9 +69,9 @@ const dayS = 24 * 3600;
 /**
  * Sends a long record of rain through a basin: the same water, layers and soil as in one storm, with drying between.
  *
- * Rain runs off by the curve number of what has fallen in its storm so far, at average wetness; of daily rain each day is a
- * storm of its own, as curve numbers are made for. It is there within its step: on a lot it takes minutes. Hours in which nothing moves are passed over at once. Snow counts as rain when it
- * falls. Gaps in the record count as dry and are told.
+ * Rain runs off by what has fallen in its storm so far, at average wetness; of daily rain each day is a
+ * storm of its own, as curve numbers are made for. It is there within its step: on a lot it takes minutes. Hours in which nothing moves
+ * are passed over at once. Snow counts as rain when it falls. Gaps in the record count as dry and are told.
  *
  * Cost: some 10 us for each wet or draining hour; about half a second for thirty years by the hour.
  */
@@ -219,11 +219,12 @@ class StormRunOff {
     this.fallenMm += rainMm;
     let ranM3 = 0;
     for (let i = 0; i < this.parts.length; i++) {
-      const { areaM2, curveNumber, barrelM3 } = this.parts[i];
-      ranM3 += Math.max(0, (areaM2 * runOffMm(this.fallenMm, curveNumber)) / 1000 - barrelM3);
+      const { areaM2, runOffMm, barrelM3 } = this.parts[i];
+      ranM3 += Math.max(0, (areaM2 * runOffMm(this.fallenMm)) / 1000 - barrelM3);
     }
-    const newM3 = ranM3 - this.ranM3;
-    this.ranM3 = ranM3;
+    // What paving spreads over very sandy ground may fall by a trifle as rain grows: what has run off stays so.
+    const newM3 = Math.max(0, ranM3 - this.ranM3);
+    this.ranM3 += newM3;
     const heldM3 = Math.min(newM3, this.holdsM3 - this.heldM3);
     this.heldM3 += heldM3;
     return newM3 - heldM3;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { designBasins } from '../../../lib/basin/design-basin';
 import { isDesigned, type BasinDesign } from '../../../lib/basin/design-result';
+import type { RecordedRain } from '../../../lib/basin/long-run';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
 import type { PlanFeature, Settings } from '../../../lib/plan/schema';
@@ -25,12 +26,20 @@ function designed(
   features: readonly PlanFeature[],
   event: Partial<Settings> = settings,
   depthMm = rainMm,
+  record?: RecordedRain,
 ): ReturnType<typeof designBasins> {
   const own = polygonFeature('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
   const plan = planOf([own, ...features], event);
   const elevation = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y + 0.002 * Math.abs(x - 30));
   const shape = shapeGround(elevation, plan);
-  return designBasins({ elevation, plan, shape, storm: stormOnGround(shape, plan, depthMm) });
+  const storm = stormOnGround(shape, plan, depthMm);
+  return designBasins({
+    elevation,
+    plan,
+    shape,
+    storm,
+    ...(record === undefined ? {} : { record }),
+  });
 }
 
 function only(result: ReturnType<typeof designBasins>): BasinDesign[] {
@@ -165,6 +174,27 @@ describe('the basins of a plan', () => {
     expect(piped.overflow.to_basin).toBe('aside');
     expect(piped.overflow.verdict).toMatchObject({ reaches: 'basin', feature: 'aside' });
     expect(below.storm.from_overflow_m3).toBe(piped.storm.overflow_m3);
+  });
+
+  it('over the years as in the storm, gives credit for paving that spreads over lawn', () => {
+    const depthsMm = new Float64Array(24 * 20);
+    depthsMm.fill(10, 24, 32);
+    const record = { stepS: 3600, depthsMm, start: '2021-05-01T00:00' };
+    const paved = (properties: object): PlanFeature =>
+      polygonFeature('drive', box(24, 30, 36, 50), {
+        kind: 'surface',
+        cover: 'paving',
+        ...properties,
+      });
+    const inflowM3 = (properties: object): number => {
+      const [each] = only(
+        designed([basin('lower', 10), paved(properties)], settings, rainMm, record),
+      );
+      return each.long_run?.all.inflow_m3 ?? 0;
+    };
+    const connected = inflowM3({});
+    expect(connected).toBeGreaterThan(1);
+    expect(inflowM3({ unconnected: true })).toBeLessThan(0.99 * connected);
   });
 
   it('takes a thaw as well: all of it on frozen ground', () => {
