@@ -206,7 +206,7 @@ export interface JointSites {
   readonly inflow_m3: number;
   /** Share of it that the bowls hold. */
   readonly captured_fraction: number;
-  /** What the best place holds by itself, for comparison. */
+  /** The most that any place holds by itself, for comparison. */
   readonly single_captured_m3: number;
   readonly score: number;
 }

@@ -160,7 +160,7 @@ function jointText(joint: JointSites, units: UnitSystem, frame: Frame): string {
   ]);
   const head =
     'basin,longitude and latitude,area,share of water,roofs led,holds,from overflow,overflows';
-  return `${joint.basins.length} basins that share the water: ${formatVolume(joint.captured_m3, units)} held (${Math.round(joint.captured_fraction * 100)} % of what comes to them), ${formatVolume(joint.single_captured_m3, units, joint.captured_m3)} by the best single place\n${table([head.split(','), ...rows], 'rlrrlrrl')}`;
+  return `${joint.basins.length} basins that share the water: ${formatVolume(joint.captured_m3, units)} held (${Math.round(joint.captured_fraction * 100)} % of what comes to them), ${formatVolume(joint.single_captured_m3, units, joint.captured_m3)} at most by a single place\n${table([head.split(','), ...rows], 'rlrrlrrl')}`;
 }
 
 function askedText(asked: PlaceAnswer, units: UnitSystem, frame: Frame): string {

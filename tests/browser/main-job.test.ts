@@ -48,7 +48,7 @@ describe('the demo lot', () => {
     expect(await page.getByText(/run-on|in .* = out/).count()).toBeGreaterThan(0);
     await ask(page, 'Where can it sit?');
     await page
-      .getByText(/no current locate by a private locator/)
+      .getByText(/ask a private locator, on the owner’s side, about every service/)
       .first()
       .waitFor();
     expect(faults).toEqual([]);

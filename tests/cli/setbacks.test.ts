@@ -139,6 +139,44 @@ describe('lotfall setbacks --json', () => {
     });
   });
 
+  it('absent lines pass by the answers of those who looked, in time and for the ground of the dig', async () => {
+    const plan = readDemoPlan();
+    const answer = {
+      found: 'no-lines',
+      services: ['electric', 'gas', 'water', 'sewer', 'communications', 'reclaimed-water'],
+      on: '2026-11-20',
+      until: '2026-12-10',
+      area: 'lot',
+    };
+    plan.lotfall['locates'] = [
+      { ...answer, by: 'public', reference: 'T-17' },
+      { ...answer, by: 'private' },
+    ];
+    const clear = save(at('clear.geojson'), plan);
+    plan.lotfall['locates'] = [{ ...answer, by: 'public', until: '2026-11-01' }];
+    const wrong = save(at('wrong-locate.geojson'), plan);
+    const [now, later, request, refused] = await lotfalls(
+      ['setbacks', clear, '--on', '2026-11-25', '--json'],
+      ['setbacks', clear, '--on', '2026-12-11', '--json'],
+      ['setbacks', clear, '--on', '2026-11-25', '--locate-request'],
+      ['setbacks', wrong],
+    );
+    const rowIn = (run: typeof now): SetbackResult =>
+      rowOf(documentOf(run) as SetbackFindings, /^Utility/, null);
+    expect(rowIn(now)).toMatchObject({
+      result: 'pass',
+      why: 'Stated clear by the public notice service on 2026-11-20 (T-17): every service; stated clear by a private locator on 2026-11-20: every service.',
+    });
+    expect(rowIn(later)).toMatchObject({
+      result: 'check',
+      why: expect.stringMatching(
+        /^Unmarked is not absent\. Ask the public notice service about electric, water, sewer, communications and reclaimed water \(the answer of 2026-11-20 \(T-17\) ran out on 2026-12-10\)/,
+      ) as string,
+    });
+    expect(request.stdout).toMatch(/^ {2}stated clear on 2026-11-20 \(T-17\), until 2026-12-10/m);
+    expectRefused(refused, /^wrong-locate\.geojson, lotfall\.locates\.0: expected `until` not/);
+  });
+
   it('another rule set asks for other distances', async () => {
     const [usual, strictest] = (
       await lotfalls([...call, '--json'], [...call, '--rules', 'strictest', '--json'])

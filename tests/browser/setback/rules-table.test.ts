@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launch, openPage } from '../open-page';
@@ -25,6 +25,12 @@ function rowOf(page: Page, rule: string, feature: string) {
   return page
     .locator('.compliance tbody tr', { hasText: rule })
     .filter({ has: page.getByRole('button', { name: feature, exact: true }) });
+}
+
+/** Types into a field and leaves it. */
+async function put(field: Locator, text: string): Promise<void> {
+  await field.fill(text);
+  await field.press('Tab');
 }
 
 describe('the table of rules', () => {
@@ -76,7 +82,7 @@ describe('rules of one’s own', () => {
     await page.getByRole('button', { name: 'Copy this set to change it' }).click();
     const rule = page.locator('.own details').first();
     await rule.locator('summary').click();
-    const figure = rule.getByLabel('distance');
+    const figure = rule.getByLabel('distance', { exact: true });
     expect(await figure.inputValue()).toBe('3.048 m');
     await figure.fill('40 ft');
     await figure.press('Tab');
@@ -91,6 +97,44 @@ describe('rules of one’s own', () => {
     await page.getByRole('heading', { name: 'Where can it sit?' }).click();
     await page.keyboard.press('Control+z');
     await expect.poll(() => figure.inputValue()).toBe('3.048 m');
+    await page.close();
+  });
+
+  it('say by fields which features they are about, and are added, turned and taken out', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'Rules of your own' }).click();
+    await page.getByRole('button', { name: 'Copy this set to change it' }).click();
+    const rule = page.locator('.own details', { hasText: 'Building foundation' }).first();
+    await rule.locator('summary').click();
+    await put(rule.getByLabel('distance', { exact: true }), '40 ft');
+    await page.getByText(/breaks 1 binding rule/).waitFor();
+    // The house has a crawl space: a rule about basements alone is none of its.
+    const foundation = rule.getByRole('group', { name: 'foundation' });
+    for (const other of ['crawl space', 'slab']) await foundation.getByLabel(other).uncheck();
+    await page.getByText(/breaks 1 binding rule/).waitFor({ state: 'detached' });
+    await foundation.getByLabel('basement').click();
+    await rule.getByRole('alert').getByText('At least one has to stay.').waitFor();
+    expect(await foundation.getByLabel('basement').isChecked()).toBe(true);
+
+    await page.getByLabel('kind of feature for a new rule').selectOption('tree');
+    await page.getByRole('button', { name: 'Add a rule about it' }).click();
+    const added = page.locator('.own details', { hasText: 'Distance from tree' });
+    await put(added.getByLabel('distance', { exact: true }), '60 m');
+    await page.getByText(/breaks 4 binding rules/).waitFor();
+    await added.getByLabel('but only those by').selectOption('trunk_diameter_m');
+    await put(added.getByLabel('trunk diameter at least'), '40 cm');
+    await page.getByText(/breaks 2 binding rules/).waitFor();
+    await put(added.getByLabel('trunk diameter at most'), 'thick');
+    await added.getByRole('alert').waitFor();
+    expect(await added.getByLabel('trunk diameter at most').inputValue()).toBe('');
+    await added.getByLabel('it asks for').selectOption('drain-down');
+    await page.getByText(/breaks 2 binding rules/).waitFor({ state: 'detached' });
+    expect(await added.getByLabel('hours at most').inputValue()).toBe('48');
+    await added.getByRole('button', { name: 'take this rule out' }).click();
+    await added.waitFor({ state: 'detached' });
+    await page.getByRole('heading', { name: 'Where can it sit?' }).click();
+    await page.keyboard.press('Control+z');
+    await added.waitFor();
     await page.close();
   });
 
@@ -132,6 +176,53 @@ describe('the locate request', () => {
     const text = page.locator('.request');
     await text.getByText(/Locate request for Marl Hollow 12/).waitFor();
     expect(await text.innerText()).toMatch(/Ask a private locator/);
+    await page.close();
+  });
+
+  it('takes the answers of locators who found nothing, and then no absent line is open', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'Locate request' }).click();
+    await page.getByText('A locator came and found no line').click();
+    const form = page.locator('.answers form');
+    const record = form.getByRole('button', { name: 'Put it on record' });
+    await record.click();
+    await form
+      .getByRole('alert')
+      .getByText(/Say who answered/)
+      .waitFor();
+    const day = (ahead: number): string =>
+      new Date(Date.now() + ahead * 86_400_000).toISOString().slice(0, 10);
+    const open = page.getByText(/Unmarked is not absent/).first();
+    for (const by of ['public', 'private']) {
+      await form.getByLabel('answered by').selectOption(by);
+      await form.getByRole('button', { name: 'all of them' }).click();
+      await form.getByLabel('on', { exact: true }).fill(day(-2));
+      await form.getByLabel('good until').fill(day(-3));
+      await record.click();
+      await form
+        .getByRole('alert')
+        .getByText(/lies before the day/)
+        .waitFor();
+      await form.getByLabel('good until').fill(day(9));
+      await form.getByLabel('number, if it has one').fill(`T-${by}`);
+      await open.waitFor();
+      await record.click();
+    }
+    await open.waitFor({ state: 'detached' });
+    expect(await page.getByText('✓ It counts for the ground to be dug today.').count()).toBe(2);
+    await page
+      .locator('.request')
+      .getByText(/stated clear on .* \(T-public\)/)
+      .waitFor();
+    await page.getByRole('button', { name: 'All rules as a table' }).click();
+    await page
+      .locator('.compliance')
+      .getByText(/Stated clear by the public notice service on .* \(T-public\)/)
+      .waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByRole('heading', { name: 'Where can it sit?' }).click();
+    await page.keyboard.press('Control+z');
+    await open.waitFor();
     await page.close();
   });
 });

@@ -180,6 +180,8 @@ describe('an existing wet spot', () => {
     expect(at(0.1, { soil: { group: 'B' } }).result).toBe('pass');
     expect(at(0.1, { soil: { usda_texture: 'sand' } }).result).toBe('pass');
     expect(at(0.1, { soil: { usda_texture: 'clay' } }).result).toBe('fail');
+    // Slower than the limit by its published rate, but such soils may take some times as much.
+    expect(at(0.1, { soil: { usda_texture: 'silt-loam' } }).result).toBe('check');
   });
 
   it('goes by the slowest soil test where there is one', () => {
@@ -204,6 +206,21 @@ describe('an existing wet spot', () => {
 
   it('cannot be judged without the ground', () => {
     expect(rowsOf(rule, [])[0]).toMatchObject({ result: 'check', measured_depth_m: null });
+  });
+});
+
+describe('a distance in proportion to a trunk', () => {
+  const tree = (trunk_diameter_m: number): Drawn => ({
+    id: 'oak',
+    properties: { kind: 'tree', trunk_diameter_m },
+    point: [8, 2],
+  });
+  const distance = { by: 'trunk', per_diameter: 12, at_least_m: 3 };
+  const rule = { test: 'distance', from: [{ kind: 'tree' }], distance };
+
+  it('is no less than the least that the rule names', () => {
+    expect(rowsOf(rule, [tree(0.1)])[0].required_m).toBe(3);
+    expect(rowsOf(rule, [tree(0.5)])[0].required_m).toBe(6);
   });
 });
 

@@ -159,6 +159,19 @@ describe('a lot where locators found nothing', () => {
     expect(unmarked([answer('public'), old, answer('private')]).result).toBe('pass');
   });
 
+  it('says of several that do not count what is least lacking', () => {
+    const [old, early, vague, far] = [
+      answer('public', { until: '2026-05-02' }),
+      answer('public', { on: '2026-05-11' }),
+      answer('public', { area: undefined }),
+      answer('public', { area: ground(box(10, -10, 30, 10)) }),
+    ];
+    const why = (...locates: Kept[]): string => unmarked([...locates, answer('private')]).why;
+    expect(why(old, early, vague, far)).toMatch(/about other ground/);
+    expect(why(old, early, vague)).toMatch(/does not say about which ground/);
+    expect(why(old, early)).toMatch(/dated later/);
+  });
+
   it('does not take the lot for the ground where the dig leaves it', () => {
     const edge: Drawn = { ...basin, rings: [box(33, 0, 39, 4)] };
     const local = planOf(lot, edge);

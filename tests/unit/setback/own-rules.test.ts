@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { InputError } from '../../../lib/errors';
 import { kindNames } from '../../../lib/plan/schema';
 import { parseRuleSet, type RuleSetInput } from '../../../lib/setback/rule';
 import { ruleSetDocuments, ruleSetsOf } from '../../../lib/setback/rule-sets';
@@ -10,6 +11,7 @@ import {
   withCondition,
 } from '../../../src/app/questions/place/rules/conditions';
 import {
+  besideField,
   checkedDocument,
   copyOfSet,
   distanceWords,
@@ -30,7 +32,14 @@ import { orSentence, typedFigure } from '../../../src/app/questions/place/rules/
 /** Why a set of these rules alone cannot be used; the set itself where it can. */
 function checked(...rules: RuleDocument[]) {
   const set: RuleSetInput = { id: 'own', title: 'Own', jurisdiction: 'Here', rules };
-  return checkedDocument(set, 'x');
+  const found = checkedDocument(set, 'x');
+  return found instanceof InputError ? found.message : found;
+}
+
+/** The sentence with which a set is refused; empty where it is not. */
+function refusalOf(document: unknown): string {
+  const found = checkedDocument(document, 'x');
+  return found instanceof InputError ? found.message : '';
 }
 
 const tests = Object.keys(testWords) as RuleTest[];
@@ -60,7 +69,7 @@ describe('a set copied to be changed', () => {
   it('is told when a rule is added that is there already', () => {
     const copy = copyOfSet(ruleSetDocuments[1], []);
     const again = { ...copy, rules: [...copy.rules, newRule('well', copy.rules)] };
-    expect(checkedDocument(again, 'x')).toMatch(/rules 'well' and 'well-2': both ask/);
+    expect(refusalOf(again)).toMatch(/rules 'well' and 'well-2': both ask/);
   });
 });
 
@@ -125,13 +134,22 @@ describe('the figures of a rule', () => {
     const farther = withFigure(rule, figure, 5);
     expect(farther).toMatchObject({ id: rule.id, distance: { by: 'constant', m: 5 } });
     const wrong = { ...document, rules: [withFigure(rule, figure, -5)] };
-    expect(checkedDocument(wrong, 'x')).toMatch(/^x, rules\.0\.distance\.m: .*at least 0/);
+    expect(refusalOf(wrong)).toMatch(/^x, rules\.0\.distance\.m: .*at least 0/);
+  });
+
+  it('are told beside their field without what is plain there', () => {
+    const [document] = ruleSetDocuments;
+    const [rule] = document.rules;
+    const wrong = { ...document, rules: [withFigure(rule, figuresOf(rule)[0], -5)] };
+    const found = checkedDocument(wrong, 'x');
+    if (!(found instanceof InputError)) throw new Error('it is refused');
+    expect(besideField(found)).toBe('Expected at least 0, but it is -5.');
   });
 
   it('govern the plan that keeps them', () => {
     const copy = copyOfSet(ruleSetDocuments[0], []);
     const kept = checkedDocument(copy, 'x');
-    if (typeof kept === 'string') throw new Error(kept);
+    if (kept instanceof InputError) throw kept;
     const found = ruleSetsOf({ rule_sets: [kept], rule_set: copy.id });
     expect(found.chosen.id).toBe(copy.id);
     expect(found.problems).toEqual([]);

@@ -3,11 +3,13 @@ import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { lengthM } from '../../../lib/frame/shapes';
 import { heightAt } from '../../../lib/setback/ground-at';
+import { allServices, type ClearLocate } from '../../../lib/setback/locates';
 import { outlineOf, separation } from '../../../lib/setback/measure';
 import { leadField, wayTo } from '../../../lib/siting/lead-field';
 import { meshCellAt } from '../../../lib/siting/mesh';
 import { SearchedLot } from '../../../lib/siting/searched-lot';
 import type { LedRoof } from '../../../lib/siting/siting-input';
+import { trenchFindings } from '../../../lib/siting/trench';
 import type { Drawn } from '../setback/plan-of';
 import { box, fallingSouth, inputOf, lotWithHouse } from './sloping-lot';
 
@@ -27,6 +29,42 @@ const rim = box(18, 14, 22, 17);
 function way(searched: SearchedLot, to: readonly XY[] = rim) {
   return searched.leadIns.to(0, to);
 }
+
+describe('the ground of a lead-in', () => {
+  const answer = (by: ClearLocate['by'], ring: XY[]): ClearLocate => ({
+    services: allServices,
+    by,
+    on: '2026-05-01',
+    until: '2026-05-20',
+    reference: undefined,
+    area: [{ type: 'polygon', rings: [ring] }],
+  });
+  const { plan, ruleSet } = lotWith(even).input;
+  const unmarked = (today: string, ...locates: ClearLocate[]): string[] => {
+    const found = trenchFindings({ plan, ruleSet, today, locates }, [outlet, [20, 17]]);
+    if (found === null) throw new Error('there is nothing on the way');
+    return found.flatMap(({ what, why }) => (what === 'unmarked' ? [why] : []));
+  };
+  const day = '2026-05-10';
+
+  it('has to be located by both parties, and says who is to be asked', () => {
+    const [why] = unmarked(day);
+    expect(why).toMatch(/Ask the public notice service about every service .*private locator/);
+    const wide = box(10, 10, 30, 40);
+    expect(unmarked(day, answer('public', wide), answer('private', wide))).toEqual([]);
+    expect(unmarked('2026-05-21', answer('public', wide), answer('private', wide))).toHaveLength(1);
+    expect(unmarked(day, answer('public', wide))[0]).not.toMatch(/public/);
+  });
+
+  it('reaches a trench’s half width and room to work to each side of it', () => {
+    const by = (sideM: number): number => {
+      const ring = box(20 - sideM, 10, 20 + sideM, 40);
+      return unmarked(day, answer('public', ring), answer('private', ring)).length;
+    };
+    expect(by(1.16)).toBe(0);
+    expect(by(1.1)).toBe(1);
+  });
+});
 
 describe('a lead-in', () => {
   it('runs straight over open ground, and its fall is the ground’s', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { areaBeyondM2, insetAreas } from '../../../lib/basin/bowl-storage';
 import { searchSites } from '../../../lib/siting/search';
 import { SearchedLot, type Sized } from '../../../lib/siting/searched-lot';
 import { basinOutline } from '../../../lib/siting/shapes';
@@ -50,7 +51,7 @@ describe('areaForShare', () => {
   it('asks about a place with all its water, the place’s own rain counted once', () => {
     const asked = siteToFill(searched, sized);
     expect(asked.areaM2).toBe(12);
-    expect(asked.pondingDepthM).toBe(0.1016);
+    expect(asked.pondingDepthM).toBeCloseTo(0.1016, 9);
     // All ground sheds the mean here, so it is the ground itself.
     expect(asked.groundM2 + asked.areaM2 + asked.roofM2).toBeCloseTo(sized.catchesM2, 6);
   });
@@ -69,6 +70,51 @@ describe('areaForShare', () => {
   it('is the least that is allowed where that does, and none where the largest does not', () => {
     expect(areaForShare(sized, holding(100), 0.9, searched)).toBe(searched.minAreaM2);
     expect(areaForShare(sized, holding(0.001), 0.9, searched)).toBeNull();
+  });
+});
+
+describe('the form that the simulator is given', () => {
+  const searched = new SearchedLot(lot());
+
+  it('is one object for outlines that differ in turn alone, and of no other', () => {
+    const oval = searched.formRim(basinOutline('oval', 2, 0.3));
+    expect(searched.formRim(basinOutline('oval', 2, 1.1))).toBe(oval);
+    expect(searched.formRim(basinOutline('oval', 3, 0.3))).not.toEqual(oval);
+    expect(searched.formRim(basinOutline('kidney', 2, 0.3))).not.toEqual(oval);
+  });
+
+  it('has the outline of the place, whatever its turn', () => {
+    const found = searched.sizeAt([30, 14], basinOutline('oval', 2, 1), 12);
+    if (found === null || Array.isArray(found)) throw new Error('the place is open');
+    const inset = insetAreas(siteToFill(searched, found).rim);
+    const own = insetAreas(found.rim);
+    const scale = Math.sqrt(own.areaM2 / inset.areaM2);
+    for (const insideM of [0.2, 0.5, 1])
+      expect(scale ** 2 * areaBeyondM2(inset, insideM / scale)).toBeCloseTo(
+        areaBeyondM2(own, insideM),
+        1,
+      );
+  });
+});
+
+describe('several basins with a simulator', () => {
+  it('keep the balance of each and of all, what one sends on counted once', async () => {
+    // A lot so narrow that one lies below the other.
+    const narrow = inputOf(
+      lotWithHouse(box(0, 0, 13, 50), box(1, 44, 6, 49)),
+      fallingSouth(-10, 60, 60, 70, 1, 0.03),
+      [{ id: 'west', at: [3.5, 43.8], areaM2: 40 }],
+      { simulate: holding(0.02), basins: 2, maxAreaM2: 12 },
+    );
+    const { joint } = await searchSites(narrow);
+    if (joint === null) throw new Error('two fit');
+    const { basins } = joint;
+    for (const { inflow_m3, from_overflow_m3, captured_m3, overflow_m3 } of basins)
+      expect(captured_m3 + overflow_m3).toBeCloseTo(inflow_m3 + from_overflow_m3, 9);
+    const sent = basins.reduce((sum, basin) => sum + basin.from_overflow_m3, 0);
+    const goesOn = basins.reduce((sum, basin) => sum + basin.overflow_m3, 0);
+    expect(sent).toBeGreaterThan(0);
+    expect(joint.captured_m3).toBeCloseTo(joint.inflow_m3 - (goesOn - sent), 9);
   });
 });
 

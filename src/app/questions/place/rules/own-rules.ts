@@ -39,6 +39,8 @@ interface FigureKind {
   readonly key: string;
   readonly label: string;
   readonly type: 'length' | 'percent' | 'number';
+  /** What is written after a plain number where its label is not beside it. */
+  readonly unit?: string;
   /** Whether the rule may go without it. */
   readonly isOptional?: boolean;
 }
@@ -65,7 +67,7 @@ const figures: Readonly<Record<RuleTest, readonly FigureKind[]>> = {
     { key: 'm', label: 'distance', type: 'length' },
   ],
   'separation-below': [{ key: 'at_least_m', label: 'at least', type: 'length' }],
-  'drain-down': [{ key: 'at_most_h', label: 'hours at most', type: 'number' }],
+  'drain-down': [{ key: 'at_most_h', label: 'hours at most', type: 'number', unit: ' h' }],
   overflow: [],
   'wet-spot': [
     { key: 'deeper_than_m', label: 'water deeper than', type: 'length' },
@@ -73,6 +75,7 @@ const figures: Readonly<Record<RuleTest, readonly FigureKind[]>> = {
       key: 'slower_than_mm_per_h',
       label: 'on soil slower than, mm/h',
       type: 'number',
+      unit: ' mm/h',
       isOptional: true,
     },
   ],
@@ -82,7 +85,7 @@ const figures: Readonly<Record<RuleTest, readonly FigureKind[]>> = {
 const distanceFigures: Readonly<Record<DistanceBy, readonly FigureKind[]>> = {
   constant: [{ key: 'm', label: 'distance', type: 'length' }],
   trunk: [
-    { key: 'per_diameter', label: 'times the trunk’s diameter', type: 'number' },
+    { key: 'per_diameter', label: 'times the trunk’s diameter', type: 'number', unit: ' × trunk' },
     { key: 'at_least_m', label: 'and at least', type: 'length', isOptional: true },
   ],
   canopy: [],
@@ -231,13 +234,19 @@ function freeLetter(rules: readonly RuleDocument[]): string {
   return all.find((letter) => !rules.some((rule) => rule.letter === letter)) ?? 'ZZ';
 }
 
-/** A set as it is to be kept in the plan, or the sentence that says why it cannot be. */
-export function checkedDocument(document: unknown, where: string): OwnDocument | string {
+/** A set as it is to be kept in the plan, or why it cannot be. */
+export function checkedDocument(document: unknown, where: string): OwnDocument | InputError {
   try {
     parseRuleSet(document, where);
     return document as OwnDocument;
   } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    return error.message;
+    if (error instanceof InputError) return error;
+    throw error;
   }
+}
+
+/** Why a set cannot be used, as said beside the field that was changed: without where it is and what else could be done. */
+export function besideField({ problem }: InputError): string {
+  const [first, ...rest] = problem.replace(/^in rule '[^']*', /, '');
+  return `${first.toUpperCase()}${rest.join('')}.`;
 }
