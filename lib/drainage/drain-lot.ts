@@ -238,6 +238,10 @@ function basinRow(
   const { ground, terrain, cellM2 } = shape;
   const { grid } = ground;
   const legs = overflowCourse(shape, plan, basin, 0).ways.at(0)?.legs ?? [];
+  const overflowLegs = legs.map(({ points, ...leg }) => ({
+    ...leg,
+    points: points.map((at) => plan.frame.toLngLat(at)),
+  }));
   let holds = 0;
   let standing = 0;
   for (const cell of basin.cells) {
@@ -254,7 +258,8 @@ function basinRow(
     overflow_m: datumM + basin.overflowM,
     floor_m: datumM + basin.floorM,
     overflow_at: plan.frame.toLngLat(basin.overflowAt),
-    overflow_path: legs.flatMap(({ points }) => points.map((at) => plan.frame.toLngLat(at))),
+    overflow_path: overflowLegs.flatMap(({ points }) => points),
+    overflow_legs: overflowLegs,
     overflow_reaches: firstNeighbour(
       shape,
       legs.flatMap(({ by, points }) => (by === 'ground' ? points : [])),

@@ -146,6 +146,8 @@ export interface BasinRow {
   readonly overflow_at: LngLat;
   /** Where overflow runs from there, through drains that have any room, to the edge of the data or into the storm sewer. */
   readonly overflow_path: readonly LngLat[];
+  /** The same way in stretches, over the ground and through drains. */
+  readonly overflow_legs: readonly PathLeg[];
   /** Id of the first neighbouring lot that this path comes to over the ground; null when it comes to none. */
   readonly overflow_reaches: string | null;
   readonly cut_m3: number;

@@ -63,7 +63,7 @@ const nothing = 1e-9;
 export function overflowCourse(
   shape: ShapedGround,
   plan: LocalPlan,
-  basin: Pick<BasinForm, 'overflowAt' | 'cells'>,
+  basin: Pick<BasinForm, 'overflowAt'> & { readonly cells: Iterable<number> },
   flowM3PerS: number,
   inUseM3PerS: ReadonlyMap<string, number> = new Map(),
 ): OverflowCourse {
@@ -143,6 +143,13 @@ export function overflowCourse(
     ways: ways.sort((a, b) => b.flowM3PerS - a.flowM3PerS),
     inlets: [...met.values()],
   };
+}
+
+/** The stretches of a course that run over the ground, in the order of its ways. */
+export function overGround({ ways }: Pick<OverflowCourse, 'ways'>): (readonly XY[])[] {
+  return ways.flatMap(({ legs }) =>
+    legs.flatMap(({ by, points }) => (by === 'ground' ? [points] : [])),
+  );
 }
 
 function roomOf(

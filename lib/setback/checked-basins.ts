@@ -7,7 +7,7 @@ import type { CheckedBasin } from './setback-result';
 /** What others have worked out about one basin. */
 export interface KnownOfBasin {
   readonly drainDownH?: number | undefined;
-  readonly overflowPath?: readonly XY[] | undefined;
+  readonly overflowWays?: readonly (readonly XY[])[] | undefined;
 }
 
 /**

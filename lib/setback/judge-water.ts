@@ -1,7 +1,8 @@
+import type { XY } from '../frame/frame';
 import { distanceM } from '../frame/shapes';
 import type { BasinSite } from './basin-site';
 import type { Concerned } from './concerned';
-import { outlineOf, sharedPoint } from './measure';
+import { outlineOf, sharedPoint, type Outline } from './measure';
 import type { RuleOf } from './rule';
 import type { SetbackResult } from './setback-result';
 import { soilRate } from './soil-rate';
@@ -66,29 +67,18 @@ export function judgeOverflow(
   rule: RuleOf<'overflow'>,
   features: readonly Concerned[],
 ): SetbackResult {
-  const path = site.basin.overflowPath;
+  const ways = site.basin.overflowWays?.filter((way) => way.length > 0) ?? [];
   const about = 'the way of the overflow';
-  if (path === undefined || path.length === 0) {
+  if (ways.length === 0) {
     return site.row(rule, null, {
       about,
       result: 'check',
       why: 'Where overflow runs is not known: read an elevation, so that it can be followed over the finished ground.',
     });
   }
-  const whole = outlineOf({ type: 'line', points: path });
-  const reached = features
-    .map((each) => ({ each, outline: outlineOf(each.feature.shape) }))
-    .filter(({ outline }) => sharedPoint(whole, outline) !== undefined);
-  for (let i = 0; i < path.length; i++) {
-    const start = path[Math.max(0, i - 1)];
-    const step = outlineOf({ type: 'line', points: [start, path[i]] });
-    const met = reached
-      .flatMap(({ each, outline }) => {
-        const at = sharedPoint(step, outline);
-        return at === undefined ? [] : [{ each, at, awayM: distanceM(start, at) }];
-      })
-      .sort((a, b) => a.awayM - b.awayM)
-      .at(0);
+  const outlines = features.map((each) => ({ each, outline: outlineOf(each.feature.shape) }));
+  for (const way of ways) {
+    const met = firstOn(way, outlines);
     if (met === undefined) continue;
     const { feature, certain, lacking } = met.each;
     return site.row(rule, feature, {
@@ -104,4 +94,26 @@ export function judgeOverflow(
     result: 'pass',
     why: 'Overflow runs onto nothing that it must not reach, as far as the ground is known.',
   });
+}
+
+/** The first of some outlines that a way comes to, and where. */
+function firstOn<T extends { readonly outline: Outline }>(
+  way: readonly XY[],
+  outlines: readonly T[],
+): (T & { readonly at: XY; readonly awayM: number }) | undefined {
+  const whole = outlineOf({ type: 'line', points: way });
+  const reached = outlines.filter(({ outline }) => sharedPoint(whole, outline) !== undefined);
+  for (let i = 0; i < way.length && reached.length > 0; i++) {
+    const start = way[Math.max(0, i - 1)];
+    const step = outlineOf({ type: 'line', points: [start, way[i]] });
+    const met = reached
+      .flatMap((each) => {
+        const at = sharedPoint(step, each.outline);
+        return at === undefined ? [] : [{ ...each, at, awayM: distanceM(start, at) }];
+      })
+      .sort((a, b) => a.awayM - b.awayM)
+      .at(0);
+    if (met !== undefined) return met;
+  }
+  return undefined;
 }

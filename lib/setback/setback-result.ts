@@ -24,8 +24,11 @@ export interface CheckedBasin {
    * soil's rate is, it is taken as the ponding depth over the rate.
    */
   readonly drainDownH?: number | undefined;
-  /** The way that overflow takes over the finished ground, from the notch on, local metres. */
-  readonly overflowPath?: readonly XY[] | undefined;
+  /**
+   * The stretches that overflow takes over the finished ground, from the notch on, local metres. What runs through
+   * pipes is left out: it runs onto nothing.
+   */
+  readonly overflowWays?: readonly (readonly XY[])[] | undefined;
 }
 
 /** Water that stands on the ground without the basins when the storm is over. */

@@ -1,22 +1,22 @@
 import { designBasins } from '../basin/design-basin';
-import { pathFrom } from '../drainage/path-from';
+import { overflowCourse, overGround } from '../drainage/overflow-course';
 import { shapeGround } from '../drainage/shaped-ground';
 import { stormOnGround } from '../drainage/storm-on-ground';
 import type { Survey } from '../drainage/survey-lot';
-import { cellAt } from '../elevation/grid';
 import { InputError } from '../errors';
 import type { XY } from '../frame/frame';
 import { toLocal } from '../plan/local-plan';
 import { eventDepthMm } from '../storm/event-depth';
 import { designedDrainDownH } from './designed-drain-down';
+import { designedOverflow } from './designed-overflow';
 import type { Rule, RuleSet } from './rule';
 import type { StandingWater } from './setback-result';
 
 /** What rules about water want to know of the ground, where there is elevation. */
 export interface WaterAtBasins {
   readonly standing: StandingWater | undefined;
-  /** The way of each basin's overflow, by the basin's id. */
-  readonly overflowPaths: ReadonlyMap<string, readonly XY[]>;
+  /** The stretches over the ground of each basin's overflow, by the basin's id. */
+  readonly overflowWays: ReadonlyMap<string, readonly (readonly XY[])[]>;
   /** How long water stands in each basin by its simulation, hours, by the basin's id; those are missing of which it is not known. */
   readonly drainDownH: ReadonlyMap<string, number>;
   /** Why the basins could not be filled and drained; one sentence. */
@@ -24,19 +24,27 @@ export interface WaterAtBasins {
 }
 
 /**
- * Pours the plan's storm on the ground without its basins, for where water stands already, follows the overflow over
- * the ground with them, and fills and drains them: only what the rules of the set ask about.
+ * Pours the plan's storm on the ground without its basins, for where water stands already, fills and drains them, and
+ * follows their overflow over the ground and through pipes: only what the rules of the set ask about.
  *
  * Cost: for standing water and for the basins a pass over the ground each, and a quarter of a second a basin.
  */
 export function waterAtBasins(survey: Survey, ruleSet: RuleSet): WaterAtBasins {
   const asks = (test: Rule['test']): boolean => ruleSet.rules.some((rule) => rule.test === test);
+  const { drainDownH, overflowWays, notes } =
+    asks('drain-down') || asks('overflow') ? designed(survey) : nothing;
   return {
     standing: asks('wet-spot') ? standingBefore(survey) : undefined,
-    overflowPaths: asks('overflow') ? overflowPaths(survey) : new Map(),
-    ...(asks('drain-down') ? drainDown(survey) : { drainDownH: new Map(), notes: [] }),
+    // A basin that could not be worked out overflows all the same.
+    overflowWays: asks('overflow')
+      ? new Map([...waysBySurface(survey), ...overflowWays])
+      : new Map(),
+    drainDownH,
+    notes,
   };
 }
+
+const nothing = { drainDownH: new Map(), overflowWays: new Map(), notes: [] } as const;
 
 function standingBefore({ elevation: { grid }, plan }: Survey): StandingWater {
   const features = plan.plan.features.filter(({ properties }) => properties.kind !== 'basin');
@@ -45,38 +53,40 @@ function standingBefore({ elevation: { grid }, plan }: Survey): StandingWater {
   return { grid, depthM };
 }
 
-function overflowPaths({
-  plan,
-  shape: { ground, routing },
-}: Survey): ReadonlyMap<string, readonly XY[]> {
+/** The ways without regard to how much overflows. */
+function waysBySurface({ plan, shape }: Survey): WaterAtBasins['overflowWays'] {
   return new Map(
-    ground.basins.map(({ id, overflowAt }) => [
-      id,
-      pathFrom(routing, ground.grid, plan.frame, cellAt(ground.grid, ...overflowAt)).map((at) =>
-        plan.frame.toLocal(at),
-      ),
+    shape.ground.basins.map((basin) => [
+      basin.id,
+      overGround(overflowCourse(shape, plan, basin, 0)),
     ]),
   );
 }
 
-function drainDown({
+/** Fills and drains the basins, for how long water stands and for the ways of their overflow at its peak. */
+function designed({
   elevation,
   plan,
   shape,
-}: Survey): Pick<WaterAtBasins, 'drainDownH' | 'notes'> {
+}: Survey): Pick<WaterAtBasins, 'drainDownH' | 'overflowWays' | 'notes'> {
   try {
     const storm = stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall));
     const design = designBasins({ elevation: elevation.grid, plan, shape, storm });
-    const known = plan.of.basin.flatMap(({ id }): [string, number][] => {
+    const drainDownH = new Map<string, number>();
+    const ways = new Map<string, readonly (readonly XY[])[]>();
+    for (const { id } of plan.of.basin) {
       const hours = designedDrainDownH(design, id);
-      return hours === undefined ? [] : [[id, hours]];
-    });
-    return { drainDownH: new Map(known), notes: [] };
+      if (hours !== undefined) drainDownH.set(id, hours);
+      const overflow = designedOverflow(design, id, plan.frame);
+      if (overflow !== undefined) ways.set(id, overflow);
+    }
+    return { drainDownH, overflowWays: ways, notes: [] };
   } catch (error) {
     // A storm that cannot be poured does not keep distances from being checked.
     if (!(error instanceof InputError)) throw error;
     return {
       drainDownH: new Map(),
+      overflowWays: new Map(),
       notes: [`The basins could not be filled and drained: ${error.message}`],
     };
   }

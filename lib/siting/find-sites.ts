@@ -88,7 +88,7 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
     ruleSet: ruleSetOf(settings),
     today,
     locates: clearLocates(plan),
-    catchments: lotCatchments(shape, storm),
+    catchments: lotCatchments(shape, storm, plan),
     soil: settings.soil?.texture ?? defaultTexture,
     soilSettings: settings.soil,
     ...(rateMPerS === null ? {} : { infiltrationMPerS: rateMPerS }),

@@ -1,9 +1,10 @@
-import { cellAt, cellCentre } from '../elevation/grid';
+import { cellCentre } from '../elevation/grid';
 import { openArea } from '../drainage/contributing-area';
-import { flowPath } from '../drainage/flow-path';
+import { overflowCourse, overGround } from '../drainage/overflow-course';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import { spreadFlow } from '../drainage/spread-flow';
 import type { StormOnGround } from '../drainage/storm-on-ground';
+import type { LocalPlan } from '../plan/local-plan';
 import type { Catch, Catchments } from './siting-input';
 import { UpstreamShare } from './upstream-share';
 
@@ -13,7 +14,11 @@ import { UpstreamShare } from './upstream-share';
  * @param shape - the ground without the basin that is looked for.
  * Cost: a sweep over the grid here; then, for each call of `catchAt`, the cells upstream, k x k times for k groups.
  */
-export function lotCatchments(shape: ShapedGround, storm: StormOnGround): Catchments {
+export function lotCatchments(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+): Catchments {
   const { routing } = shape;
   const { grid } = shape.ground;
   const outlets = storm.roofs.outlets.filter((outlet) => outlet.cells.length > 0);
@@ -55,14 +60,8 @@ export function lotCatchments(shape: ShapedGround, storm: StormOnGround): Catchm
       );
       return { catches, onward };
     },
-    wayFrom(at) {
-      const cell = cellAt(grid, at[0], at[1]);
-      if (cell === -1) return [];
-      const { points } = flowPath(routing, cell);
-      return Array.from({ length: points.length / 2 }, (_, i) => [
-        grid.westM + points[2 * i] * grid.cellM,
-        grid.northM - points[2 * i + 1] * grid.cellM,
-      ]);
+    waysFrom(at, cells) {
+      return overGround(overflowCourse(shape, plan, { overflowAt: at, cells }, 0));
     },
   };
 

@@ -254,7 +254,8 @@ export class SearchedLot {
   }
 
   /**
-   * The findings for a rim. Overflow is followed over the ground as it is, from its lowest place along the rim.
+   * The findings for a rim. Overflow is followed over the ground as it is, and through drains, from its lowest
+   * place along the rim.
    *
    * @param drainDownH - how long water stands in it after the storm, where that has been worked out.
    */
@@ -264,12 +265,12 @@ export class SearchedLot {
       rim,
       bottomInsetM: pondingDepthM * this.sideSlope,
       ...(drainDownH === undefined ? {} : { drainDownH }),
-      overflowPath: this.overflowPath(rim),
+      overflowWays: this.overflowWays(rim),
     };
     return checkSetbacks({ ...this.rules, basins: [basin] });
   }
 
-  private overflowPath(rim: readonly XY[]): readonly XY[] | undefined {
+  private overflowWays(rim: readonly XY[]): readonly (readonly XY[])[] | undefined {
     const { ruleSet, catchments, elevation } = this.input;
     if (!ruleSet.rules.some(({ test }) => test === 'overflow')) return undefined;
     let lowest: XY | null = null;
@@ -281,7 +282,9 @@ export class SearchedLot {
         lowest = at;
       }
     }
-    return lowest === null ? undefined : catchments.wayFrom?.(lowest);
+    return lowest === null
+      ? undefined
+      : catchments.waysFrom?.(lowest, cellsInside(elevation, [rim]));
   }
 
   /**

@@ -47,8 +47,11 @@ export interface Catchments {
    * Called a few dozen times, when several basins share the water.
    */
   catchApart(groups: readonly Int32Array[]): SharedCatch;
-  /** The way of water over the ground from a place on, local metres; left out where it is not known. */
-  wayFrom?(at: XY): readonly XY[];
+  /**
+   * The stretches that water takes over the ground from the edge of some cells on, local metres, but for those in pipes;
+   * left out where they are not known.
+   */
+  waysFrom?(at: XY, cells: Int32Array): readonly (readonly XY[])[];
   /** Contributing area of every cell, m2, by multiple flow. Guides the search; the answers come from `catchAt`. */
   readonly accumulationM2: Float32Array;
   readonly roofs: readonly RoofOutlet[];

@@ -157,7 +157,7 @@ export function findingsOf(
     plan: local,
     basins: basins.map((basin) => ({
       ...basin,
-      overflowPath: water?.overflowPaths.get(basin.id),
+      overflowWays: water?.overflowWays.get(basin.id),
       drainDownH: water?.drainDownH.get(basin.id),
     })),
     ruleSet,

@@ -8,6 +8,7 @@ import type { Plan } from '../../../lib/plan/schema';
 import { checkSetbacks } from '../../../lib/setback/check';
 import { checkedBasins } from '../../../lib/setback/checked-basins';
 import { designedDrainDownH } from '../../../lib/setback/designed-drain-down';
+import { designedOverflow } from '../../../lib/setback/designed-overflow';
 import type { LocateRequest } from '../../../lib/setback/locate-request';
 import { clearLocates } from '../../../lib/setback/locates';
 import { ruleSetOf } from '../../../lib/setback/rule-sets';
@@ -48,7 +49,7 @@ export function setbackFindings(
     basins: checkedBasins(local, (id) => {
       const row = water?.result.basins.find((each) => each.id === id);
       return {
-        ...(row === undefined ? {} : { overflowPath: pathOf(row, converter) }),
+        overflowWays: waysOf(design, id, row, converter),
         drainDownH: design === null ? undefined : designedDrainDownH(design, id),
       };
     }),
@@ -65,15 +66,30 @@ export function setbackFindings(
   });
 }
 
-const paths = new WeakMap<BasinRow, { frame: FrameSpec; path: readonly XY[] }>();
+const ways = new WeakMap<object, { frame: FrameSpec; ways: XY[][] | undefined }>();
 
-/** The way of a basin's overflow in local metres, worked out once for each answer of the water. */
-function pathOf(row: BasinRow, { spec, toLocal: place }: Frame): readonly XY[] {
-  const before = paths.get(row);
-  if (before?.frame === spec) return before.path;
-  const path = row.overflow_path.map((at) => place(at));
-  paths.set(row, { frame: spec, path });
-  return path;
+/**
+ * The ways of a basin's overflow in local metres: by the design where there is one, else by the water. Worked out once
+ * for each answer, for a basin is dragged at pointer speed.
+ */
+function waysOf(
+  design: DesignResult | null,
+  id: string,
+  row: BasinRow | undefined,
+  frame: Frame,
+): XY[][] | undefined {
+  const designed = design?.basins.find((each) => each.id === id);
+  const from = designed ?? row;
+  if (from === undefined) return undefined;
+  const before = ways.get(from);
+  if (before?.frame === frame.spec) return before.ways;
+  const found =
+    (design === null ? undefined : designedOverflow(design, id, frame)) ??
+    row?.overflow_legs.flatMap(({ by, points }) =>
+      by === 'ground' ? [points.map((at) => frame.toLocal(at))] : [],
+    );
+  ways.set(from, { frame: frame.spec, ways: found });
+  return found;
 }
 
 /** The locate request for the basins of a plan, and the same as text; null without a basin or a place. */

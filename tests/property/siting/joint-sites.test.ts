@@ -39,7 +39,7 @@ function swelling(slope: number, swellM: number, turn: number): SitingInput {
   const shape = shapeGround(grid, plan);
   const storm = stormOnGround(shape, plan, 40);
   return inputOf(plan, grid, [], {
-    catchments: lotCatchments(shape, storm),
+    catchments: lotCatchments(shape, storm, plan),
     runOffDepthM: 0.01,
     roofRunOffM: 0.04,
     basins: 2,

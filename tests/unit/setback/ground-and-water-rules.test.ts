@@ -132,7 +132,8 @@ describe('overflow', () => {
     { id: 'next', properties: { kind: 'lot', own: false }, rings: [box(20, -20, 60, 20)] },
     { id: 'field', properties: { kind: 'septic-field' }, rings: [box(10, -20, 14, 20)] },
   ];
-  const along = (overflowPath: XY[]): SetbackResult => rowsOf(rule, drawn, { overflowPath })[0];
+  const along = (...overflowWays: XY[][]): SetbackResult =>
+    rowsOf(rule, drawn, { overflowWays })[0];
 
   it('fails at the first thing on its way that it must not reach', () => {
     const row = along([
@@ -154,8 +155,27 @@ describe('overflow', () => {
     ).toMatchObject({ result: 'pass', feature: null });
   });
 
+  it('runs onto nothing below the ground, and onto what it comes out on', () => {
+    const intoPipe: XY[] = [
+      [6, 2],
+      [6, 5],
+    ];
+    // From 5 m to 25 m north it is in a pipe under the field.
+    const outAgain: XY[] = [
+      [6, 25],
+      [6, 40],
+    ];
+    expect(along(intoPipe, outAgain)).toMatchObject({ result: 'pass' });
+    const outNextDoor: XY[] = [
+      [25, 10],
+      [40, 10],
+    ];
+    expect(along(intoPipe, outNextDoor)).toMatchObject({ result: 'fail', feature: 'next' });
+  });
+
   it('cannot be judged without the ground', () => {
     expect(rowsOf(rule, drawn)[0]).toMatchObject({ result: 'check' });
+    expect(along()).toMatchObject({ result: 'check' });
   });
 });
 
