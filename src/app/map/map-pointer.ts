@@ -65,9 +65,19 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
       if ('originalEvent' in event && event.originalEvent !== undefined) port.movedByHand();
     });
   }
+  // The click that ends a drawing comes when the tool is already another: it is the drawing's, not the sheet's.
+  let pressedWith: Tool = 'none';
+  view.getCanvasContainer().addEventListener(
+    'pointerdown',
+    () => {
+      pressedWith = port.tool();
+    },
+    { capture: true },
+  );
   view.on('click', ({ point, lngLat }) => {
     const place: LngLat = [lngLat.lng, lngLat.lat];
     const tool = port.tool();
+    if (typeof pressedWith === 'object') return;
     if (tool === 'probe') port.probed(place);
     else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt([point.x, point.y])), place);
   });

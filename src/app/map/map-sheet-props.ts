@@ -25,6 +25,7 @@ import type {
   Theme,
   Tool,
   UnitSystem,
+  WayLeg,
 } from './map-props';
 import type { PlacedOutline } from './placed-outline';
 
@@ -41,8 +42,8 @@ export interface MapSheetProps {
   flowLines?: FlowLines | null;
   lowSpots?: LowSpots | null;
   probe?: Probe | null;
-  /** Where the basin's overflow runs. */
-  overflowPath?: readonly LngLat[] | null;
+  /** Where the basins' overflow runs. */
+  overflow?: readonly WayLeg[];
   keepClear?: KeepClear | null;
   digZones?: DigZones | null;
   margins?: readonly Margin[];

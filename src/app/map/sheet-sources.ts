@@ -3,7 +3,7 @@ import type { LngLat } from '../../../lib/frame/frame';
 import { inUnits } from './height-text';
 import { keepClearInk, keepClearPattern } from './sheet-patterns';
 import type { Ink } from './ink';
-import type { ContourLine, Corners, KeepClear, Probe, Site, UnitSystem } from './map-props';
+import type { ContourLine, Corners, KeepClear, Probe, Site, UnitSystem, WayLeg } from './map-props';
 
 /** Nothing to draw. */
 export const nothing: FeatureCollection = { type: 'FeatureCollection', features: [] };
@@ -86,11 +86,8 @@ export function siteFeatures(sites: readonly Site[]): FeatureCollection {
   };
 }
 
-/** What a probed point answers, and the basin's overflow, as one collection told apart by `role`. */
-export function probeFeatures(
-  probe: Probe | null,
-  overflowPath: readonly LngLat[] | null,
-): FeatureCollection {
+/** What a probed point answers, and the basins' overflow, as one collection told apart by `role`. */
+export function probeFeatures(probe: Probe | null, overflow: readonly WayLeg[]): FeatureCollection {
   const features: FeatureCollection['features'] = [];
   if (probe !== null) {
     if (probe.area !== null) {
@@ -113,8 +110,9 @@ export function probeFeatures(
       properties: { role: 'at' },
     });
   }
-  if (overflowPath !== null && overflowPath.length > 1) {
-    features.push(line(overflowPath, 'overflow-path'));
+  for (const { by, points } of overflow) {
+    if (points.length > 1)
+      features.push(line(points, by === 'pipe' ? 'pipe-path' : 'overflow-path'));
   }
   return { type: 'FeatureCollection', features };
 }

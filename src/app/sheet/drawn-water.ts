@@ -27,7 +27,10 @@ export function flowLineFeatures(
   };
 }
 
-/** Low spots as the map takes them; those that hold most say how much. */
+/**
+ * Low spots as the map takes them; those that hold most say how much, once, at the deepest place: an area of several
+ * parts would say it at each.
+ */
 export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowSpots {
   const held = new Map(result.standing.map((row) => [row.id, row.volume_m3]));
   const least = [...held.values()].sort((a, b) => b - a)[mostLabels] ?? 0;
@@ -35,10 +38,18 @@ export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowS
     type: 'FeatureCollection',
     features: result.low_spots
       .filter((spot) => spot.outline.coordinates.length > 0)
-      .map((spot) => {
-        const volumeM3 = held.get(spot.id) ?? 0;
-        const label = volumeM3 > least ? formatVolume(volumeM3, units) : '';
-        return { type: 'Feature', properties: { id: spot.id, label }, geometry: spot.outline };
+      .flatMap(({ id, outline, deepest }): LowSpots['features'] => {
+        const volumeM3 = held.get(id) ?? 0;
+        const area = { type: 'Feature', properties: { id, label: '' }, geometry: outline } as const;
+        if (volumeM3 <= least) return [area];
+        return [
+          area,
+          {
+            type: 'Feature',
+            properties: { id, label: formatVolume(volumeM3, units) },
+            geometry: { type: 'Point', coordinates: [...deepest] },
+          },
+        ];
       }),
   };
 }
