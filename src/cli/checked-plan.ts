@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/open-elevation';
@@ -16,9 +15,9 @@ import { ruleSets, ruleSetsOf } from '../../lib/setback/rule-sets';
 import type { CheckedBasin, SetbackFindings } from '../../lib/setback/setback-result';
 import { waterAtBasins, type WaterAtBasins } from '../../lib/setback/water-at-basins';
 import type { Call } from './command';
-import { fileFault } from './file-fault';
 import { readPlanFile, verticalUnitOf } from './inputs';
 import { sentences } from './notes';
+import { readText } from './read-text';
 import { usage } from './usage';
 
 /** What the call gives for every plan. */
@@ -36,20 +35,12 @@ type RulesGiven = { readonly set: RuleSet } | { readonly id: string | undefined 
 export async function rulesOf(call: Call): Promise<RulesGiven> {
   const named = call.option('rules');
   if (named === undefined || !/[./\\]/.test(named)) return { id: named };
-  let text: string;
-  try {
-    text = await readFile(named, 'utf8');
-  } catch (error) {
-    throw new InputError(
-      {
-        code: 'file-not-read',
-        where: named,
-        problem: `the rule set cannot be read: ${fileFault(error)}`,
-        remedy: `check its name and folder, or name one of ${ruleSets.map(({ id }) => id).join(', ')}`,
-      },
-      { cause: error },
-    );
-  }
+  const ids = ruleSets.map(({ id }) => id).join(', ');
+  const text = await readText(
+    named,
+    'the rule set',
+    `check its name and folder, or name one of ${ids}`,
+  );
   return { set: readRuleSet(text, basename(named)).set };
 }
 

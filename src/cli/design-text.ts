@@ -6,6 +6,7 @@ import {
   type DesignedStorm,
   type DesignResult,
 } from '../../lib/basin/design-result';
+import { shareText } from '../../lib/basin/share-text';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import {
   formatArea,
@@ -115,7 +116,7 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
         '  late by',
         `${hoursText(catchment.mean_travel_min / 60)} in the mean from the ground, ${hoursText(catchment.longest_travel_min / 60)} at most (TR-55)`,
       ],
-      ['Captured', `${write(storm.captured_m3)}, ${percent(storm.captured_fraction)}`],
+      ['Captured', `${write(storm.captured_m3)}, ${shareText(storm.captured_fraction)}`],
       ...row('  by the underdrain', storm.underdrain_m3),
       [
         'Overflows',
@@ -127,17 +128,18 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
       ],
       ...row('Held back on the way', storm.held_in_barrels_m3 + storm.held_in_low_spots_m3),
       ['Deepest', `${formatLength(storm.peak_depth_m, units)} after ${hoursText(storm.peak_at_h)}`],
-      ['Surface empty', afterRain(storm.drain_down_h)],
-      ['Layers drained', afterRain(storm.layers_empty_h)],
+      ['Surface empty', afterWater(storm.drain_down_h, storm.kind)],
+      ['Layers drained', afterWater(storm.layers_empty_h, storm.kind)],
       ['Balance', balanceText(storm, units)],
     ],
     'll',
   );
 }
 
-function afterRain(hours: number | null): string {
+function afterWater(hours: number | null, kind: DesignedStorm['kind']): string {
   if (hours === null) return 'not known';
-  return hours === 0 ? 'when the rain is over' : `${hoursText(hours)} after the rain`;
+  const water = kind === 'thaw' ? 'thaw' : 'rain';
+  return hours === 0 ? `when the ${water} is over` : `${hoursText(hours)} after the ${water}`;
 }
 
 /** How far the books are off, and what half the time step changes. */
@@ -182,19 +184,24 @@ function verdicts({ drain_down, overflow, basin }: BasinDesign, units: UnitSyste
         `${speed(inlet.velocity_m_per_s)} down the side, spread over ${formatLength(inlet.width_m, units)}; ${limits}. ${inlet.advice}`,
       ],
       ['Depth by slope', marks[basin.ponding_by_slope.result], basin.ponding_by_slope.why],
+      ...basin.separations.map(({ below, result, why }) => [
+        below === 'rock' ? 'Rock below' : 'High water',
+        marks[result],
+        why,
+      ]),
     ],
     'lll',
   );
 }
 
 function sizingLines({ sizing, basin }: BasinDesign, units: UnitSystem): string {
-  const wanted = percent(sizing.wanted_fraction);
+  const wanted = shareText(sizing.wanted_fraction);
   const { by_factor, by_storm } = sizing;
   const rows: string[][] = [['It has', formatArea(basin.area_m2, units)]];
   if (by_factor !== null) {
     rows.push([
       `By published factors (${by_factor.soil} soil)`,
-      `${formatArea(by_factor.area_m2, units)}, which captures ${percent(by_factor.captured_fraction)} of this storm`,
+      `${formatArea(by_factor.area_m2, units)}, which captures ${shareText(by_factor.captured_fraction)} of this storm`,
     ]);
   }
   rows.push(
@@ -229,7 +236,7 @@ function longRunTable({ long_run }: BasinDesign, units: UnitSystem): string[] {
     each.year === null ? 'all' : String(each.year),
     formatRain(each.rain_mm, units),
     formatVolume(each.inflow_m3, units, long_run.all.inflow_m3),
-    percent(each.captured_fraction),
+    shareText(each.captured_fraction),
     `${each.overflows} of ${each.storms}`,
     hoursText(each.longest_wet_h),
   ]);
@@ -251,13 +258,6 @@ function quantityTable({ quantities, cost }: BasinDesign, units: UnitSystem): st
   });
   const total = cost.rows.length === 0 ? [] : [['total', '', '', '', cost.total.toFixed(2)]];
   return `${table([['quantity', 'in place', 'loose', 'area', 'cost'], ...rows, ...total], 'lrrrr')}\n${cost.note}`;
-}
-
-function percent(share: number): string {
-  // 99.96 % is not all of it
-  return share < 1 && share > 0.995
-    ? `${(Math.floor(share * 1000) / 10).toFixed(1)} %`
-    : `${Math.round(share * 100)} %`;
 }
 
 /** What happens over time as a table of comma-separated values. */

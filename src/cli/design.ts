@@ -1,5 +1,6 @@
 import { designBasins } from '../../lib/basin/design-basin';
 import { isDesigned, type BasinDesign, type DesignResult } from '../../lib/basin/design-result';
+import { InputError } from '../../lib/errors';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import { isKind, type Plan } from '../../lib/plan/schema';
 import { eventDepthMm } from '../../lib/storm/event-depth';
@@ -64,15 +65,17 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
     } = await survey(call, withNotchRain(call, withRain(plan, call.option('rain'))), file);
     const { lotfall } = local.plan;
     const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
-    const result = designBasins({
-      elevation: elevation.grid,
-      plan: local,
-      shape,
-      storm,
-      ...(wantedShare === null ? {} : { wantedShare }),
-      ...(recorded === null ? {} : { record: recorded.record, longRun: recorded.options }),
-      onProgress: call.onProgress,
-    });
+    const result = inFile(file, () =>
+      designBasins({
+        elevation: elevation.grid,
+        plan: local,
+        shape,
+        storm,
+        ...(wantedShare === null ? {} : { wantedShare }),
+        ...(recorded === null ? {} : { record: recorded.record, longRun: recorded.options }),
+        onProgress: call.onProgress,
+      }),
+    );
     const remarks = sentences(
       notes,
       elevation.notes.map((note) => note.text),
@@ -98,6 +101,17 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
     };
   },
 };
+
+/** What a task gives; where the plan cannot be used for it, the sentence names the plan's file first. */
+function inFile<T>(file: string, task: () => T): T {
+  try {
+    return task();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    const problem = error.toProblem();
+    throw new InputError({ ...problem, where: `${file}, ${problem.where}` }, { cause: error });
+  }
+}
 
 /** The share to size for, null when the call names none. */
 function captureOf(call: Call): number | null {

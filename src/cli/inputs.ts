@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { openElevation, type ElevationFile } from '../../lib/elevation/open-elevation';
 import { verticalReadings } from '../../lib/elevation/read-window';
@@ -12,7 +11,7 @@ import { thawOf } from '../../lib/storm/event-depth';
 import { formatLength, formatRain } from '../../lib/units/format';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
-import { fileFault } from './file-fault';
+import { readText } from './read-text';
 import { usage } from './usage';
 
 /** Options of the commands that look at a lot on its elevation. */
@@ -48,20 +47,7 @@ export async function readPlanFile(
   path: string,
 ): Promise<{ plan: Plan; file: string; notes: readonly string[] }> {
   const file = basename(path);
-  let text: string;
-  try {
-    text = await readFile(path, 'utf8');
-  } catch (error) {
-    throw new InputError(
-      {
-        code: 'file-not-read',
-        where: path,
-        problem: `the plan cannot be read: ${fileFault(error)}`,
-        remedy: 'check its name and folder',
-      },
-      { cause: error },
-    );
-  }
+  const text = await readText(path, 'the plan');
   const { plan, notes } = readPlan(text, file);
   return { plan, file, notes };
 }

@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { LongRunOptions, RecordedRain } from '../../lib/basin/long-run';
 import { recordedRain } from '../../lib/basin/recorded-rain';
@@ -6,7 +5,7 @@ import { InputError } from '../../lib/errors';
 import { depthUnitMm, TableQuestion, type TableAnswers } from '../../lib/storm/table-question';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
-import { fileFault } from './file-fault';
+import { readText } from './read-text';
 import { usage } from './usage';
 
 /** Options for sending a long record of rain through a basin. */
@@ -41,23 +40,11 @@ export async function recordOf(call: Call): Promise<{
   const path = call.option('record');
   const dries = call.option('drying');
   if (path === undefined) {
-    if (dries !== undefined) throw usage('--drying goes with a record', 'add --record <file.csv>');
+    const lone = Object.keys(recordOptions).find((name) => call.option(name) !== undefined);
+    if (lone !== undefined) throw usage(`--${lone} goes with a record`, 'add --record <file.csv>');
     return null;
   }
-  let text: string;
-  try {
-    text = await readFile(path, 'utf8');
-  } catch (error) {
-    throw new InputError(
-      {
-        code: 'file-not-read',
-        where: path,
-        problem: `the record cannot be read: ${fileFault(error)}`,
-        remedy: 'check its name and folder',
-      },
-      { cause: error },
-    );
-  }
+  const text = await readText(path, 'the record');
   try {
     return {
       ...recordedRain(text, basename(path), answersOf(call)),
