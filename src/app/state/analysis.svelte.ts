@@ -1,41 +1,26 @@
 import { uptakeOf } from '../../../lib/basin/uptake-of';
-import { proxy, wrap, type Remote } from 'comlink';
+import { wrap, type Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
-import type { Plan, Settings } from '../../../lib/plan/schema';
-import { bestApart } from '../../../lib/siting/rank-sites';
-import { readWeights, scoreOf } from '../../../lib/siting/score';
-import { sitingDefaults } from '../../../lib/siting/siting-input';
+import type { Plan } from '../../../lib/plan/schema';
 import type { DigZones, KeepClear } from '../map/map-props';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
   AnalysisApi,
   GroundPicture,
   PageSource,
-  PlacesQuestion,
   PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
-import type { AskedPlace, FoundPlace, PlacesPicture } from '../worker/places-picture';
+import { Places } from './places.svelte';
+import { settingsThatDiffer } from './settings-that-differ';
 import { Tasks, type Busy } from './tasks.svelte';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
-
-function settingsThatDiffer(a: Plan, b: Plan): string[] {
-  const keys = new Set([...Object.keys(a.lotfall), ...Object.keys(b.lotfall)]);
-  return [...keys].filter((key) => a.lotfall[key] !== b.lotfall[key]);
-}
-
-/** Settings that change nothing about which places comply and what they catch. */
-const notOfPlaces: readonly string[] = ['site_weights', 'name', 'units', 'prices'];
-
-function isOfPlaces(setting: string): boolean {
-  return !notOfPlaces.includes(setting);
-}
 
 /**
  * What has been computed from plan and elevation, and what is being computed. Everything here can be made again;
@@ -50,8 +35,8 @@ export class Analysis {
   keepClear = $state.raw<KeepClear | null>(null);
   digZones = $state.raw<DigZones | null>(null);
   point = $state.raw<PointAnswer | null>(null);
-  places = $state.raw<PlacesPicture | null>(null);
-  asked = $state.raw<AskedPlace | null>(null);
+  /** Places for a basin, found and asked about. */
+  readonly places: Places;
   designed = $state.raw<DesignPicture | null>(null);
   /** A file whose heights cannot be read before the user says in what unit they are. */
   asks = $state.raw<ElevationDescription | null>(null);
@@ -63,9 +48,6 @@ export class Analysis {
   #settling: ReturnType<typeof setTimeout> | undefined;
   #verticalUnitM: number | null = null;
   #waterOf = $state.raw<Plan | null>(null);
-  #placesOf = $state.raw<Plan | null>(null);
-  /** Task that looks for places. */
-  #searching: number | null = null;
   #designOf = $state.raw<Plan | null>(null);
   #designRecord: OpenedRecord | null = null;
   /** What each basin takes in while it rains, by the last design: stands in until the next one is there. */
@@ -80,6 +62,7 @@ export class Analysis {
       new Worker(new URL('../worker/analysis.worker.ts', import.meta.url), { type: 'module' }),
     );
     this.#tasks = new Tasks(complain, (task) => void this.#worker.cancel(task));
+    this.places = new Places(this.#worker, this.#tasks);
   }
 
   /** How far the present task has come. */
@@ -250,53 +233,6 @@ export class Analysis {
     });
   }
 
-  /** Looks over the whole lot for places that keep every rule; the best so far are shown meanwhile. */
-  findPlaces(question: PlacesQuestion): void {
-    this.#tasks.latest('places', async () => {
-      const before = this.places;
-      const places = await this.#tasks.run('Looking for places', (task, onProgress) => {
-        this.#searching = task;
-        return this.#worker.places(
-          task,
-          question,
-          onProgress,
-          proxy((soFar: PlacesPicture) => {
-            // What is told late must not take the place of the whole answer.
-            if (this.#searching === task) this.places = soFar;
-          }),
-        );
-      });
-      this.#searching = null;
-      this.places = places ?? before;
-      if (places !== null) this.#placesOf = question.plan;
-    });
-  }
-
-  /** The places found, ranked by the weights of some settings; no new search is made for other weights. */
-  rankedPlaces({ site_weights }: Settings): FoundPlace[] {
-    const { candidates } = this.places ?? { candidates: [] };
-    const { weights } = readWeights(site_weights);
-    const scores = candidates.map(({ site }) => scoreOf(site.parts, weights));
-    const best = bestApart(
-      candidates.map(({ site }) => site),
-      scores,
-      sitingDefaults.maxSites,
-    );
-    return best.map((i, rank) => ({
-      ...candidates[i],
-      site: { ...candidates[i].site, rank: rank + 1, score: scores[i] },
-    }));
-  }
-
-  /** Asks why a basin can lie at a place, or why not. */
-  askPlace(question: PlacesQuestion, at: LngLat): void {
-    this.#tasks.latest('ask place', async () => {
-      this.asked = await this.#tasks.run('Looking at the place', (task, onProgress) =>
-        this.#worker.askPlace(task, question, at, onProgress),
-      );
-    });
-  }
-
   /** Works out the plan's basins; while that goes on only the last plan asked for waits. */
   design(plan: Plan, record: OpenedRecord | null): void {
     if (this.ground === null) return;
@@ -322,13 +258,6 @@ export class Analysis {
     return this.designed !== null && this.#designOf !== plan;
   }
 
-  /** Whether the places on the sheet were looked for in another plan: other rules, ground or storm. */
-  arePlacesStale(plan: Plan): boolean {
-    const of = this.#placesOf;
-    if (this.places === null || of === null) return false;
-    return of.features !== plan.features || settingsThatDiffer(of, plan).some(isOfPlaces);
-  }
-
   /** Stops the present task; what it would have replaced stays. */
   cancel(): void {
     this.#tasks.stop();
@@ -351,8 +280,7 @@ export class Analysis {
     this.water = null;
     this.ponding = null;
     this.point = null;
-    this.places = null;
-    this.asked = null;
+    this.places.forget();
     this.designed = null;
     this.#designOf = null;
     this.#uptakeM3 = new Map();
