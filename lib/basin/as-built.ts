@@ -1,9 +1,11 @@
 import type { Grid } from '../elevation/grid';
 import type { NotDug } from '../ground/basin-form';
 import { basinShape, groundBeforeBasin } from '../ground/ground';
-import type { LocalPlan } from '../plan/local-plan';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
 import { separation, separationText, type Separation } from '../soil/separation';
+import { formatLength } from '../units/format';
+import type { UnitSystem } from '../units/units';
 import {
   costOf,
   earthworkOf,
@@ -36,8 +38,8 @@ export interface BasinAsBuilt {
   readonly ponding: PondingBySlope;
   /** The bottom of the dig below the ground as it was, at most, metres. */
   readonly bottomDepthM: number;
-  /** That bottom against seasonal high water and rock. */
-  readonly separations: readonly Separation[];
+  /** That bottom against seasonal high water and rock, each in a sentence as well. */
+  readonly separations: readonly (Separation & { readonly why: string })[];
   readonly earth: Earthwork;
   readonly quantities: readonly QuantityRow[];
   readonly cost: Cost;
@@ -79,7 +81,10 @@ export function basinAsBuilt(
   );
   const quantities = quantitiesOf(finished, earth, layers.layers, withStone);
   const bottomDepthM = deepestCut(finished) + layers.digDepthM;
-  const separations = separation(bottomDepthM, soil, tests);
+  const separations = separation(bottomDepthM, soil, tests).map((each) => ({
+    ...each,
+    why: separationText(each, units),
+  }));
   return {
     id,
     finished,
@@ -100,11 +105,28 @@ export function basinAsBuilt(
       ...finished.notes,
       ...out.notes,
       ...layers.notes,
-      ...separations
-        .filter(({ result, depthM }) => result !== 'pass' && depthM !== null)
-        .map((each) => separationText(each, units)),
+      ...strayNotch(basin, finished, units),
     ],
   };
+}
+
+/** An overflow point farther from the rim than this was not meant to be where it is, metres. A choice, no source. */
+const strayM = 2;
+
+/** Says so when the plan's overflow point lies off the rim, so that the notch comes elsewhere. */
+function strayNotch(
+  basin: LocalFeature<'basin'>,
+  { form }: FinishedBasin,
+  units: UnitSystem,
+): string[] {
+  const { overflow } = basinShape(basin);
+  if (overflow === undefined) return [];
+  const offM = Math.hypot(overflow[0] - form.overflowAt[0], overflow[1] - form.overflowAt[1]);
+  return offM <= strayM
+    ? []
+    : [
+        `The plan’s overflow point lies ${formatLength(offM, units, offM < 10 ? 0.1 : 1)} from the rim: the notch is at the rim’s nearest place. Move the point to where the notch is to be.`,
+      ];
 }
 
 /** The greatest depth of the bowl below the ground as it was, metres; 0 where all of it lies on fill. */

@@ -236,6 +236,7 @@ function workOut(
       afterRainH: summary.drainDownS === null ? null : summary.drainDownS / 3600,
       fromFullH: fromFullS === null ? null : fromFullS / 3600,
       followedH: horizonH,
+      event: kind,
       rateKnown,
     },
     lotfall.soil,

@@ -97,6 +97,7 @@ export interface DesignedForm {
   readonly separations: readonly {
     readonly below: Separation['below'];
     readonly result: Verdict;
+    readonly why: string;
     /** Below the surface, where it is known; from the bottom of the dig down to it. */
     readonly depth_m: number | null;
     readonly actual_m: number | null;

@@ -92,9 +92,10 @@ function formOf({ built, levels }: WorkedBasin): BasinDesign['basin'] {
       why: built.ponding.why,
       source: built.ponding.source,
     },
-    separations: built.separations.map(({ below, result, depthM, actualM, rules }) => ({
+    separations: built.separations.map(({ below, result, why, depthM, actualM, rules }) => ({
       below,
       result,
+      why,
       depth_m: depthM,
       actual_m: actualM,
       rules: rules.map(({ requiredM, published, meets, source }) => ({

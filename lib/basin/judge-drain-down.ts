@@ -58,6 +58,8 @@ export interface DrainTimes {
   readonly fromFullH: number | null;
   /** How long was looked at, hours. */
   readonly followedH: number;
+  /** What brings the water; rain where it is not said. */
+  readonly event?: 'storm' | 'thaw';
   /** Whether the rate of the soil below is known. */
   readonly rateKnown: boolean;
 }
@@ -123,11 +125,12 @@ function wordsOf(times: DrainTimes, judgedH: number | null, limitH: number): str
     return `Water still stands after ${hoursText(times.followedH)}; ${limit}.${breeds}`;
   }
   const { afterRainH, fromFullH } = times;
-  const rain =
+  const water = times.event === 'thaw' ? 'thaw' : 'rain';
+  const after =
     afterRainH === 0
-      ? 'No water stands when the rain is over'
-      : `The surface is empty ${hoursText(afterRainH ?? 0)} after the rain`;
-  const words = `${rain}, and ${hoursText(fromFullH ?? 0)} after it was full; ${limit}`;
+      ? `No water stands when the ${water} is over`
+      : `The surface is empty ${hoursText(afterRainH ?? 0)} after the ${water}`;
+  const words = `${after}, and ${hoursText(fromFullH ?? 0)} after it was full; ${limit}`;
   const aimH = drainLimits[0].hours;
   return judgedH <= limitH && judgedH > aimH ? `${words}, ${hoursText(aimH)} better.` : `${words}.`;
 }

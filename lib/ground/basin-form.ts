@@ -139,6 +139,17 @@ export function basinLevels(grid: Grid, basin: BasinShape): BasinLevels | NotDug
   if (freeboard === 0) notes.push('It has no freeboard: water leaves over its whole rim at once.');
 
   const rimLine: LineShape = { type: 'line', points: [...rim, rim[0]] };
+  let rimLengthM = 0;
+  rim.forEach(([x, y], i) => {
+    const [nextX, nextY] = rimLine.points[i + 1];
+    rimLengthM += Math.hypot(nextX - x, nextY - y);
+  });
+  const askedWidthM = Math.max(0, basin.overflowWidthM ?? overflowWidthM);
+  if (askedWidthM > rimLengthM) {
+    notes.push(
+      `A notch of ${askedWidthM.toFixed(1)} m is wider than the rim is long: ${rimLengthM.toFixed(1)} m is taken. Make it narrower.`,
+    );
+  }
   return {
     rimM,
     overflowM,
@@ -150,7 +161,7 @@ export function basinLevels(grid: Grid, basin: BasinShape): BasinLevels | NotDug
     deepestAt: innermost.at,
     pondingDepthM,
     freeboardM: freeboard,
-    overflowWidthM: Math.max(0, basin.overflowWidthM ?? overflowWidthM),
+    overflowWidthM: Math.min(askedWidthM, rimLengthM),
     sideSlope,
     reachM: reachOutside(places, along, rimM, sideSlope) + 2 * grid.cellM,
     notes,

@@ -109,5 +109,7 @@ function notesOn({ beforeM, afterM }: SpotResidual, used: boolean): string[] {
     Math.abs(afterM) >= 0.005
       ? `; another spot height in the same cell leaves a difference of ${afterM.toFixed(2)} m`
       : '';
-  return [`It lies ${by}; the ground around it was corrected${left}.`];
+  return Math.abs(beforeM) < 0.005
+    ? [`It agrees with the elevation data to the centimetre${left}.`]
+    : [`It lies ${by}; the ground around it was corrected${left}.`];
 }

@@ -3,6 +3,10 @@ import * as v from 'valibot';
 import type { LngLat } from '../frame/frame';
 
 const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
+/** Beyond these no basin on a lot goes: a slip of the unit, not a design. Judgements, no source. */
+const bowlDepth = v.pipe(v.number(), v.minValue(0), v.maxValue(3));
+export const mostDigM = 10;
+const digDepth = v.pipe(v.number(), v.minValue(0), v.maxValue(mostDigM));
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 
 /** What a layer is made of. */
@@ -18,7 +22,7 @@ export const layerMaterial = v.picklist([
 /** One layer below the floor; figures not given are those usual for its material. */
 const layer = v.looseObject({
   material: layerMaterial,
-  thickness_m: metres,
+  thickness_m: digDepth,
   porosity: v.optional(share),
   field_capacity: v.optional(share),
   conductivity_mm_per_h: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000))),
@@ -28,7 +32,7 @@ const layer = v.looseObject({
 const underdrain = v.looseObject({
   diameter_m: v.optional(v.pipe(v.number(), v.minValue(0.01), v.maxValue(1))),
   /** Of its invert over the bottom of the dig. */
-  height_m: v.optional(metres),
+  height_m: v.optional(digDepth),
   /** Most that it lets out. */
   capacity_m3_per_h: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(10_000))),
 });
@@ -38,13 +42,13 @@ export function basinProperties(
   sideSlope: v.GenericSchema<number>,
 ) {
   return {
-    ponding_depth_m: v.optional(metres),
+    ponding_depth_m: v.optional(bowlDepth),
     /** Thickness of all layers below the floor. */
-    dig_depth_m: v.optional(metres),
+    dig_depth_m: v.optional(digDepth),
     side_slope: v.optional(sideSlope),
     overflow: v.optional(position),
     /** Height of the rim over the notch. */
-    freeboard_m: v.optional(metres),
+    freeboard_m: v.optional(bowlDepth),
     /** Width of the notch. */
     overflow_width_m: v.optional(metres),
     /** Depth of the storm that the notch is made for, rarer than the plan's own. */

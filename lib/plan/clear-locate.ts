@@ -43,7 +43,10 @@ export function clearLocate(
 ) {
   return v.pipe(
     v.looseObject({
-      found: v.literal('no-lines', "expected 'no-lines': a line that was found is drawn and located"),
+      found: v.literal(
+        'no-lines',
+        "expected 'no-lines': a line that was found is drawn and located",
+      ),
       /** What was looked for. */
       services: v.pipe(v.array(service), v.minLength(1, 'expected at least one service')),
       by: v.picklist(['public', 'private']),

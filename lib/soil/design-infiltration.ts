@@ -58,6 +58,7 @@ export function designInfiltration(
   }));
   const measured = combined(worked, soil?.combine ?? 'slowest');
   const texture = soil?.usda_texture ?? slowestTexture(tests);
+  const left = leftOut(worked);
   const common = { measuredMPerS: measured?.result.value ?? null, texture, tests: worked };
   const plainly = { ...common, factor: 1, steps: [] };
 
@@ -68,6 +69,7 @@ export function designInfiltration(
       rateMPerS,
       from: 'typed',
       notes: [
+        ...left,
         ...(measured !== null && measured.result.value < rateMPerS
           ? ['The rate typed in is faster than what the tests measured.']
           : []),
@@ -79,7 +81,6 @@ export function designInfiltration(
   if (measured !== null) {
     const factor = soil?.safety_factor ?? usualFactor;
     const rateMPerS = measured.result.value / factor;
-    const left = worked.filter(({ reduced }) => reduced.problems.some(({ stops }) => stops));
     return {
       ...common,
       rateMPerS,
@@ -94,10 +95,7 @@ export function designInfiltration(
           result: rate(rateMPerS),
         },
       ],
-      notes: [
-        ...left.map(({ name }) => `${name} is left out: its figures cannot be used as they stand.`),
-        ...suitability(rateMPerS, measured.result.value),
-      ],
+      notes: [...left, ...suitability(rateMPerS, measured.result.value)],
       source:
         factorChoices.find((choice) => choice.factor === factor)?.source ?? factorSource(soil),
     };
@@ -107,6 +105,7 @@ export function designInfiltration(
     rateMPerS,
     from: 'texture',
     notes: [
+      ...left,
       `A table’s rate for ${of}, for soil that is not compacted: where machines have driven, take the next slower texture. A test in the ground is better.`,
       ...suitability(rateMPerS),
     ],
@@ -128,6 +127,7 @@ export function designInfiltration(
       rateMPerS,
       from: 'group',
       notes: [
+        ...left,
         soil.group === 'D'
           ? 'Group D has no lower limit: no infiltration is counted on until a test shows some.'
           : `The lower limit of group ${soil.group}: a soil map is no test of your lot.`,
@@ -140,7 +140,7 @@ export function designInfiltration(
     ...plainly,
     rateMPerS: null,
     from: 'none',
-    notes: ['Nothing is known of the soil: dig a hole and see how fast it empties.'],
+    notes: [...left, 'Nothing is known of the soil: dig a hole and see how fast it empties.'],
     source: null,
   };
 }
@@ -161,6 +161,11 @@ function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {
       'Faster than 8.3 in/h (211 mm/h) in the field: Minnesota wants such soil slowed with finer soil or compost, as water is hardly cleaned in it.',
     ];
   }
+  if (rateMPerS === 0) {
+    return [
+      'The rate is zero: no water is counted on to soak in, and what ponds stays. Test at other places, or plan an underdrain.',
+    ];
+  }
   if (rateMPerS < poorMPerS) {
     return [
       'Slower than 0.25 in/h (6 mm/h): a poor place by a Maryland rule of thumb; plan for amended soil or an underdrain.',
@@ -170,6 +175,16 @@ function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {
     return ['Slower than 0.5 in/h (13 mm/h): Iowa advises to amend the soil.'];
   }
   return [];
+}
+
+/** Why each test that cannot be used is left out, with its place and remedy. */
+function leftOut(tests: readonly WorkedTest[]): string[] {
+  return tests.flatMap(({ name, reduced }) => {
+    const problem = reduced.problems.find(({ stops }) => stops);
+    if (problem === undefined) return [];
+    const at = problem.row === null ? '' : ` Reading ${problem.row + 1}:`;
+    return [`${name} is left out.${at} ${problem.text}`];
+  });
 }
 
 /** What the usable tests come to; `null` without any. */

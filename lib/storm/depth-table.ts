@@ -15,8 +15,8 @@ export interface TableDepth {
  * Below the shortest duration the rain is taken to fall as fast as in the shortest, and a note says so; beyond the
  * longest, and outside the return periods, the table says nothing.
  *
- * @throws {InputError} `depth-table-range`; `depth-table-shape` for a table of a plan written by hand whose rows do not
- *   fit its headings.
+ * @throws {InputError} `depth-table-range`; for a table of a plan written by hand `depth-table-shape` where its rows do
+ *   not fit its headings, `depth-table-order` as `checkRising`.
  */
 export function tableDepth(
   table: DepthTableSettings,
@@ -33,6 +33,7 @@ export function tableDepth(
       remedy: 'open or paste the published table again',
     });
   }
+  checkRising(table, 'the depth table');
   const [shortest, longest] = [durations[0], durations[durations.length - 1]];
   const [least, greatest] = [periods[0], periods[periods.length - 1]];
   if (returnPeriodY < least || returnPeriodY > greatest) {
@@ -67,6 +68,44 @@ function fits({ durations_min, return_periods_y, depths_mm }: DepthTableSettings
     depths_mm.length === durations_min.length &&
     depths_mm.every((row) => row.length === return_periods_y.length)
   );
+}
+
+/**
+ * Longer and rarer rain is never less; a table in which it is has been mistyped, or misread.
+ *
+ * @param where - what to call the table. @throws {InputError} `depth-table-order` naming row and column.
+ */
+export function checkRising(
+  { durations_min, return_periods_y, depths_mm }: DepthTableSettings,
+  where: string,
+): void {
+  const fault = (problem: string): InputError =>
+    new InputError({
+      code: 'depth-table-order',
+      where,
+      problem,
+      remedy:
+        'compare that row and column with the published table, or write mm/h or in/h into its heading if it gives intensities',
+    });
+  durations_min.forEach((duration, row) => {
+    if (duration === durations_min[row - 1])
+      throw fault(`it has two rows for ${durationName(duration)}`);
+    return_periods_y.forEach((period, column) => {
+      const depth = depths_mm[row][column];
+      if (period === return_periods_y[column - 1])
+        throw fault(`it has two columns for ${period} years`);
+      if (row > 0 && depth < depths_mm[row - 1][column]) {
+        throw fault(
+          `for ${period} years it has less rain in ${durationName(duration)} than in ${durationName(durations_min[row - 1])}`,
+        );
+      }
+      if (column > 0 && depth < depths_mm[row][column - 1]) {
+        throw fault(
+          `for ${durationName(duration)} it has less rain in ${period} years than in ${return_periods_y[column - 1]}`,
+        );
+      }
+    });
+  });
 }
 
 /** The value at `x` on the line through the logarithms; `xs` ascending, `x` within them. A value of 0 makes it straight. */

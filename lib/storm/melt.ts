@@ -17,6 +17,14 @@ export const meltRanges = {
 /** Daily mean above which snow melts. Source: `highwayMelt`. */
 export const usualBaseC = 0;
 
+/** Daily means above this, on snow, ask whether they were read in degrees Fahrenheit. A judgement, no source. */
+const warmOnSnowC = 20;
+
+/** Whether a day of a thaw is so warm that its temperature may stand in the wrong unit. */
+export function isTooWarmForSnow({ mean_c }: ThawSettings['days'][number]): boolean {
+  return mean_c > warmOnSnowC;
+}
+
 /** What one day of a thaw sets free. */
 export interface MeltDay {
   readonly meltMm: number;

@@ -1,6 +1,6 @@
 import { InputError } from '../errors';
 import type { DepthTableSettings } from '../plan/storm-settings';
-import { durationName } from './depth-table';
+import { checkRising, durationName } from './depth-table';
 import { delimitedRows, numberIn, type TextRow } from './delimited-text';
 import {
   askDepthUnit,
@@ -241,40 +241,6 @@ function checkDepths({ durations_min, depths_mm }: DepthTableSettings, name: str
       where: name,
       problem: `it has ${most.toFixed(0)} mm of rain in ${durationName(duration)}, ${mostMm} at most are taken`,
       remedy: 'check the unit of its depths, or leave that row out',
-    });
-  });
-}
-
-/** Longer and rarer rain is never less; a table in which it is has been mistyped, or misread. */
-function checkRising(
-  { durations_min, return_periods_y, depths_mm }: DepthTableSettings,
-  name: string,
-): void {
-  const fault = (problem: string): InputError =>
-    new InputError({
-      code: 'depth-table-order',
-      where: name,
-      problem,
-      remedy:
-        'compare that row and column with the published table, or write mm/h or in/h into its heading if it gives intensities',
-    });
-  durations_min.forEach((duration, row) => {
-    if (duration === durations_min[row - 1])
-      throw fault(`it has two rows for ${durationName(duration)}`);
-    return_periods_y.forEach((period, column) => {
-      const depth = depths_mm[row][column];
-      if (period === return_periods_y[column - 1])
-        throw fault(`it has two columns for ${period} years`);
-      if (row > 0 && depth < depths_mm[row - 1][column]) {
-        throw fault(
-          `for ${period} years it has less rain in ${durationName(duration)} than in ${durationName(durations_min[row - 1])}`,
-        );
-      }
-      if (column > 0 && depth < depths_mm[row][column - 1]) {
-        throw fault(
-          `for ${durationName(duration)} it has less rain in ${period} years than in ${return_periods_y[column - 1]}`,
-        );
-      }
     });
   });
 }

@@ -2,7 +2,7 @@ import type { Settings } from '../plan/schema';
 import type { Antecedent, StormSettings, ThawSettings } from '../plan/storm-settings';
 import { eventDepthMm, thawOf } from './event-depth';
 import { thawInfiltrationMmPerH } from './group-infiltration';
-import { beyondInfiltration, scaledTo, thawSeries } from './melt';
+import { beyondInfiltration, isTooWarmForSnow, scaledTo, thawSeries } from './melt';
 import { totalMm } from './rain-series';
 import { runOffMm } from './run-off';
 import { isSealed, stormCurveNumber } from './storm-curve-number';
@@ -27,8 +27,13 @@ export interface RunOffLaw {
  */
 export function runOffLaw(settings: Settings, depthMm = eventDepthMm(settings)): RunOffLaw {
   const thaw = thawOf(settings);
-  return thaw === null ? stormLaw(settings.storm, depthMm) : thawLaw(thaw, depthMm);
+  if (thaw !== null) return thawLaw(thaw, depthMm);
+  const law = stormLaw(settings.storm, depthMm);
+  return settings.event === 'thaw' ? { ...law, notes: [...law.notes, noThaw] } : law;
 }
+
+const noThaw =
+  'The plan asks for a thaw but describes none: its storm is taken. Give the snow, the days and the ground.';
 
 function stormLaw(storm: StormSettings | undefined, depthMm: number): RunOffLaw {
   const antecedent = storm?.antecedent ?? 'average';
@@ -84,7 +89,13 @@ const groundNotes: Readonly<Record<ThawSettings['ground'], string>> = {
 };
 
 function thawNotes(thaw: ThawSettings): string[] {
+  const warm = thaw.days.findIndex(isTooWarmForSnow);
   return [
+    ...(warm === -1
+      ? []
+      : [
+          `Day ${warm + 1} of the thaw has a mean of ${Number(thaw.days[warm].mean_c.toFixed(1))} °C, more than is usual on snow: if it was read in °F, correct it.`,
+        ]),
     groundNotes[thaw.ground],
     'Curve numbers do not hold for melt or frozen ground, so melt and rain run off by what soaks in too slowly, hour by hour. The snow is taken to be ripe; it may hold back 3 to 5 % of its water for longer.',
     thawCaution,

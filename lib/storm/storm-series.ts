@@ -101,6 +101,8 @@ function nested(storm: StormSettings, stepS: number, units: UnitSystem): Shape {
   }
   const durationMin = nestedDurationH(storm) * 60;
   const count = Math.max(1, Math.ceil((durationMin * 60) / stepS - 1e-6));
+  // Asked first for the whole storm, so that one too long for the table is told its own length.
+  tableDepth(table, Math.max(1e-6, durationMin), periodY);
   const notes = new Set<string>();
   const grown = Array.from({ length: count }, (_, i) => {
     const { depthMm, note } = tableDepth(

@@ -100,7 +100,8 @@ function rounded(value: number, precision: number): string {
 /** At most three figures, none of them a decimal beyond the first when there is a figure before it. */
 function figures(value: number): string {
   const size = Math.abs(value);
-  if (size === 0) return '0';
+  // What rounding leaves of nothing is nothing.
+  if (size < 0.0005) return '0';
   if (size < 9.95) return grouped(value, size < 0.095 ? 3 : size < 0.995 ? 2 : 1);
   const step = 10 ** Math.max(0, Math.floor(Math.log10(size)) - 2);
   return grouped(Math.round(value / step) * step);

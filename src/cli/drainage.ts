@@ -210,19 +210,26 @@ function spillsFrom({ spills_from_mm }: StandingRow, units: UnitSystem): string 
 
 function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
   if (result.low_spots.length === 0) return 'There are no low spots worth listing.';
-  const largest = Math.max(...result.low_spots.map((spot) => spot.volume_m3));
-  const rows = result.low_spots.slice(0, mostRows).map((spot) => {
+  // A court between buildings has no brim that its depth and volume could be told from.
+  const open = result.low_spots.filter((spot) => !spot.enclosed);
+  const enclosed = result.low_spots.filter((spot) => spot.enclosed);
+  const largest = Math.max(
+    ...open.map((spot) => spot.volume_m3),
+    ...result.standing.map((row) => row.volume_m3),
+  );
+  const rows = [...open, ...enclosed].slice(0, mostRows).map((spot) => {
     const standing = result.standing.find((row) => row.id === spot.id);
     return [
       spot.id,
       spot.lot === null ? '–' : nameOf(spot.lot, plan),
-      formatLength(spot.depth_m, units),
+      spot.enclosed ? '–' : formatLength(spot.depth_m, units),
       formatArea(spot.area_m2, units),
-      formatVolume(spot.volume_m3, units, largest),
+      spot.enclosed ? '–' : formatVolume(spot.volume_m3, units, largest),
       standing === undefined ? 'dry' : formatVolume(standing.volume_m3, units, largest),
       [
         basinAt(spot.deepest, plan),
         standing?.spills === true ? spillsFrom(standing, units) : '',
+        spot.enclosed ? 'closed in by buildings' : '',
         spot.doubtful ? 'may be no more than error in the elevation' : '',
       ]
         .filter(Boolean)
@@ -234,7 +241,7 @@ function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem
     [['low spot', 'on', 'depth', 'area', 'can hold', 'holds now', ''], ...rows],
     'llrrrrl',
   );
-  return left > 0 ? `${lines}\nand ${left} smaller; --json lists them all` : lines;
+  return left > 0 ? `${lines}\nand ${left} more; --json lists them all` : lines;
 }
 
 function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem): string {

@@ -208,6 +208,13 @@ describe('the thaw', () => {
     expect(
       await page.getByRole('button', { name: 'Storm', exact: true }).getAttribute('aria-pressed'),
     ).toBe('true');
+
+    // Too warm for snow: which unit it was in is asked, never guessed.
+    await page.getByRole('button', { name: 'Thaw', exact: true }).click();
+    await warmth.fill('41');
+    await warmth.press('Tab');
+    await page.getByRole('button', { name: 'It was 41 °F' }).click();
+    await expect.poll(() => warmth.inputValue()).toBe('5');
     expect(faults).toEqual([]);
     await page.close();
   });

@@ -242,4 +242,41 @@ describe('lotfall design', () => {
     expectRefused(file, 'none.csv', 'record cannot be read');
     expectRefused(dry, '--record');
   });
+
+  it('names the file and the place in it, and what is below the dig among the verdicts', async () => {
+    const falls = readDemoPlan();
+    falls.lotfall.storm = {
+      rain_mm: 40,
+      pattern: 'nested',
+      return_period_y: 10,
+      depth_table: {
+        durations_min: [60, 1440],
+        return_periods_y: [2, 10],
+        depths_mm: [
+          [25, 38],
+          [30, 35],
+        ],
+      },
+    };
+    const wet = readDemoPlan();
+    wet.lotfall.soil = { water_table_m: 0.4 };
+    featureOf(wet, 'soil-test').properties.readings = [
+      { minutes: 0, water_depth_m: 0.1 },
+      { minutes: 60, water_depth_m: 0.2 },
+    ];
+    const deep = readDemoPlan();
+    featureOf(deep, 'basin').properties.ponding_depth_m = 50;
+    const [table, below, unit, absurd] = await lotfalls(
+      ['design', save(at('falls.geojson'), falls), '-e', demoElevation],
+      ['design', save(at('wet.geojson'), wet), '-e', demoElevation],
+      [...call, '--record-unit', 'mm'],
+      ['design', save(at('deep.geojson'), deep), '-e', demoElevation],
+    );
+    expectRefused(table, 'falls.geojson, the depth table: for 10 years', 'published table');
+    expect(below.stdout).toMatch(/^High water +fails +The bottom would lie 31 cm into/m);
+    expect(below.stdout).toMatch(/^Rock below +check +Depth of rock is not known/m);
+    expect(below.stdout).toMatch(/left out\. Reading 2: The water has risen/);
+    expectRefused(absurd, "deep.geojson, feature 'basin', ponding_depth_m", 'at most 3', '50');
+    expectRefused(unit, '--record-unit goes with a record', '--record <file.csv>');
+  });
 });

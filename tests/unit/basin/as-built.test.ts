@@ -34,7 +34,7 @@ describe('a basin of the plan as built', () => {
   });
 
   it('is warned when the dig comes near the water table or the rock', () => {
-    const { notes, bottomDepthM, separations } = designed(
+    const { bottomDepthM, separations } = designed(
       { ponding_depth_m: 0.15, dig_depth_m: 0.6 },
       { soil: { group: 'C', water_table_m: 0.7 } },
       [pointFeature('t', [14, 12], { kind: 'soil-test', rock_m: 1.2 })],
@@ -43,7 +43,13 @@ describe('a basin of the plan as built', () => {
     expect(bottomDepthM).toBeGreaterThan(0.8);
     expect(bottomDepthM).toBeLessThan(0.9);
     expect(separations.map(({ result }) => result)).toEqual(['fail', 'fail']);
-    expect(notes.join(' ')).toMatch(/into the seasonal high water/);
+    expect(separations[0].why).toMatch(/into the seasonal high water: make it shallower/);
+  });
+
+  it('says where its notch is when the point for it lies off the rim', () => {
+    const at = (overflow?: [number, number]) => designed({ overflow }).notes.join(' ');
+    expect(at()).not.toContain('overflow point');
+    expect(at([-87, 43])).toMatch(/overflow point lies \d+ m from the rim: the notch is at/);
   });
 
   it('says why there is none', () => {

@@ -69,6 +69,12 @@ describe('judging how long water stands', () => {
     );
   });
 
+  it('speaks of the thaw where that is what brings the water', () => {
+    const why = (afterH: number) => judgeDrainDown({ ...times(afterH, 20), event: 'thaw' }, {}).why;
+    expect(why(0)).toContain('when the thaw is over, and');
+    expect(why(2)).toContain('2 h after the thaw, and');
+  });
+
   it('writes hours as people say them', () => {
     expect([0.5, 1, 9.96, 30.4, 96, 168].map(hoursText)).toEqual([
       '30 min',

@@ -204,6 +204,13 @@ describe('spot heights', () => {
     });
   });
 
+  it('that agree with the elevation say so', () => {
+    const made = ground(level(0.5), planOf([spot('a', [10, 10], 105)]));
+    expect(editOf(made, 'a').notes).toEqual([
+      'It agrees with the elevation data to the centimetre.',
+    ]);
+  });
+
   it('of another datum are refused', () => {
     const before = level(0.5);
     const made = ground(before, planOf([spot('a', [10, 10], 0)]));

@@ -78,6 +78,14 @@ describe('a basin cut into the ground', () => {
     expect(form.rimM).toBeCloseTo(5 - 0.03 * 21, 1);
   });
 
+  it('has a notch no wider than its rim is long, and says so', () => {
+    const [wide] = ground(slope(), planOf([basin({ overflow_width_m: 500 })])).basins;
+    expect(wide.overflowWidthM).toBeCloseTo(20, 3);
+    expect(wide.notes.join(' ')).toContain('A notch of 500.0 m is wider than the rim is long');
+    const [narrow] = ground(slope(), planOf([basin({ overflow_width_m: 2 })])).basins;
+    expect([narrow.overflowWidthM, narrow.notes]).toEqual([2, []]);
+  });
+
   it('cuts on the high side and fills on the low side', () => {
     const { basins, grid } = ground(slope(), planOf([basin()]));
     expect(basins[0].cutM3).toBeGreaterThan(0);

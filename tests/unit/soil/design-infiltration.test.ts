@@ -97,8 +97,27 @@ describe('the design rate', () => {
   it('leaves out a test that cannot be used, and says which', () => {
     const design = designInfiltration({}, [unusable, one]);
     expect(inPerH(design.measuredMPerS)).toBeCloseTo(1, 9);
-    expect(design.notes[0]).toContain('wet hole is left out');
+    expect(design.notes[0]).toMatch(
+      /^wet hole is left out\. Reading \d: The water has risen\..*choose/,
+    );
     expect(design.tests).toHaveLength(2);
+  });
+
+  it.each([
+    ['typed', { rate_mm_per_h: 20 }],
+    ['texture', { usda_texture: 'loam' }],
+    ['group', { group: 'B' }],
+    ['none', undefined],
+  ] as const)('says so too where the rate is %s and no other test stands', (from, soil) => {
+    const design = designInfiltration(soil, [unusable]);
+    expect(design.from).toBe(from);
+    expect(design.notes[0]).toContain('wet hole is left out');
+  });
+
+  it('says what a rate of zero means and what to do', () => {
+    const typed = designInfiltration({ rate_mm_per_h: 0 }, []);
+    expect(typed.notes.join()).toMatch(/rate is zero: .* stays\. Test at other places, or plan/);
+    expect(designInfiltration({}, [tight]).notes).toEqual(typed.notes);
   });
 
   it('takes the slowest texture that tests found where the plan gives none', () => {

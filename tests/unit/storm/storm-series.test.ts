@@ -123,6 +123,18 @@ describe('the rain of a storm over time', () => {
     expect(() => stormSeries(storm)).toThrow(expect.objectContaining({ code }) as Error);
   });
 
+  it('tells a storm that outlasts its table its own length', () => {
+    expect(() =>
+      stormSeries({
+        rain_mm: 10,
+        pattern: 'nested',
+        duration_h: 72,
+        depth_table: table,
+        return_period_y: 10,
+      }),
+    ).toThrow(/ends at 24 h, the storm lasts 3 days/);
+  });
+
   it('scales a measured storm and says so', () => {
     const storm: StormSettings = {
       rain_mm: 30,
@@ -182,5 +194,13 @@ describe('a depth off a table', () => {
   ])('is refused for %s minutes and %s years', (minutes, years, words) => {
     expect(() => tableDepth(table, minutes, years)).toThrow(InputError);
     expect(() => tableDepth(table, minutes, years)).toThrow(words);
+  });
+
+  it.each([
+    [[10, 16, 24], [20, 15, 48], /for 10 years it has less rain in 1 h than in 15 min/],
+    [[10, 16, 15], [20, 32, 48], /for 15 min it has less rain in 100 years than in 10/],
+  ])('is refused where a table written by hand falls', (first, second, words) => {
+    const falls = { ...table, depths_mm: [first, second, ...table.depths_mm.slice(2)] };
+    expect(() => tableDepth(falls, 360, 2)).toThrow(words);
   });
 });

@@ -154,6 +154,20 @@ describe('a thaw', () => {
     expect(event.runOff(roof).totalMm).toBe(0);
   });
 
+  it('asks about a day that is too warm for snow', () => {
+    const notes = (mean_c: number) =>
+      runOffLaw(thawing({ days: [{ mean_c: 4 }, { mean_c }] })).notes.join(' ');
+    expect(notes(41)).toMatch(/Day 2 of the thaw has a mean of 41 °C.*°F, correct it/);
+    expect(notes(12)).not.toContain('°F');
+  });
+
+  it('is said to be missing where the plan asks for it without its snow', () => {
+    const asked = settings({ event: 'thaw', storm: { rain_mm: 12 } });
+    expect(waterEvent(asked).notes.join(' ')).toContain('asks for a thaw but describes none');
+    const plain = waterEvent(settings({ storm: { rain_mm: 12 } }));
+    expect(plain.notes.join(' ')).not.toContain('thaw');
+  });
+
   it('is not looked at unless the plan says so', () => {
     expect(waterEvent(settings({ thaw: thaw(), storm: { rain_mm: 12 } })).totalMm).toBe(12);
   });
