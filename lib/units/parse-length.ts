@@ -44,11 +44,14 @@ export function parseLength(text: string, system: UnitSystem, options: ParseOpti
 
 /**
  * A depth of rain as people write it, in millimetres: `25mm`, `1 in`, `2.5 cm`. Without a unit, inches or
- * millimetres after the system; without a system either, refused. @throws {InputError} `length-not-read`.
+ * millimetres after the system; without a system either, refused.
+ *
+ * @param field - what it is, for the sentence that refuses it.
+ * @throws {InputError} `length-not-read`.
  */
-export function parseRain(text: string, system?: UnitSystem): number {
+export function parseRain(text: string, system?: UnitSystem, field = 'rain'): number {
   const bareM = system === undefined ? undefined : system === 'us' ? inchM : 0.001;
-  const metres = readLength(text, bareM, { field: 'rain', signed: false, example: '25mm or 1 in' });
+  const metres = readLength(text, bareM, { field, signed: false, example: '25mm or 1 in' });
   return metres / 0.001;
 }
 

@@ -88,6 +88,9 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
     );
     const first = result.basins.find(isDesigned);
     return {
+      faults: result.basins.flatMap((each) =>
+        isDesigned(each) ? [] : [`${file}, ${each.name}: ${each.not_dug}`],
+      ),
       text: designText(
         { ...result, notes: remarks },
         {

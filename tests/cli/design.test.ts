@@ -279,4 +279,22 @@ describe('lotfall design', () => {
     expectRefused(absurd, "deep.geojson, feature 'basin', ponding_depth_m", 'at most 3', '50');
     expectRefused(unit, '--record-unit goes with a record', '--record <file.csv>');
   });
+
+  it('a basin outside the data does not keep the others from being worked out, and ends the run with 2', async () => {
+    const plan = readDemoPlan();
+    const far = structuredClone(featureOf(plan, 'basin'));
+    const moved = JSON.stringify(far.geometry).replaceAll('-87.10', '-87.09');
+    plan.features.push({
+      ...far,
+      id: 'far',
+      geometry: JSON.parse(moved) as typeof far.geometry,
+      properties: { kind: 'basin', name: 'Far basin' },
+    });
+    const run = await lotfall('design', save(at('far.geojson'), plan), '-e', demoElevation);
+    expect(run.status).toBe(2);
+    expect(run.stderr).toMatch(
+      /^far\.geojson, Far basin: Not dug: .*leaves the elevation data; move/,
+    );
+    expect(run.stdout).toMatch(/^Ponding depth +15 cm$/m);
+  });
 });

@@ -19,14 +19,19 @@ export function rainText(rainMm: number, units: UnitSystem): string {
     : `${Number(rainMm.toFixed(1))} mm`;
 }
 
-/** A depth that a plan can hold, millimetres. @throws {InputError} `length-not-read`, `rain-too-deep`. */
-export function readRain(typed: string, units: UnitSystem): number {
-  const rainMm = parseRain(typed, units);
+/**
+ * A depth that a plan can hold, millimetres.
+ *
+ * @param field - what it is, for the sentence that refuses it.
+ * @throws {InputError} `length-not-read`, `rain-too-deep`.
+ */
+export function readRain(typed: string, units: UnitSystem, field?: string): number {
+  const rainMm = parseRain(typed, units, field);
   if (rainMm <= mostRainMm) return rainMm;
   throw new InputError({
     code: 'rain-too-deep',
-    where: 'depth',
-    problem: `'${typed.trim().slice(0, 40)}' is more than any storm on record`,
+    where: field ?? 'depth',
+    problem: `'${typed.trim().slice(0, 40)}' is more than ${field === undefined ? 'any storm on record' : 'a plan holds'}`,
     remedy: `give at most ${rainText(mostRainMm, units)}`,
   });
 }
