@@ -225,6 +225,7 @@ function lowSpotRow(
     spill: lngLatOf(grid, plan, spot.spillCell),
     lot: lot === -1 ? null : lots[lot].id,
     doubtful: !isDug && spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
+    enclosed: ground.obstacle[spot.spillCell] === 1,
     outline: toMultiPolygon(patchesOfCells(grid, spot.cells), plan.frame),
   };
 }

@@ -17,6 +17,8 @@ export interface LowSpotRow {
   readonly lot: string | null;
   /** Whether the vertical error of the elevation could have made it. */
   readonly doubtful: boolean;
+  /** Whether buildings close it in, so that depth and volume are those up to where it would run over one of them. */
+  readonly enclosed: boolean;
   readonly outline: MultiPolygon;
 }
 

@@ -7,6 +7,7 @@ import { openCellAt, openCellNear } from '../ground/open-ground';
 import { cellsAlong } from '../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { roofSides } from './roof-sides';
+import { uncoveredM2 } from './uncovered';
 
 /** Where a part of a roof's water enters the ground, or how it leaves. */
 export interface RoofOutlet {
@@ -152,18 +153,37 @@ interface RoofOutline {
   readonly ridge: readonly XY[] | undefined;
 }
 
-/** The roofs drawn, and for a building on which none is drawn its own outline. */
+/**
+ * The roofs drawn, and each building that none of them names, with so much of its area as none of them covers: a roof
+ * that does not say whose it is must not catch the same rain twice.
+ */
 export function roofsOf(plan: LocalPlan): RoofOutline[] {
   const roofs = plan.of.roof;
-  const covered = new Set(roofs.map((roof) => roof.feature.properties.building));
-  const bare = plan.of.building.filter((building) => !covered.has(building.id));
-  return [...roofs, ...bare].map((feature) => ({
-    id: feature.id,
-    outline: feature.shape.rings[0],
-    areaM2: areaM2(feature.shape.rings),
-    ridge: 'ridge' in feature ? feature.ridge : undefined,
-  }));
+  const named = new Set(roofs.map((roof) => roof.feature.properties.building));
+  const bare = plan.of.building.filter((building) => !named.has(building.id));
+  return [
+    ...roofs.map(({ id, shape, ridge }) => ({
+      id,
+      outline: shape.rings[0],
+      areaM2: areaM2(shape.rings),
+      ridge,
+    })),
+    ...bare
+      .map(({ id, shape }) => ({
+        id,
+        outline: shape.rings[0],
+        areaM2: uncoveredM2(
+          shape.rings,
+          roofs.map((roof) => roof.shape.rings),
+        ),
+        ridge: undefined,
+      }))
+      .filter((building) => building.areaM2 >= leastBareM2),
+  ];
 }
+
+/** Walls that look out from under a roof drawn over them by less than this are not looked at, m2. A choice, no source. */
+const leastBareM2 = 1;
 
 /** The share of its part of the roof that each downspout has: as given, or by the length of eave that is nearest to it. */
 function shareOut({ roof, areaM2: partM2, has, downspouts }: RoofPart): number[] {

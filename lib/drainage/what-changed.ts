@@ -23,8 +23,9 @@ export interface Difference {
 
 /** Volumes that differ by less than this share of what comes in are taken for the same. A choice, no source. */
 const leastShare = 0.002;
-/** Areas and depths that differ by less are taken for the same. Choices, no source. */
+/** Areas and depths that differ by less are taken for the same, areas also by less than a share of theirs. Choices, no source. */
 const leastM2 = 1;
+const leastAreaShare = 0.01;
 const leastDepthM = 0.005;
 /** A low spot whose deepest point moved by no more is the same one, metres. A choice, no source. */
 const sameSpotM = 2;
@@ -135,7 +136,9 @@ function metresBetween(a: LowSpotRow, b: LowSpotRow): number {
 function areaDifferences(before: DrainageResult, after: DrainageResult): Difference[] {
   return after.contributing.flatMap((row): Difference[] => {
     const old = before.contributing.find(({ feature }) => feature === row.feature);
-    if (old === undefined || Math.abs(row.area_m2 - old.area_m2) <= leastM2) return [];
+    if (old === undefined) return [];
+    const least = Math.max(leastM2, leastAreaShare * Math.max(row.area_m2, old.area_m2));
+    if (Math.abs(row.area_m2 - old.area_m2) <= least) return [];
     return [
       { about: 'drains-to', id: row.feature, unit: 'm2', before: old.area_m2, after: row.area_m2 },
     ];

@@ -105,7 +105,8 @@ export async function readWindow(
       code: 'elevation-not-covering',
       where: raster.name,
       problem,
-      remedy: 'choose elevation that reaches around the whole lot, or check where the lot is drawn',
+      remedy:
+        'choose elevation that reaches around the whole lot, check where the lot is drawn, or start a new plan for another lot',
     });
   }
   const plan = planWindow(raster, points, centre, request.marginM ?? 0);

@@ -17,7 +17,7 @@ export function holeNotes(holes: FilledHoles): Note[] {
     notes.push(
       info(
         'holes-filled',
-        `${plural(holes.count, 'small hole')} in the data (${round(holes.areaM2)} m2 in all) ${holes.count === 1 ? 'was' : 'were'} filled smoothly from around.`,
+        `${plural(holes.count, 'small hole')} in the data (${round(holes.areaM2)} m² in all) ${holes.count === 1 ? 'was' : 'were'} filled smoothly from around.`,
       ),
     );
   }
@@ -25,7 +25,7 @@ export function holeNotes(holes: FilledHoles): Note[] {
     notes.push(
       warning(
         'holes-left',
-        `${plural(holes.leftCount, 'hole')} in the data larger than ${FILLED_HOLE_M2} m2 (${round(holes.leftAreaM2)} m2 in all) ${holes.leftCount === 1 ? 'is' : 'are'} left empty: water that reaches one leaves the reckoning there.`,
+        `${plural(holes.leftCount, 'hole')} in the data larger than ${FILLED_HOLE_M2} m² (${round(holes.leftAreaM2)} m² in all) ${holes.leftCount === 1 ? 'is' : 'are'} left empty: water that reaches one leaves the reckoning there.`,
       ),
     );
   }

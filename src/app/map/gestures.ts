@@ -68,6 +68,8 @@ export class Gestures {
   #touched = false;
   /** The gesture was dropped and the pointer is still down: nothing more comes of it. */
   #dropped = false;
+  /** A feature is being put into the tool's hands, which makes changes of its own; the pointer may still be down. */
+  #isTaking = false;
 
   constructor(map: MapView, port: GesturePort, theme: Theme) {
     this.#map = map;
@@ -225,8 +227,10 @@ export class Gestures {
       });
     }
     this.#tool.setMode('select');
+    this.#isTaking = true;
     const [result] = this.#tool.addFeatures([feature]);
     if (result.valid) this.#tool.selectFeature(id);
+    this.#isTaking = false;
   }
 
   /** What may be done to each type of geometry. Where corners are dense none is put between them. */
@@ -267,7 +271,7 @@ export class Gestures {
 
   #changed(ids: readonly (string | number)[], type: string): void {
     const work = this.#work;
-    if (this.#dropped) return;
+    if (this.#dropped || this.#isTaking) return;
     if (work.does === 'draw') {
       // The feature at work comes with guide points of its own; only the former has the mode's geometry.
       const wanted = { polygon: 'Polygon', line: 'LineString', point: 'Point' }[drawnAs[work.kind]];

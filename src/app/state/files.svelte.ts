@@ -1,14 +1,14 @@
 import demoElevationUrl from '../../../fixtures/demo/lot.elevation.tif?url';
 import demoPlanUrl from '../../../fixtures/demo/lot.plan.geojson?url';
-import { gridBounds } from '../../../lib/elevation/grid-corners';
 import { InputError } from '../../../lib/errors';
-import { planArea } from '../../../lib/plan/plan-area';
 import { readPlan } from '../../../lib/plan/read-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { writePlan } from '../../../lib/plan/write-plan';
 import type { PageSource } from '../worker/analysis-api';
 import type { Analysis } from './analysis.svelte';
-import { forgetWork, keepWork, keptWork, type KeptWork } from './kept-work';
+import { keepWorks, keptWorks, latestWorks, workOf, type KeptWork } from './kept-work';
+import { lotCover } from './lot-cover';
+import { planTitle } from './plan-title';
 import type { PlanStore } from './plan-store.svelte';
 import { save } from './save-file';
 import type { Session } from './session.svelte';
@@ -22,8 +22,8 @@ export const emptyPlan: Plan = {
 
 /** Opens, saves and keeps: what goes between the page and files, addresses and the browser's own store. */
 export class Files {
-  /** The user's own work of an earlier visit, offered until it is taken up, forgotten or overtaken by new work. */
-  kept = $state.raw<KeptWork | null>(null);
+  /** The user's own work of earlier visits, or that was on the sheet before, offered until it is taken up or forgotten. */
+  kept = $state.raw<readonly KeptWork[]>([]);
 
   /** The plan as it was last kept. */
   lastKept = $state.raw<Plan | null>(null);
@@ -35,6 +35,8 @@ export class Files {
   #source = $state.raw<PageSource | null>(null);
   /** The demo as it came. */
   #demo = $state.raw<Plan | null>(null);
+  /** The plan as it was last saved to a file. */
+  #saved: Plan | null = null;
   /** An elevation that waits for its vertical unit, with the plan it is to be read for. */
   #waiting: { opened: PageSource; plan: Plan } | null = null;
 
@@ -51,7 +53,7 @@ export class Files {
 
   /** Puts the demo on the sheet, and offers what an earlier visit left. */
   async start(): Promise<void> {
-    const found = await keptWork();
+    const found = await keptWorks();
     await this.openDemo();
     this.kept = found;
   }
@@ -64,6 +66,7 @@ export class Files {
       ]);
       const { plan } = readPlan(text, 'demo plan');
       await this.#analysis.openElevation({ name: 'demo elevation', blob }, plan, () => {
+        this.#putAside();
         this.#demo = plan;
         this.#show(plan, null);
       });
@@ -96,64 +99,90 @@ export class Files {
   async openPlan(file: File): Promise<void> {
     await this.#attempt(async () => {
       const { plan, notes } = readPlan(await file.text(), file.name);
+      this.#putAside();
       this.#show(plan, this.#source);
-      if (notes.length > 0) this.#session.complaint = notes.join(' ');
+      const told = notes.map((note) => (note.endsWith('.') ? note : `${note}.`));
+      if (told.length > 0) this.#session.notice = `${file.name} is open. ${told.join(' ')}`;
       await this.followLot();
     });
   }
 
   savePlan(): void {
     const { plan } = this.#store;
-    const name = (plan.lotfall.name ?? 'lot').toLowerCase().replace(/[^a-z0-9]+/g, '-');
+    const name = (planTitle(plan) ?? 'lot').toLowerCase().replace(/[^a-z0-9]+/g, '-');
+    this.#saved = plan;
     save(`${name}.plan.geojson`, writePlan(plan), 'application/geo+json');
   }
 
-  /** Clears the sheet; undoing brings everything back. */
+  /** Clears the sheet of features and of what was known of another lot; undoing brings everything back. */
   newPlan(): void {
-    const { features } = this.#store.plan;
-    this.#store.commit({ label: 'start a new plan', deletes: features.map(({ id }) => id) });
+    const { features, lotfall } = this.#store.plan;
+    const { units, elevation } = lotfall;
+    this.#store.commit({
+      label: 'start a new plan',
+      deletes: features.map(({ id }) => id),
+      settings: {
+        ...emptyPlan.lotfall,
+        ...(units === undefined ? {} : { units }),
+        // What is stated of the demo's heights holds for no other elevation.
+        ...(elevation === undefined || this.#source === null ? {} : { elevation }),
+      },
+    });
+    this.#session.complaint = null;
     this.#session.deselect();
   }
 
   /** Goes on with what an earlier visit left. */
   async takeUp(work: KeptWork): Promise<void> {
-    this.kept = null;
     await this.#attempt(async () => {
       const { plan } = readPlan(work.plan, 'kept plan');
       const { elevation } = work;
       const show = (): void => {
+        this.#putAside();
+        this.kept = this.kept.filter((other) => other !== work);
         this.#show(plan, elevation);
       };
-      if (elevation === null) show();
-      else await this.#analysis.openElevation(elevation, plan, show);
+      if (elevation === null) {
+        show();
+        await this.followLot();
+      } else await this.#analysis.openElevation(elevation, plan, show);
     });
   }
 
-  forget(): void {
-    this.kept = null;
-    void forgetWork();
+  forget(work: KeptWork): void {
+    this.kept = this.kept.filter((other) => other !== work);
+    void keepWorks(this.hasOwnWork ? this.#work() : null, this.kept);
   }
 
-  /** Keeps a plan, with the elevation on the sheet, for the next visit. */
-  async keep(plan: Plan): Promise<void> {
-    this.kept = null;
-    await keepWork(writePlan(plan), this.#source);
+  /** Keeps the plan, with the elevation on the sheet, for the next visit. */
+  async keep(): Promise<void> {
+    const { plan } = this.#store;
+    await keepWorks(this.#work(), this.kept);
     this.lastKept = plan;
   }
 
   /** Reads the ground again when the own lot has left what was read. */
   async followLot(): Promise<void> {
     const { plan } = this.#store;
-    const area = planArea(plan);
     const { ground } = this.#analysis;
-    if (area === null || ground === null) return;
-    const [west, south, east, north] = gridBounds(ground.grid);
-    const inside = area[0] >= west && area[1] >= south && area[2] <= east && area[3] <= north;
-    if (!inside) await this.#analysis.resurvey(plan);
+    const cover = ground === null ? null : lotCover(ground.grid, plan);
+    if (cover !== null && cover !== 'whole') await this.#analysis.resurvey(plan);
   }
 
   get #demoShown(): boolean {
     return this.#demo !== null && this.#store.plan === this.#demo;
+  }
+
+  /** What is on the sheet, as it is kept. */
+  #work(): KeptWork {
+    return workOf(this.#store.plan, this.#source);
+  }
+
+  /** Another plan comes on the sheet: changes that are in no file yet are offered from now on. */
+  #putAside(): void {
+    if (!this.#store.canUndo || this.#store.plan === this.#saved) return;
+    this.kept = latestWorks([this.#work(), ...this.kept]);
+    void keepWorks(null, this.kept);
   }
 
   #show(plan: Plan, source: PageSource | null): void {
@@ -177,6 +206,7 @@ export class Files {
   /** Does what may fail through the user's input; a failure is told in its one sentence. */
   async #attempt(work: () => Promise<void>): Promise<void> {
     this.#session.complaint = null;
+    this.#session.notice = null;
     try {
       await work();
     } catch (error) {

@@ -1,6 +1,15 @@
+import type { Position } from 'geojson';
+import { localFrame, makeFrame, type LngLat } from '../../../lib/frame/frame';
+import { centroid, contains, nearest, type Rings } from '../../../lib/frame/shapes';
 import { asFeature } from '../../../lib/plan/as-feature';
 import { ringFault } from '../../../lib/plan/ring-fault';
-import type { Kind, Plan, PlanFeature, FeatureOf } from '../../../lib/plan/schema';
+import {
+  isKind,
+  type FeatureOf,
+  type Kind,
+  type Plan,
+  type PlanFeature,
+} from '../../../lib/plan/schema';
 import type { PlanGeometry } from '../map/map-props';
 import type { FoundPlace } from '../worker/places-picture';
 
@@ -12,9 +21,19 @@ export function freshId(plan: Plan, kind: Kind): string {
   return `${kind}-${number}`;
 }
 
-/** A feature as it is when it has just been drawn: with the properties its kind must have, and no others. */
-export function newFeature(plan: Plan, kind: Kind, geometry: PlanGeometry): PlanFeature | string {
-  const required = requiredProperties(plan, kind);
+/**
+ * A feature as it is when it has just been drawn: with the properties its kind must have, and those that its place
+ * tells.
+ *
+ * @param elevationAt - height of the ground at a place, metres above the datum of the elevation; `NaN` where unknown.
+ */
+export function newFeature(
+  plan: Plan,
+  kind: Kind,
+  geometry: PlanGeometry,
+  elevationAt: (place: LngLat) => number = () => Number.NaN,
+): PlanFeature | string {
+  const required = ownProperties(plan, kind, geometry, elevationAt);
   if (typeof required === 'string') return required;
   const id = freshId(plan, kind);
   const feature = asFeature({ type: 'Feature', id, geometry, properties: { kind, ...required } });
@@ -37,13 +56,34 @@ export function outlineFault({ geometry }: PlanFeature): string | null {
   }
 }
 
-/** What a kind must have beside its shape; a sentence when the plan lacks what it refers to. */
-function requiredProperties(plan: Plan, kind: Kind): Record<string, unknown> | string {
+/** What a kind has beside its shape from the start; a sentence when the plan lacks what it refers to. */
+function ownProperties(
+  plan: Plan,
+  kind: Kind,
+  geometry: PlanGeometry,
+  elevationAt: (place: LngLat) => number,
+): Record<string, unknown> | string {
   switch (kind) {
-    case 'lot':
-      return { own: !plan.features.some((f) => f.properties.kind === 'lot' && f.properties.own) };
+    case 'lot': {
+      const lots = plan.features.filter((feature) => isKind(feature, 'lot'));
+      if (!lots.some(({ properties }) => properties.own)) return { own: true };
+      // So that ledger and sheet call it the same.
+      const names = lots.map(({ properties }) => properties.name);
+      let number = 1;
+      while (names.includes(`Neighbour ${number}`)) number++;
+      return { own: false, name: `Neighbour ${number}` };
+    }
+    case 'roof': {
+      const rings = geometry.type === 'Polygon' ? geometry.coordinates : [];
+      const building = buildingUnder(
+        plan,
+        rings.map((ring) => ring.map(lngLatOf)),
+      );
+      return building === undefined ? {} : { building: building.id };
+    }
     case 'downspout': {
-      const roof = plan.features.find((f) => f.properties.kind === 'roof');
+      const roof =
+        geometry.type === 'Point' ? nearestRoof(plan, lngLatOf(geometry.coordinates)) : undefined;
       return roof === undefined
         ? 'Draw the roof first: a downspout belongs to one.'
         : { roof: roof.id };
@@ -52,11 +92,47 @@ function requiredProperties(plan: Plan, kind: Kind): Record<string, unknown> | s
       return { cover: 'paving' };
     case 'utility':
       return { service: 'electric' };
-    case 'spot-height':
-      return { elevation_m: 0 };
+    case 'spot-height': {
+      // As the elevation has it: nothing moves until the height that was levelled is typed.
+      const elevationM =
+        geometry.type === 'Point' ? elevationAt(lngLatOf(geometry.coordinates)) : Number.NaN;
+      return Number.isNaN(elevationM)
+        ? 'There is no elevation here for a spot height to correct: open one that reaches this place first.'
+        : { elevation_m: Math.round(elevationM * 100) / 100 };
+    }
     default:
       return {};
   }
+}
+
+function lngLatOf([lng, lat]: Position): LngLat {
+  return [lng, lat];
+}
+
+/** The building whose middle a roof covers, or that the roof's own middle lies over. */
+function buildingUnder(plan: Plan, roof: Rings): FeatureOf<'building'> | undefined {
+  return plan.features
+    .filter((feature) => isKind(feature, 'building'))
+    .find(({ geometry: { coordinates } }) => {
+      return contains(roof, centroid(coordinates)) || contains(coordinates, centroid(roof));
+    });
+}
+
+/** The roof whose eaves or inside lie nearest to a place. */
+function nearestRoof(plan: Plan, place: LngLat): FeatureOf<'roof'> | undefined {
+  const { toLocal } = makeFrame(localFrame(place));
+  const at = { type: 'point', at: toLocal(place) } as const;
+  let found: FeatureOf<'roof'> | undefined;
+  let leastM = Infinity;
+  for (const feature of plan.features) {
+    if (!isKind(feature, 'roof')) continue;
+    const rings = feature.geometry.coordinates.map((ring) => ring.map(toLocal));
+    const { distanceM } = nearest(at, { type: 'polygon', rings });
+    if (distanceM >= leastM) continue;
+    leastM = distanceM;
+    found = feature;
+  }
+  return found;
 }
 
 /** The basin that a found place stands for; it takes the place of the plan's only basin, when there is one. */

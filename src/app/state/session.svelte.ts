@@ -57,6 +57,8 @@ export class Session {
   pulledUp = $state(false);
   /** The last thing that could not be done, as one sentence. */
   complaint = $state<string | null>(null);
+  /** What was noticed while something was done all the same. */
+  notice = $state<string | null>(null);
 
   /** Lets go of what is selected and asked about: another plan is on the sheet. */
   deselect(): void {

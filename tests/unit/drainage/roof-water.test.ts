@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { drainLot } from '../../../lib/drainage/drain-lot';
+import { ledger } from '../../../lib/drainage/ledger';
 import { roofSides } from '../../../lib/drainage/roof-sides';
 import { roofWater } from '../../../lib/drainage/roof-water';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
@@ -255,5 +256,35 @@ describe('where a downspout sends its water', () => {
     const silent = run([pointFeature('sump', [25, 15], { kind: 'sump-outlet' })]);
     expect(silent.ledger?.sump_m3).toBe(0);
     expect(silent.notes).toMatch(/sump has no rate/);
+  });
+});
+
+describe('a building and a roof that does not say whose it is', () => {
+  const house = box(21, 21, 31, 27);
+  const rainOn = (features: readonly PlanFeature[]): number => {
+    const plan = planOf([lot(), ...features]);
+    const shape = shapeGround(plane(), plan);
+    return ledger(shape, stormOnGround(shape, plan, 50), plan, 0).rain_m3;
+  };
+  const bareM2 = (features: readonly PlanFeature[]): number | undefined => {
+    const plan = planOf(features);
+    const { outlets } = roofWater(ground(plane(), plan), plan);
+    return outlets.find((row) => row.roof === 'house')?.areaM2;
+  };
+  const building = (ring = house): PlanFeature =>
+    polygonFeature('house', ring, { kind: 'building' });
+
+  it('catch the rain once', () => {
+    const lotM3 = 50 * 45 * 0.05;
+    expect(rainOn([])).toBeCloseTo(lotM3, 6);
+    expect(rainOn([building()])).toBeCloseTo(lotM3, 6);
+    expect(rainOn([building(), roof()])).toBeCloseTo(lotM3, 6);
+  });
+
+  it('leave to the building what of it the roof leaves bare', () => {
+    // The eastern 6 by 6 m of the house reach out from under the roof.
+    const long = building(box(21, 21, 38, 27));
+    expect(bareM2([long, roof()])).toBeCloseTo(36, 6);
+    expect(rainOn([long, roof()])).toBeCloseTo(50 * 45 * 0.05, 6);
   });
 });

@@ -88,7 +88,7 @@ describe('what a change did', () => {
     expect(whatChanged(soaking(0, comesM3), soaking(0.003 * comesM3, comesM3))).toEqual([]);
   });
 
-  it('lists water at a wall from half a centimetre on, and ground that drains somewhere from 1 m2 on', () => {
+  it('lists water at a wall from half a centimetre on, and ground that drains somewhere from 1 m2 and a hundredth of it on', () => {
     expect(base.buildings).toHaveLength(1);
     const deeper = (byM: number): DrainageResult => ({
       ...base,
@@ -98,13 +98,16 @@ describe('what a change did', () => {
     expect(whatChanged(base, deeper(0.006))).toMatchObject([
       { about: 'at-wall', id: 'house', unit: 'm' },
     ]);
-    const wider = (byM2: number): DrainageResult => ({
+    const draining = (area_m2: number): DrainageResult => ({
       ...base,
-      contributing: base.contributing.map((row) => ({ ...row, area_m2: row.area_m2 + byM2 })),
+      contributing: base.contributing.map((row) => ({ ...row, area_m2 })),
     });
-    expect(whatChanged(base, wider(0.9))).toEqual([]);
-    expect(whatChanged(base, wider(1.1)).every(({ about }) => about === 'drains-to')).toBe(true);
-    expect(whatChanged(base, wider(1.1))).toHaveLength(base.contributing.length);
+    const changes = (from: number, to: number) => whatChanged(draining(from), draining(to));
+    expect(changes(40, 40.9)).toEqual([]);
+    expect(changes(40, 41.1).every(({ about }) => about === 'drains-to')).toBe(true);
+    expect(changes(40, 41.1)).toHaveLength(base.contributing.length);
+    expect(changes(1412, 1408)).toEqual([]);
+    expect(changes(1412, 1390)).toHaveLength(base.contributing.length);
   });
 
   it('knows a low spot again by its place, the nearest first and each only once', () => {

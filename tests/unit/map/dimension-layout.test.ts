@@ -128,4 +128,12 @@ describe('fitPadding', () => {
     expect(left + right).toBeLessThanOrEqual(48.001);
     expect(top + bottom).toBeLessThanOrEqual(80.001);
   });
+
+  it('takes parts whose figures keep clear of each other on a narrow sheet', () => {
+    for (const metresPerPx of [0.09, 0.11, 0.13, 0.2]) {
+      const { part, parts, unit, partPx } = scaleBar(metresPerPx, 'metric', 130);
+      const letters = `${part * parts} ${unit}`.length + String(part * (parts - 1)).length;
+      expect(partPx).toBeGreaterThan(letters * 2.8 + 3);
+    }
+  });
 });

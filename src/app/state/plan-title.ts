@@ -1,0 +1,8 @@
+import type { Plan } from '../../../lib/plan/schema';
+
+/** What a plan is called: by its own name, else by that of the lot being planned; null when neither has one. */
+export function planTitle({ features, lotfall }: Plan): string | null {
+  if (lotfall.name !== undefined) return lotfall.name;
+  const own = features.find(({ properties }) => properties.kind === 'lot' && properties.own);
+  return own?.properties.name ?? null;
+}
