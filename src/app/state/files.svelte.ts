@@ -154,10 +154,9 @@ export class Files {
     void keepWorks(this.hasOwnWork ? this.#work() : null, this.kept);
   }
 
-  /** Keeps the plan, with the elevation on the sheet, for the next visit. */
-  async keep(): Promise<void> {
-    const { plan } = this.#store;
-    await keepWorks(this.#work(), this.kept);
+  /** Keeps the plan on the sheet, with its elevation, for the next visit. */
+  async keep(plan: Plan): Promise<void> {
+    await keepWorks(workOf(plan, this.#source), this.kept);
     this.lastKept = plan;
   }
 
