@@ -9,6 +9,7 @@ import { pathFrom } from './path-from';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
 import { filmM } from './water-at-building';
+import { waterEnd, type WaterEnd } from './water-end';
 import { cellsBelowLevel } from './water-surface';
 
 /** Ground within this of a point stands for it, metres: water spreads, so a single cell says little. A choice, no source. */
@@ -24,6 +25,8 @@ export interface PointAnswer {
   readonly path: readonly LngLat[];
   /** The way of this storm's water, through drains where they take it. */
   readonly legs: readonly PathLeg[];
+  /** Where that water is when the storm is over. */
+  readonly end: WaterEnd;
   readonly contributing: Contributing;
   /** Whether the place stands in water: what drains there is then what drains to the whole pool's low spot. */
   readonly inPool: boolean;
@@ -52,12 +55,14 @@ export function probePoint(
   const target = inPool
     ? cellsBelowLevel(terrain, root, terrain.tree.spill[root])
     : Int32Array.from(cellsWithin(shape, local, pointReachM));
+  const legs = followWater(shape, storm, plan, cell);
   return {
     at,
     elevation_m: elevationAt(grid, cell),
     depth_m: storm.depthM[cell],
     path: [at, ...pathFrom(routing, grid, plan.frame, cell).slice(1)],
-    legs: followWater(shape, storm, plan, cell),
+    legs,
+    end: waterEnd(shape, storm, plan, legs),
     contributing: contributingArea(shape, storm, plan, target, 'point'),
     inPool,
   };

@@ -259,7 +259,10 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
   return table(
     [
       ['Comes in', `${least}${write(comesIn)}`],
-      ['  rain on the lot', write(ledger.rain_m3)],
+      [
+        result.run_off?.kind === 'thaw' ? '  melt and rain on the lot' : '  rain on the lot',
+        write(ledger.rain_m3),
+      ],
       ...(cut && ledger.run_on_from.length === 0
         ? [['  run-on', `${least}${write(0)}`]]
         : ledger.run_on_from.map((share) => [

@@ -14,9 +14,10 @@ export interface Segment {
 }
 
 /** Water that comes to the lot. */
-export function comesIn(ledger: Ledger): Segment[] {
+export function comesIn(ledger: Ledger, event: 'storm' | 'thaw' = 'storm'): Segment[] {
+  const rain = event === 'thaw' ? 'melt and rain on the lot' : 'rain on the lot';
   return [
-    { key: 'rain', label: 'rain on the lot', volumeM3: ledger.rain_m3, fate: 'rain' },
+    { key: 'rain', label: rain, volumeM3: ledger.rain_m3, fate: 'rain' },
     ...ledger.run_on_from.map((share): Segment => ({
       key: `run-on ${share.name}`,
       label: `run-on from ${share.name}`,

@@ -6,6 +6,7 @@ import { pipeLines } from '../../../lib/drainage/pipe-lines';
 import { probePoint } from '../../../lib/drainage/probe-point';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { waterEnd } from '../../../lib/drainage/water-end';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
@@ -170,5 +171,46 @@ describe('water that passes a cell', () => {
     expect(most.area_m2).toBeGreaterThan(100);
     const runOffM = storm.classRunOffMm[0] / 1000;
     expect(most.volume_m3).toBeLessThan(0.6 * most.area_m2 * runOffM);
+  });
+});
+
+describe('the end of water', () => {
+  const next = polygonFeature('next', box(55, 5, 59, 25), { kind: 'lot', own: false });
+  const endOf = (features: readonly PlanFeature[], rainMm: number) => {
+    const { plan, shape, storm } = run([...features, next], rainMm);
+    const cell = cellAt(shape.ground.grid, ...start);
+    return waterEnd(shape, storm, plan, followWater(shape, storm, plan, cell));
+  };
+
+  it('is a low spot that is not full, and does not go over the lots beyond', () => {
+    expect(endOf([], 30)).toEqual({ ends: 'stands', basin: null, lots: ['own'], fullPools: 0 });
+  });
+
+  it('is off the data, over the lots on the way, once the low spot is full', () => {
+    expect(endOf([], 300)).toEqual({
+      ends: 'edge-of-data',
+      basin: null,
+      lots: ['own', 'next'],
+      fullPools: 1,
+    });
+  });
+
+  it('is where a drain lets it out', () => {
+    const piped = drain({ outlet, capacity_m3_per_h: 1000 });
+    expect(endOf([piped], 30)).toMatchObject({ ends: 'edge-of-data', lots: ['own', 'next'] });
+    const sewer = drain({ outlet: 'storm-sewer', capacity_m3_per_h: 1000 });
+    expect(endOf([sewer], 30)).toMatchObject({ ends: 'storm-sewer', lots: ['own'] });
+  });
+
+  it('is nowhere where all soaks in', () => {
+    expect(endOf([], 1).ends).toBe('nothing-runs');
+  });
+
+  it('is the basin that holds it', () => {
+    const basin = polygonFeature('garden', box(16, 11, 24, 19), {
+      kind: 'basin',
+      ponding_depth_m: 0.3,
+    });
+    expect(endOf([basin], 30)).toMatchObject({ ends: 'stands', basin: 'garden' });
   });
 });
