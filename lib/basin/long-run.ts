@@ -222,9 +222,9 @@ class StormRunOff {
       const { areaM2, runOffMm, barrelM3 } = this.parts[i];
       ranM3 += Math.max(0, (areaM2 * runOffMm(this.fallenMm)) / 1000 - barrelM3);
     }
-    // What paving spreads over very sandy ground may fall by a trifle as rain grows: what has run off stays so.
-    const newM3 = Math.max(0, ranM3 - this.ranM3);
-    this.ranM3 += newM3;
+    const newM3 = ranM3 - this.ranM3;
+    this.ranM3 = ranM3;
+    // Below zero, then, where paving that spreads over very sandy ground gives a trifle less of more rain: none runs back.
     const heldM3 = Math.min(newM3, this.holdsM3 - this.heldM3);
     this.heldM3 += heldM3;
     return newM3 - heldM3;
