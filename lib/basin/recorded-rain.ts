@@ -1,4 +1,6 @@
 import { InputError } from '../errors';
+import { longRecordStepS } from '../storm/long-record';
+import { refuseImpossibleRain } from '../storm/most-rain';
 import { rainReadings } from '../storm/rain-readings';
 import type { TableAnswers } from '../storm/table-question';
 import type { RecordedRain } from './long-run';
@@ -14,8 +16,8 @@ const mostSteps = 2_000_000;
  *
  * The step is the commonest time between readings. Readings at other times count in the step that they fall into.
  *
- * @throws {InputError} those of `rainReadings`; `record-not-dated`, `record-step`; a `TableQuestion` for what the table
- *   leaves open.
+ * @throws {InputError} those of `rainReadings`, `longRecordStepS` and `refuseImpossibleRain`; `record-step`; a
+ *   `TableQuestion` for what the table leaves open.
  * Cost: linear in characters.
  */
 export function recordedRain(
@@ -25,15 +27,7 @@ export function recordedRain(
 ): { readonly record: RecordedRain; readonly notes: readonly string[] } {
   const readings = rainReadings(text, name, answers);
   const { timesS, depthsMm } = readings;
-  if (!readings.isDated || timesS.length < 2 || readings.saysForm === 'running-total') {
-    throw new InputError({
-      code: 'record-not-dated',
-      where: name,
-      problem: 'it is not a record of days or hours with dates',
-      remedy: 'give a file with a date and a depth for each day or hour',
-    });
-  }
-  const stepS = commonestStepS(timesS);
+  const stepS = longRecordStepS(readings, name);
   if (stepS < finestS || stepS > dayS) {
     throw new InputError({
       code: 'record-step',
@@ -52,25 +46,14 @@ export function recordedRain(
     });
   }
   const perStep = readings.isRate ? stepS / 3600 : 1;
+  const readMm = depthsMm.map((depth) => depth * perStep);
+  refuseImpossibleRain(readMm, timesS, stepS, (i) => `${name}, line ${readings.lines[i]}`);
   const steps = new Float64Array(count).fill(NaN);
   for (let i = 0; i < timesS.length; i++) {
-    if (Number.isNaN(depthsMm[i])) continue;
+    if (Number.isNaN(readMm[i])) continue;
     const at = Math.min(count - 1, Math.round((timesS[i] - timesS[0]) / stepS));
-    steps[at] = (Number.isNaN(steps[at]) ? 0 : steps[at]) + depthsMm[i] * perStep;
+    steps[at] = (Number.isNaN(steps[at]) ? 0 : steps[at]) + readMm[i];
   }
   const start = new Date(timesS[0] * 1000).toISOString();
   return { record: { stepS, depthsMm: steps, start }, notes: readings.notes };
-}
-
-/** The time between readings that occurs most often, seconds. */
-function commonestStepS(timesS: Float64Array): number {
-  const seen = new Map<number, number>();
-  let best = timesS[1] - timesS[0];
-  for (let i = 1; i < timesS.length; i++) {
-    const step = Math.round(timesS[i] - timesS[i - 1]);
-    const times = (seen.get(step) ?? 0) + 1;
-    seen.set(step, times);
-    if (times > (seen.get(best) ?? 0)) best = step;
-  }
-  return best;
 }

@@ -10,6 +10,8 @@ export interface TextRow {
 /** A text table: CSV, or cells set apart by semicolons, tabs or blanks. */
 export interface TextTable {
   readonly rows: readonly TextRow[];
+  /** What sets cells apart: a comma, a semicolon, a tab, or a blank for any number of them. */
+  readonly separator: string;
   /** Whether numbers have a comma for their decimals. */
   readonly decimalComma: boolean;
 }
@@ -52,9 +54,15 @@ export function delimitedRows(text: string, name: string): TextTable {
   }
   const separator = separatorOf(kept.map(({ content }) => content));
   const rows = kept.map(({ line, content }) => ({ line, cells: cellsOf(content, separator) }));
-  const decimalComma =
-    separator !== ',' && rows.some(({ cells }) => cells.some((cell) => /^-?\d+,\d+$/.test(cell)));
-  return { rows, decimalComma };
+  // Between commas a number with one is in quotes, and a comma before three figures may part thousands.
+  const comma = separator === ',' ? /^-?\d+,(?!\d{3}$)\d+$/ : /^-?\d+,\d+$/;
+  const decimalComma = rows.some(({ cells }) => cells.some((cell) => comma.test(cell)));
+  return { rows, separator, decimalComma };
+}
+
+/** Cells without the empty ones that a spreadsheet leaves at the ends of its lines. */
+export function filled(cells: readonly string[]): readonly string[] {
+  return cells.slice(0, cells.findLastIndex((cell) => cell !== '') + 1);
 }
 
 /** A line without blanks about it. Tabs stay: a table copied from a spreadsheet may begin with an empty cell. */
@@ -73,6 +81,8 @@ function separatorOf(lines: readonly string[]): string {
     if (separator === ',' && cut.some((cells) => cells.some((cell) => /^\d+ +\d+$/.test(cell)))) {
       continue;
     }
+    // A heading may have as many words as its rows have a date and a time of day, though commas set cells apart.
+    if (separator === ' ' && sample.some((line) => /:\d\d,/.test(line))) continue;
     const run = longestRun(cut.map(({ length }) => length));
     if (run > longest) {
       longest = run;

@@ -1,4 +1,6 @@
 import { InputError } from '../errors';
+import { longRecordStepS } from './long-record';
+import { refuseImpossibleRain } from './most-rain';
 import { rainReadings } from './rain-readings';
 import type { TableAnswers } from './table-question';
 
@@ -21,8 +23,6 @@ export interface RainRecord {
   readonly notes: readonly string[];
 }
 
-/** More than this in one reading is a slip or a mark for a missing one: the largest day known has 1,825 mm (from memory). */
-const mostReadingMm = 2000;
 const daysAYear = 365.25;
 const dayS = 86_400;
 /** Half a step of slack for clock changes and rough times. */
@@ -32,7 +32,8 @@ const slack = 0.5;
  * Reads a long daily or hourly record and takes it apart into events: days as they are, or in a finer record stretches of
  * rain parted by `dryH` hours without any. Steps without a reading count as dry.
  *
- * @throws {InputError} those of `rainReadings`, `record-short`, `record-too-much`; a `TableQuestion` for what the table leaves open.
+ * @throws {InputError} those of `rainReadings`, `longRecordStepS` and `refuseImpossibleRain`; a `TableQuestion` for what
+ *   the table leaves open.
  * Cost: linear in characters; a century of hours takes about a second.
  */
 export function readRainRecord(
@@ -42,19 +43,13 @@ export function readRainRecord(
   dryH = partingDryH,
 ): RainRecord {
   const readings = rainReadings(text, name, answers);
-  const { timesS, depthsMm } = readings;
-  if (!readings.isDated || timesS.length < 2 || readings.saysForm === 'running-total') {
-    throw new InputError({
-      code: 'record-short',
-      where: name,
-      problem: 'it is not a record of days or hours with dates',
-      remedy: 'open a file with a date and a depth for each day or hour of some years',
-    });
-  }
-  const stepS = usualStepS(timesS);
+  const { timesS } = readings;
+  const stepS = longRecordStepS(readings, name);
   const spanS = timesS[timesS.length - 1] - timesS[0] + stepS;
   const isDaily = stepS > dayS * slack;
   const perStep = readings.isRate ? stepS / 3600 : 1;
+  const depthsMm = readings.depthsMm.map((depth) => depth * perStep);
+  refuseImpossibleRain(depthsMm, timesS, stepS, (i) => `${name}, line ${readings.lines[i]}`);
   const events: number[] = [];
   let lastWetS = -Infinity;
   let known = 0;
@@ -62,18 +57,9 @@ export function readRainRecord(
     if (Number.isNaN(depth)) return;
     known++;
     if (!(depth > 0)) return;
-    if (depth * perStep > mostReadingMm) {
-      throw new InputError({
-        code: 'record-too-much',
-        where: `${name}, line ${readings.lines[i]}`,
-        problem: `${(depth * perStep).toFixed(0)} mm in one reading is more than ever fell in a day`,
-        remedy:
-          'check the unit, and leave the cell empty where the figure stands for a missing reading',
-      });
-    }
     const dryS = timesS[i] - lastWetS - stepS;
     if (isDaily || dryS > dryH * 3600 - stepS * slack) events.push(0);
-    events[events.length - 1] += depth * perStep;
+    events[events.length - 1] += depth;
     lastWetS = timesS[i];
   });
   const missingShare = Math.max(0, 1 - known / (spanS / stepS));
@@ -91,16 +77,6 @@ export function readRainRecord(
     missingShare,
     notes,
   };
-}
-
-/** The difference between times that is met most often, seconds. */
-function usualStepS(timesS: Float64Array): number {
-  const counts = new Map<number, number>();
-  for (let i = 1; i < timesS.length; i++) {
-    const step = timesS[i] - timesS[i - 1];
-    counts.set(step, (counts.get(step) ?? 0) + 1);
-  }
-  return [...counts].reduce((best, each) => (each[1] > best[1] ? each : best))[0];
 }
 
 /** A depth that a share of events does not exceed. */

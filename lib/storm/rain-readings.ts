@@ -1,5 +1,6 @@
 import { InputError } from '../errors';
-import { delimitedRows, numberIn, type TextRow } from './delimited-text';
+import { spreadRepeatedHours } from './clock-change';
+import { delimitedRows, filled, numberIn, type TextRow, type TextTable } from './delimited-text';
 import { dayComesFirst, isDated, timeFormOf, timeS, type TimeForm } from './reading-time';
 import {
   askDepthUnit,
@@ -35,13 +36,16 @@ const depthWords = /rain|precip|prcp|\bppt\b|depth/i;
  * Reads times and depths of rain from a text table. A column of times and one of depths are found by their heading or,
  * where there is none, by their place.
  *
- * @throws {InputError} naming line and cell: `rain-no-columns`, `rain-time`, `rain-depth`, `rain-time-twice`; a
- *   `TableQuestion` for what the table leaves open.
+ * @throws {InputError} naming line and cell: `rain-no-columns`, `rain-row-long`, `rain-decimal-comma`, `rain-time`,
+ *   `rain-depth`, `rain-time-twice`; a `TableQuestion` for what the table leaves open.
  * Cost: linear in characters, and a sort where lines are out of order.
  */
 export function rainReadings(text: string, name: string, answers: TableAnswers = {}): RainReadings {
-  const { rows, decimalComma } = delimitedRows(text, name);
-  const { heading, body } = partsOf(rows, name, decimalComma);
+  const table = delimitedRows(text, name);
+  const { decimalComma } = table;
+  const { heading, body } = partsOf(table, name);
+  refuseLongRows(heading ?? body[0].cells, body, table, name);
+  if (table.separator === ',') refuseCutNumbers(heading, body, name);
   const time = timeColumn(heading, body, name, answers);
   const depth = depthColumn(heading, body, time.columns, name, answers, decimalComma);
   const title = heading?.[depth] ?? '';
@@ -59,6 +63,14 @@ export function rainReadings(text: string, name: string, answers: TableAnswers =
   const notes: string[] = [];
   if (time.form === 'clock' && passMidnight(timesS)) {
     notes.push('Its times of day pass midnight; what follows is taken to be the next day.');
+  }
+  if (isDated(time.form)) {
+    const repeated = spreadRepeatedHours(timesS);
+    if (repeated > 0) {
+      notes.push(
+        `Its clocks were set back ${repeated === 1 ? 'once' : `${repeated} times`}: both hours of the same name are kept, one after the other.`,
+      );
+    }
   }
   const order = sortedOrder(timesS);
   if (order !== null) {
@@ -91,9 +103,8 @@ export function rainReadings(text: string, name: string, answers: TableAnswers =
 
 /** The heading and the rows of readings. A heading is the line over the first that holds a time and a number. */
 function partsOf(
-  rows: readonly TextRow[],
+  { rows, decimalComma }: TextTable,
   name: string,
-  decimalComma: boolean,
 ): { heading: readonly string[] | null; body: readonly TextRow[] } {
   const first = rows.findIndex(
     ({ cells }) =>
@@ -110,6 +121,58 @@ function partsOf(
   const above = rows.at(first - 1);
   const heading = first > 0 && above !== undefined && above.cells.length >= 2 ? above.cells : null;
   return { heading, body: rows.slice(first) };
+}
+
+/** A cell more than the heading has was cut in two, most often at a decimal comma; which one cannot be told. */
+function refuseLongRows(
+  heading: readonly string[],
+  body: readonly TextRow[],
+  { separator }: TextTable,
+  name: string,
+): void {
+  // Headings of several words are cut by blanks where their rows are not.
+  if (separator === ' ') return;
+  const width = filled(heading).length;
+  const long = body.find(({ cells }) => filled(cells).length > width);
+  if (long === undefined) return;
+  throw new InputError({
+    code: 'rain-row-long',
+    where: `${name}, line ${long.line}`,
+    problem: `it has ${filled(long.cells).length} cells, and there ${width === 1 ? 'is 1 column' : `are ${width} columns`}`,
+    remedy:
+      separator === ','
+        ? 'put numbers with a decimal comma in quotes, or set cells apart by semicolons'
+        : 'give each column a heading',
+  });
+}
+
+/**
+ * Whole numbers beside whole numbers may be the halves of decimals where no heading, or one that was cut before its
+ * unit, says otherwise. Two columns are a time and a depth.
+ */
+function refuseCutNumbers(
+  heading: readonly string[] | null,
+  body: readonly TextRow[],
+  name: string,
+): void {
+  const [{ line, cells }] = body;
+  if (filled(cells).length < 3) return;
+  const areWhole = (column: number): boolean =>
+    body.every((row) => /^\d+$/.test(row.cells.at(column) ?? ''));
+  const isCut = (left: number): boolean =>
+    heading === null ||
+    (depthWords.test(heading[left]) && /^\W*(mm|cm|in)\W*$/i.test(heading.at(left + 1) ?? ''));
+  const beside = cells.findIndex(
+    (_, left) => left > 0 && isCut(left - 1) && areWhole(left - 1) && areWhole(left),
+  );
+  if (beside === -1) return;
+  throw new InputError({
+    code: 'rain-decimal-comma',
+    where: `${name}, line ${line}`,
+    problem: `'${cells[beside - 1]},${cells[beside]}' may be one number with a decimal comma or two numbers`,
+    remedy:
+      'put numbers with a decimal comma in quotes or set cells apart by semicolons; else give each column a heading',
+  });
 }
 
 function isReading(cell: string, decimalComma: boolean): boolean {
@@ -269,6 +332,9 @@ function ofStation(
   );
 }
 
+/** What clocks show, winter and summer: a column of these tells repeated hours apart, not stations. */
+const clockName = /^([A-Z][SD]T|AK[SD]T|[CEW]ES?T|GMT|UTC)$/;
+
 /** As many stations as a list can offer. */
 const mostStations = 200;
 
@@ -287,7 +353,9 @@ function stationColumn(
       pairs.add(`${value}\n${time.read(row)}`);
       if (values.size > mostStations) break;
     }
-    const isName = [...values].every((value) => /[a-z]/i.test(value) && !missing.test(value));
+    const isName =
+      [...values].every((value) => /[a-z]/i.test(value) && !missing.test(value)) &&
+      ![...values].every((value) => clockName.test(value));
     if (isName && values.size > 1 && values.size <= mostStations && pairs.size === body.length) {
       return { index, values: [...values].sort() };
     }

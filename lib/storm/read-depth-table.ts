@@ -1,7 +1,7 @@
 import { InputError } from '../errors';
 import type { DepthTableSettings } from '../plan/storm-settings';
 import { checkRising, durationName } from './depth-table';
-import { delimitedRows, numberIn, type TextRow } from './delimited-text';
+import { delimitedRows, filled, numberIn, type TextRow } from './delimited-text';
 import {
   askDepthUnit,
   depthUnitIn,
@@ -99,11 +99,6 @@ export function readDepthTable(
 const leastMin = 0.1;
 const leastY = 0.01;
 const mostMm = 2000;
-
-/** Cells without the empty ones that a spreadsheet leaves at the ends of its lines. */
-function filled(cells: readonly string[]): readonly string[] {
-  return cells.slice(0, cells.findLastIndex((cell) => cell !== '') + 1);
-}
 
 /** Whether durations stand in the heading and return periods at the side. */
 function hasDurationsAcross(heading: readonly string[], body: readonly TextRow[]): boolean {

@@ -1,6 +1,7 @@
 import { InputError } from '../errors';
 import type { StormSettings } from '../plan/storm-settings';
 import { durationName } from './depth-table';
+import { refuseImpossibleRain } from './most-rain';
 import { rainReadings, type RainReadings } from './rain-readings';
 import { TableQuestion, type TableAnswers } from './table-question';
 
@@ -30,8 +31,8 @@ const roughlyS = 1;
  * the user is asked. Steps without a reading count as dry, and a note says how many. Neither depth nor time is rounded.
  *
  * @param name - what to call it in messages.
- * @throws {InputError} naming the line: those of `rainReadings`, `rain-falls`, `rain-dry`, `rain-too-long`,
- *   `rain-too-much`; a `TableQuestion` for what the table leaves open.
+ * @throws {InputError} naming the line: those of `rainReadings` and `refuseImpossibleRain`, `rain-falls`, `rain-dry`,
+ *   `rain-too-long`, `rain-too-much`; a `TableQuestion` for what the table leaves open.
  */
 export function readMeasuredRain(
   text: string,
@@ -60,6 +61,12 @@ export function readMeasuredRain(
   if (depths.length < steps.depthsMm.length) {
     notes.push('Dry time before and after the rain was left out.');
   }
+  refuseImpossibleRain(
+    depths,
+    depths.map((_, step) => step * stepS),
+    stepS,
+    () => name,
+  );
   const totalMm = depths.reduce((sum, depth) => sum + depth, 0);
   if (totalMm > mostMm) {
     throw new InputError({

@@ -324,13 +324,13 @@ describe('reading a measured storm', () => {
 describe('a long record', () => {
   it('counts days as events', () => {
     const record = readRainRecord(
-      'date,precipitation (mm)\n2020-01-01,5\n2020-01-02,7\n2020-01-03,0\n2020-01-04,\n2020-01-05,T',
+      'date,precipitation (mm)\n2020-01-01,5\n2020-01-02,7\n2020-01-03,0\n2020-01-04,\n2020-01-05,T\n2020-01-30,0',
       'days',
     );
     expect(record.isDaily).toBe(true);
     expect([...record.eventsMm]).toEqual([5, 7]);
-    expect(record.missingShare).toBeCloseTo(0.2, 9);
-    expect(record.notes.join()).toMatch(/20\.0 % of its days/);
+    expect(record.missingShare).toBeCloseTo(25 / 30, 9);
+    expect(record.notes.join()).toMatch(/83\.3 % of its days/);
   });
 
   it('parts hourly rain into events by six dry hours', () => {
@@ -339,7 +339,7 @@ describe('a long record', () => {
       const time = `2020-01-01 ${String(hour).padStart(2, '0')}:00`;
       return `${time},${hours.includes(hour) ? 1 : 0}`;
     });
-    const text = `time,rain_mm\n${rows.join('\n')}`;
+    const text = `time,rain_mm\n${rows.join('\n')}\n2020-02-01 00:00,0`;
     // Dry from 2 to 6 is five hours, from 9 to 14 six.
     expect([...readRainRecord(text, 'hours').eventsMm]).toEqual([4, 2]);
     expect([...readRainRecord(text, 'hours', {}, 5).eventsMm]).toEqual([2, 2, 2]);
@@ -347,7 +347,7 @@ describe('a long record', () => {
 
   it('takes a rate for the time of its step', () => {
     const times = ['00:00', '00:30', '01:00'].map((time) => `2023-05-01 ${time}`);
-    const text = `time,rain (mm/h)\n${times.map((time) => `${time},6`).join('\n')}`;
+    const text = `time,rain (mm/h)\n${times.map((time) => `${time},6`).join('\n')}\n2023-06-01 00:00,0`;
     expect([...readRainRecord(text, 'rates').eventsMm]).toEqual([9]);
   });
 
@@ -370,13 +370,20 @@ describe('a long record', () => {
 
   it('is no record without dates', () => {
     expect(faultOf(() => readRainRecord('minutes,rain (mm)\n0,1\n5,3', 'm')).code).toBe(
-      'record-short',
+      'record-not-dated',
     );
+  });
+
+  it('is no record when it spans some hours', () => {
+    const hours = '2020-01-01 10:00,1\n2020-01-01 11:00,3\n2020-01-01 12:00,2';
+    const fault = faultOf(() => readRainRecord(`time,rain (mm)\n${hours}`, 'm'));
+    expect(fault.code).toBe('record-short');
+    expect(fault.message).toMatch(/it spans 3 h, .*30 days at least.*measured storm/);
   });
 
   it('asks which of several stations to take', () => {
     const text =
-      'station,date,rain_mm\nA,2020-01-01,5\nB,2020-01-01,7\nA,2020-01-02,1\nB,2020-01-02,2';
+      'station,date,rain_mm\nA,2020-01-01,5\nB,2020-01-01,7\nA,2020-01-02,1\nB,2020-01-02,2\nA,2020-02-01,0\nB,2020-02-01,0';
     expect(askedBy(() => readRainRecord(text, 's'))).toEqual(['station', ['A', 'B']]);
     expect([...readRainRecord(text, 's', { station: 'B' }).eventsMm]).toEqual([7, 2]);
   });

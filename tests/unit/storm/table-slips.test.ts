@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { recordedRain } from '../../../lib/basin/recorded-rain';
 import { InputError } from '../../../lib/errors';
 import { tableDepth } from '../../../lib/storm/depth-table';
 import { readRainRecord } from '../../../lib/storm/percentile-depth';
@@ -141,7 +142,66 @@ describe('a measured storm as it is pasted', () => {
     }
   });
 
+  it('keeps the repeated hour of a storm in the night of a clock change', () => {
+    const rows = ['00:30,1', '01:00,2', '01:30,3', '01:00,4', '01:30,5', '02:00,6'];
+    const { measured, notes } = readMeasuredRain(
+      `time,rain (mm)\n${rows.map((row) => `2024-11-03 ${row}`).join('\n')}`,
+      'm',
+      { depths: 'each-step' },
+    );
+    expect(measured).toMatchObject({ step_min: 30, depths_mm: [1, 2, 3, 4, 5, 6] });
+    expect(notes.join()).toMatch(/set back once/);
+    expect(notes.join()).not.toMatch(/sorted/);
+    const zones = ['EDT', 'EDT', 'EDT', 'EST', 'EST', 'EST'];
+    const zoned = rows.map((row, i) => `2024-11-03 ${row},${zones[i]}`).join('\n');
+    expect(
+      readMeasuredRain(`time,rain (mm),clock\n${zoned}`, 'm', { depths: 'each-step' }).measured,
+    ).toEqual(measured);
+  });
+
+  it('reads decimal commas in quotes between commas, but no parted thousands', () => {
+    expect(depths('minutes,rain (mm)\n0,"1,5"\n5,"3,0"\n10,2')).toEqual([1.5, 3, 2]);
+    const fault = faultOf(() => readMeasuredRain('minutes,rain (mm)\n0,"1,500"\n5,3\n10,2', 'm'));
+    expect(fault.message).toMatch(/none of its columns holds depths/);
+  });
+
   it.each([
+    [
+      'decimal commas between commas',
+      'time,rain (mm)\n2024-05-01 10:00,1,4\n2024-05-01 10:05,3,2',
+      'rain-row-long',
+      /m, line 2: it has 3 cells, and there are 2 columns; .*quotes/,
+    ],
+    [
+      'decimal commas in some lines',
+      'minutes,rain (mm)\n0,1\n5,3\n10,2,5\n15,1',
+      'rain-row-long',
+      /m, line 4: it has 3 cells/,
+    ],
+    [
+      'decimal commas and no heading',
+      '2024-05-01 10:00,1,4\n2024-05-01 10:05,3,2',
+      'rain-decimal-comma',
+      /line 1: '1,4' may be one number/,
+    ],
+    [
+      'decimal commas under a heading cut before its unit',
+      'time,rain, mm\n10:00,1,4\n10:05,3,2',
+      'rain-decimal-comma',
+      /line 2: '1,4' may be one number/,
+    ],
+    [
+      'more cells than headings between semicolons',
+      'minutes;rain (mm)\n0;1\n5;3;7\n10;2',
+      'rain-row-long',
+      /m, line 3: it has 3 cells/,
+    ],
+    [
+      'more in an hour than ever fell anywhere',
+      'minutes,rain (mm)\n0,1\n15,120\n30,150\n45,80\n60,3',
+      'rain-too-much',
+      /m: 351 mm in 1 h is more than the 305 mm that were ever measured \(World Weather/,
+    ],
     ['minutes past 59', 'time,rain (mm)\n10:00,1\n10:75,3\n10:80,2', 'rain-time', /'10:75'/],
     ['nothing in it', '', 'table-empty', /nothing in it/],
     ['a heading alone', 'time,rain_mm', 'rain-no-columns', /no line/],
@@ -161,20 +221,53 @@ describe('a measured storm as it is pasted', () => {
 describe('a long record as it is pasted', () => {
   it('is refused with a figure that stands for a missing day', () => {
     const fault = faultOf(() =>
-      readRainRecord('date,rain (mm)\n2020-01-01,5\n2020-01-02,99999\n2020-01-03,1', 'days'),
+      readRainRecord('date,rain (mm)\n2020-01-01,5\n2020-01-02,99999\n2020-02-03,1', 'days'),
     );
-    expect(fault.code).toBe('record-too-much');
-    expect(fault.message).toMatch(/days, line 3: 99999 mm in one reading/);
+    expect(fault.code).toBe('rain-too-much');
+    expect(fault.message).toMatch(/days, line 3: 99999 mm in 24 h is more than the 1825 mm/);
   });
 
   it('takes the marks that agencies write for a missing day', () => {
     for (const mark of ['-9999', '-999.0', 'M', 'NA', '']) {
       const { eventsMm, missingShare } = readRainRecord(
-        `date,rain (mm)\n2020-01-01,5\n2020-01-02,${mark}\n2020-01-03,1`,
+        `date,rain (mm)\n2020-01-01,5\n2020-01-02,${mark}\n2020-01-30,1`,
         'days',
       );
       expect([...eventsMm]).toEqual([5, 1]);
-      expect(missingShare).toBeCloseTo(1 / 3, 9);
+      expect(missingShare).toBeCloseTo(28 / 30, 9);
+    }
+  });
+
+  it('keeps both hours of the same name where clocks are set back, and lets autumn and spring meet', () => {
+    const hour = (day: string, h: number): string => `${day} ${String(h).padStart(2, '0')}:00,1`;
+    const hoursOf = (day: string, hours: readonly number[]): string[] =>
+      hours.map((h) => hour(day, h));
+    const all = Array.from({ length: 24 }, (_, h) => h);
+    const rows = [
+      ...hoursOf('2024-11-02', all),
+      ...hoursOf('2024-11-03', [0, 1, ...all.slice(1)]),
+      ...hoursOf('2024-11-04', all),
+      ...hoursOf('2025-03-08', all),
+      ...hoursOf('2025-03-09', [0, 1, ...all.slice(3)]),
+      ...hoursOf('2025-03-10', all),
+    ];
+    const { record, notes } = recordedRain(`time,rain_mm\n${rows.join('\n')}\n`, 'hours');
+    expect(record.depthsMm.filter((depth) => depth === 1)).toHaveLength(rows.length);
+    expect(record.depthsMm.slice(0, 73).every((depth) => depth === 1)).toBe(true);
+    expect(notes.join()).toMatch(/set back once: both hours/);
+    // The hour that spring leaves out is no missing reading.
+    expect(record.depthsMm.slice(-71).every((depth) => depth === 1)).toBe(true);
+    expect(record.depthsMm).toHaveLength((4 * 30 + 9) * 24);
+  });
+
+  it('does not take a line that was written twice for a clock set back', () => {
+    const days = ['2024-11-03', '2024-11-03', '2024-12-24'];
+    const daily = days.map((day) => `${day},1`).join('\n');
+    expect(faultOf(() => recordedRain(`date,rain_mm\n${daily}`, 'd')).code).toBe('rain-time-twice');
+    for (const night of ['2024-11-04 01', '2024-11-03 13']) {
+      const rows = ['00', '30', '30'].map((minute) => `${night}:${minute},1`).join('\n');
+      const text = `time,rain_mm\n${rows}\n2024-12-24 00:00,1`;
+      expect(faultOf(() => recordedRain(text, 'h')).code).toBe('rain-time-twice');
     }
   });
 
