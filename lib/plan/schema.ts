@@ -75,6 +75,7 @@ const length = {
 const sideSlope = v.pipe(v.number(), v.minValue(0), v.maxValue(20));
 /** Fall for 1 of run. */
 const fall = v.pipe(v.number(), v.minValue(0), v.maxValue(2));
+const crc32Expected = 'expected eight hexadecimal digits such as 0f6c22a9';
 const elevationM = v.pipe(v.number(), v.minValue(-500), v.maxValue(9000));
 /** Whether the elevation shows it already, so that the ground is left as it is there. */
 const inElevation = { in_elevation: v.optional(v.boolean()) };
@@ -229,6 +230,9 @@ export const settings = v.looseObject({
     v.looseObject({
       /** File name or address of the raster that the plan was drawn on. */
       source: v.optional(v.string()),
+      /** Its length and the CRC-32 of its bytes, so that another file of that name is told from it. */
+      size_bytes: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0))),
+      crc32: v.optional(v.pipe(v.string(), v.regex(/^[0-9a-f]{8}$/, crc32Expected))),
       /** Stated vertical error (RMSE) of the raster. */
       rmse_m: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
       /** Metres for one unit of the raster's heights, where its keys do not say. */

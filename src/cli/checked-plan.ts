@@ -15,9 +15,11 @@ import { ruleSets, ruleSetsOf } from '../../lib/setback/rule-sets';
 import type { CheckedBasin, SetbackFindings } from '../../lib/setback/setback-result';
 import { waterAtBasins, type WaterAtBasins } from '../../lib/setback/water-at-basins';
 import type { Call } from './command';
+import { planOn } from './drawn-on';
 import { readPlanFile, verticalUnitOf } from './inputs';
 import { sentences } from './notes';
 import { readText } from './read-text';
+import { noted } from './survey';
 import { usage } from './usage';
 
 /** What the call gives for every plan. */
@@ -111,13 +113,14 @@ function ruleSetFor(
 /** The ground around the lot, as the page reads it; `null` without elevation. */
 async function surveyOf(
   { call, elevation }: Given,
-  plan: Plan,
+  named: Plan,
   file: string,
 ): Promise<Survey | null> {
   if (elevation === null) return null;
+  const { plan, notes } = await planOn(named, elevation);
   const area = areaOf(plan, file);
   const unit = await verticalUnitOf(call, plan, elevation, area);
-  return surveyLot(elevation, plan, { area, ...unit });
+  return noted(await surveyLot(elevation, plan, { area, ...unit }), notes);
 }
 
 /** The frame to measure in where there is no elevation: one centred on the plan. */

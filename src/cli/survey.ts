@@ -1,14 +1,16 @@
 import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
+import type { Note } from '../../lib/elevation/note';
 import { ownLot } from '../../lib/plan/own-lot';
 import { planArea } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
 import type { Call } from './command';
+import { planOn } from './drawn-on';
 import { elevationOf, verticalUnitOf } from './inputs';
 import { usage } from './usage';
 
 /** Reads the ground around the own lot of a plan from the elevation that the call names. */
-export async function survey(call: Call, plan: Plan, file: string): Promise<Survey> {
-  ownLot(plan, file);
+export async function survey(call: Call, named: Plan, file: string): Promise<Survey> {
+  ownLot(named, file);
   const elevation = await elevationOf(call);
   if (elevation === null) {
     throw usage(
@@ -16,11 +18,18 @@ export async function survey(call: Call, plan: Plan, file: string): Promise<Surv
       'add --elevation and the path or address of a GeoTIFF (.tif)',
     );
   }
+  const { plan, notes } = await planOn(named, elevation);
   const area = planArea(plan);
   if (area === null) throw usage(`${file} is empty`, 'draw at least the lot line');
-  return surveyLot(elevation, plan, {
+  const surveyed = await surveyLot(elevation, plan, {
     area,
     onProgress: call.onProgress,
     ...(await verticalUnitOf(call, plan, elevation, area)),
   });
+  return noted(surveyed, notes);
+}
+
+/** A survey with more notes on its elevation, first. */
+export function noted({ elevation, ...rest }: Survey, notes: readonly Note[]): Survey {
+  return { ...rest, elevation: { ...elevation, notes: [...notes, ...elevation.notes] } };
 }
