@@ -1,5 +1,6 @@
 import { InputError } from '../errors';
 import type { LngLat } from '../frame/frame';
+import { doubtfulProperties, doubtfulSettings } from './doubtful-members';
 import { jsonFault } from './json-fault';
 import { propertyFault, quote } from './property-fault';
 import { isMember, readFeature, without, type Note } from './read-feature';
@@ -14,7 +15,7 @@ const kmPerDeg = 111.2;
 
 type Member = Readonly<Record<string, unknown>>;
 
-/** A plan as read, and in `notes` what was put right or filled in, one sentence each. */
+/** A plan as read, and in `notes` what was put right, filled in or ought to be looked at, one sentence each. */
 export interface PlanRead {
   readonly plan: Plan;
   readonly notes: readonly string[];
@@ -125,6 +126,7 @@ function readSettings(raw: unknown, fileName: string, notes: string[]): Plan['lo
       remedy: 'correct it or leave it out',
     });
   }
+  notes.push(...doubtfulSettings(value).map((doubt) => `The plan's settings: ${doubt}`));
   return value as Plan['lotfall'];
 }
 
@@ -153,6 +155,7 @@ function readFeatures(raw: readonly unknown[], fileName: string, note: Note): Pl
     const where = `${fileName}, feature ${given[index] === undefined ? index + 1 : `'${id}'`}`;
     const feature = readFeature(member, id, where, note);
     if (given[index] === undefined) note(id, 'id given, as the file has none');
+    for (const doubt of doubtfulProperties(feature)) note(id, doubt);
     vertices += countVertices(feature);
     if (vertices > mostVerticesPerPlan) {
       throw new InputError({

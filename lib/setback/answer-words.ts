@@ -89,6 +89,8 @@ function reasonOf(state: AnswerState, record: ClearLocate | undefined): string {
       return `${answer} ran out on ${record?.until ?? ''}`;
     case 'not-yet':
       return `${answer} is dated later`;
+    case 'dates-in-doubt':
+      return `${answer}, until ${record?.until ?? ''}, has dates more than a year off, check them`;
     case 'marked':
     case 'clear':
       return 'on record';

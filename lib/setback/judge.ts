@@ -207,6 +207,8 @@ const locateWords: Readonly<Record<Exclude<LocateState, 'current'>, string>> = {
   never: 'Clear of the line as drawn, but no locate is on record for it.',
   expired: 'Clear of the line as drawn, but its locate has run out.',
   'not-yet': 'Clear of the line as drawn, but its locate is dated later than today.',
+  'dates-in-doubt':
+    'Clear of the line as drawn, but its locate is dated more than a year ahead or said to hold for more than a year: are its dates right?',
   'wrong-party':
     'Clear of the line as drawn, but it was not located by the party for its side of the meter (public service for the owners’ side of the utility, private locator for yours).',
   'side-unknown':

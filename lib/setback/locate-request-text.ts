@@ -56,6 +56,7 @@ const stateWords: Readonly<Record<LocateState, string>> = {
   never: 'not located yet',
   expired: 'its locate has run out',
   'not-yet': 'its locate is dated later',
+  'dates-in-doubt': 'the dates of its locate lie more than a year off, check them',
   'wrong-party': 'located by the other party only',
   'side-unknown': 'whose it is, is not known: ask both',
 };

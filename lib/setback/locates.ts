@@ -15,7 +15,7 @@ export const allServices: readonly Service[] = serviceNames.options;
 
 /** What is known about a line's place today. */
 export type LocateState =
-  'current' | 'never' | 'expired' | 'not-yet' | 'wrong-party' | 'side-unknown';
+  'current' | 'never' | 'expired' | 'not-yet' | 'dates-in-doubt' | 'wrong-party' | 'side-unknown';
 
 /**
  * Whether a utility line is located today by the party whose marking counts: the public notice service for its
@@ -76,10 +76,18 @@ function localRing(ring: readonly LngLat[], frame: Frame): Ring {
 
 /**
  * What one party has said of one service in some ground: that its lines are marked, that there is none, something that
- * does not count (its time has run out or not begun, it is about other ground or does not say about which), or nothing.
+ * does not count (its time has run out or not begun or is no time that a locate holds, it is about other ground or does
+ * not say about which), or nothing.
  */
 export type AnswerState =
-  'marked' | 'clear' | 'elsewhere' | 'no-ground' | 'expired' | 'not-yet' | 'none';
+  | 'marked'
+  | 'clear'
+  | 'elsewhere'
+  | 'no-ground'
+  | 'expired'
+  | 'not-yet'
+  | 'dates-in-doubt'
+  | 'none';
 
 export interface ServiceAnswer {
   readonly service: Service;
@@ -90,7 +98,13 @@ export interface ServiceAnswer {
 }
 
 /** What does not count, that which lacks least first. */
-const lacking: readonly AnswerState[] = ['elsewhere', 'no-ground', 'not-yet', 'expired'];
+const lacking: readonly AnswerState[] = [
+  'elsewhere',
+  'no-ground',
+  'dates-in-doubt',
+  'not-yet',
+  'expired',
+];
 
 export interface AnswersAbout {
   readonly plan: Pick<LocalPlan, 'of'>;
@@ -154,10 +168,23 @@ export function clearState(
   return isCovered(pieces(), record.area) ? 'clear' : 'elsewhere';
 }
 
+/**
+ * Marks hold for weeks, two months where longest (Ontario 60 days, Washington 45, both seen). Dates further apart, or
+ * further ahead, than this are a slip of the pen. Own choice.
+ */
+const longestDays = 366;
+
 function inTime(
   { on, until }: { readonly on: string; readonly until: string },
   today: string,
-): 'current' | 'not-yet' | 'expired' {
+): 'current' | 'not-yet' | 'dates-in-doubt' | 'expired' {
+  if (daysFrom(on, until) > longestDays || daysFrom(today, on) > longestDays) {
+    return 'dates-in-doubt';
+  }
   if (today < on) return 'not-yet';
   return today <= until ? 'current' : 'expired';
+}
+
+function daysFrom(day: string, later: string): number {
+  return (Date.parse(later) - Date.parse(day)) / 86_400_000;
 }

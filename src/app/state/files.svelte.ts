@@ -101,7 +101,7 @@ export class Files {
       const { plan, notes } = readPlan(await file.text(), file.name);
       this.#putAside();
       this.#show(plan, this.#source);
-      const told = notes.map((note) => (note.endsWith('.') ? note : `${note}.`));
+      const told = notes.map((note) => (/[.?]$/.test(note) ? note : `${note}.`));
       if (told.length > 0) this.#session.notice = `${file.name} is open. ${told.join(' ')}`;
       await this.followLot();
     });

@@ -142,6 +142,40 @@ describe('readPlan', () => {
     expect(notes[0]).toMatch(/^lot: one part/);
   });
 
+  it('names members that are nearly known ones, asks about a trunk wider than trees grow, and keeps both', () => {
+    const raw = JSON.parse(twoLots()) as {
+      features: { id: string; properties: object; geometry: object }[];
+      lotfall: Record<string, unknown>;
+    };
+    const tree = (id: string, properties: object) => ({
+      type: 'Feature',
+      id,
+      properties: { kind: 'tree', ...properties },
+      geometry: { type: 'Point', coordinates: [-86.4, 39.77] },
+    });
+    raw.features = [
+      tree('oak', { trunk_diameter_in: 24, leaves: 'many' }),
+      tree('elm', { trunk_diameter_m: 0.6, trunk_diameter_in: 24 }),
+      tree('ash', { trunk_diameter_m: 24 }),
+      tree('yew', { trunk_diameter_m: 5 }),
+    ];
+    raw.lotfall = { version: 1, ruleset: 'x', storm: { rain_mm: 40, durationh: 6 } };
+    const { plan, notes } = readPlan(JSON.stringify(raw), 'a.geojson');
+    expect(notes.filter((note) => !note.includes('your own'))).toEqual([
+      'The plan\'s settings: ruleset ("x") is not known and not used; did you mean rule_set?',
+      "The plan's settings: storm.durationh (6) is not known and not used; did you mean storm.duration_h?",
+      'oak: trunk_diameter_in (24) is not known and not used; did you mean trunk_diameter_m?',
+      'ash: is a trunk of 24 m right? trunk_diameter_m is in metres; it is used as it stands',
+    ]);
+    expect(plan.features[0].properties).toMatchObject({ trunk_diameter_in: 24, leaves: 'many' });
+    expect(plan.lotfall).toMatchObject({ ruleset: 'x' });
+  });
+
+  it('has no doubts about the plans that are handed out', () => {
+    const demo = readFileSync(new URL('../demo/lot.plan.geojson', folder), 'utf8');
+    for (const text of [demo, twoLots()]) expect(readPlan(text, 'a.geojson').notes).toEqual([]);
+  });
+
   it('fills in settings that are missing', () => {
     const { plan, notes } = readPlan('{"type":"FeatureCollection","features":[]}', 'a.geojson');
     expect(plan.lotfall).toEqual({ version: 1 });

@@ -131,6 +131,12 @@ describe('a lot where locators found nothing', () => {
   it.each<[string, Partial<Kept>, RegExp]>([
     ['has run out', { until: '2026-05-09' }, /the answer of 2026-05-01 ran out on 2026-05-09/],
     ['is dated later', { on: '2026-05-11' }, /the answer of 2026-05-11 is dated later/],
+    [
+      'holds for ten years',
+      { until: '2036-05-20' },
+      /until 2036-05-20, has dates more than a year/,
+    ],
+    ['is ten years ahead', { on: '2036-05-01', until: '2036-05-20' }, /dates more than a year off/],
     ['does not say where', { area: undefined }, /does not say about which ground/],
     ['is about other ground', { area: ground(box(10, -10, 30, 10)) }, /about other ground/],
     ['ends at the rim', { area: ground(box(0, 0, 6, 4)) }, /about other ground/],
@@ -151,6 +157,35 @@ describe('a lot where locators found nothing', () => {
     const other = answer('private');
     expect(unmarked([answer('public', { until: today }), other]).result).toBe('pass');
     expect(unmarked([answer('public', { on: today }), other]).result).toBe('pass');
+  });
+
+  it.each([
+    ['ten years ahead', { on: '2036-05-01', until: '2036-05-20' }],
+    ['said to hold for ten years', { on: '2026-05-01', until: '2036-05-20' }],
+  ])('asks whether the dates are right of a line whose locate is %s', (_, dates) => {
+    const gas: Drawn = {
+      id: 'gas',
+      properties: {
+        kind: 'utility',
+        service: 'gas',
+        side: 'public',
+        located: { by: 'public', ...dates },
+      },
+      line: [
+        [-30, 15],
+        [30, 15],
+      ],
+    };
+    const plan = planWith([], gas);
+    const { results } = checkSetbacks({
+      plan,
+      basins: checkedBasins(plan),
+      ruleSet: ruleSetById('default'),
+      today,
+    });
+    const row = results.find(({ feature }) => feature === 'gas');
+    expect(row).toMatchObject({ result: 'check' });
+    expect(row?.why).toMatch(/are its dates right\?/);
   });
 
   it('takes a newer answer before one that has run out', () => {

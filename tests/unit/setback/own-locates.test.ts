@@ -74,6 +74,7 @@ describe('answers on record', () => {
   it('say what each is worth today', () => {
     const elsewhere: Drawn = { ...basin, rings: [box(10, 0, 16, 4)] };
     const answers = [kept(), kept({ until: '2026-05-09' }), kept({ on: '2026-05-11' })];
+    const decade = kept({ until: '2036-05-20' });
     const worth = (...drawn: Drawn[]) =>
       recordedLocates(planWith(answers, lot, ...drawn), frame.spec, today).map(
         ({ counts, words }) => [counts, words],
@@ -85,6 +86,9 @@ describe('answers on record', () => {
     expect(worth(basin)).toEqual([[true, 'counts for the ground to be dug today'], ...stale]);
     expect(worth(elsewhere)[0]).toEqual([false, 'is about other ground than is to be dug today']);
     expect(worth()).toEqual([[false, 'is in time; nothing is to be dug yet'], ...stale]);
+    expect(recordedLocates(planWith([decade], lot, basin), frame.spec, today)).toMatchObject([
+      { counts: false, words: 'has dates more than a year off: check them' },
+    ]);
     expect(recordedLocates(planWith(answers, lot), null, today)).toEqual([]);
   });
 });

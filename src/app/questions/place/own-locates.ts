@@ -71,6 +71,7 @@ const stateWords = {
   'no-ground': 'does not say about which ground',
   expired: 'has run out',
   'not-yet': 'is dated later than today',
+  'dates-in-doubt': 'has dates more than a year off: check them',
 } as const;
 
 /** The answers of a plan with what each is worth; without a frame or basin there is no ground that they could cover. */
