@@ -25,6 +25,8 @@ const USER_DEFINED = 32767;
 const MODEL_PROJECTED = 1;
 const MODEL_GEOCENTRIC = 3;
 const EPSG_MAX = 32766;
+/** Method number of polar stereographic projections (GeoTIFF 1.1, key 3075). */
+const POLAR_STEREOGRAPHIC = 15;
 
 /**
  * Resolves the horizontal coordinate system from a file's keys.
@@ -135,7 +137,7 @@ async function fromDatabase(keys: GeoKeys): Promise<FromDatabase> {
     Object.entries(keys).filter(([key]) => !key.startsWith('Vertical')),
   );
   const found = database.toProj4(horizontal as unknown as Parameters<typeof database.toProj4>[0]);
-  const definition = repaired(found.proj4, keys.GeogTOWGS84GeoKey !== undefined);
+  const definition = repaired(found.proj4, keys);
   // The database counts the unit twice when its definition carries it already.
   const carriesUnit = /\+(to_meter|units)=/.test(definition);
   return {
@@ -152,12 +154,33 @@ async function fromDatabase(keys: GeoKeys): Promise<FromDatabase> {
  * hundreds of metres off for many older datums, and for modern ones within the metre or two that separates
  * them all. Polar stereographic systems get back the pole that the database leaves out.
  */
-function repaired(definition: string, shiftInFile: boolean): string {
+function repaired(definition: string, keys: GeoKeys): string {
   const ordered = definition.replace(/\+axis=\S+\s*/, '').trim();
+  const shiftInFile = keys.GeogTOWGS84GeoKey !== undefined;
   const plain = shiftInFile ? ordered : ordered.replace(/\+towgs84=\S+\s*/, '');
+  if (keys.ProjCoordTransGeoKey === POLAR_STEREOGRAPHIC) return spelledPole(plain, keys);
   const trueScale = /\+lat_ts=(-?[\d.]+)/.exec(plain);
   if (!plain.includes('+proj=stere ') || plain.includes('+lat_0=') || !trueScale) return plain;
   return `${plain} +lat_0=${90 * Math.sign(Number(trueScale[1]))}`;
+}
+
+/**
+ * A polar stereographic projection by its keys. What they call the latitude of origin is the one of true scale where
+ * the scale is 1 and it is no pole, as PROJ 9.1.1 reads them; the database takes it for the origin, and drops the
+ * meridian that points straight up.
+ */
+function spelledPole(definition: string, keys: GeoKeys): string {
+  const upright = number(keys.ProjStraightVertPoleLongGeoKey);
+  const meridian = upright === null ? '' : ` +lon_0=${upright}`;
+  const latitude = number(keys.ProjNatOriginLatGeoKey) ?? 90;
+  const scale = number(keys.ProjScaleAtNatOriginGeoKey) ?? 1;
+  if (Math.abs(latitude) === 90 || scale !== 1) return `${definition}${meridian}`;
+  const pole = 90 * Math.sign(latitude);
+  return `${definition.replace(/\+lat_0=\S+/, `+lat_0=${pole} +lat_ts=${latitude}`)}${meridian}`;
+}
+
+function number(key: unknown): number | null {
+  return typeof key === 'number' ? key : null;
 }
 
 function checked(found: Found, keys: GeoKeys, name: string): CoordinateSystem {

@@ -3,7 +3,7 @@ import geodesic from 'geographiclib-geodesic';
 import proj4 from 'proj4';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { coordinateSystem } from '../../lib/elevation/coordinate-system';
+import { coordinateSystem, type GeoKeys } from '../../lib/elevation/coordinate-system';
 import { type FrameSpec, type LngLat, localFrame, makeFrame, type XY } from '../../lib/frame/frame';
 import { groundOffset, radiiOfCurvature } from '../../lib/frame/ground-offset';
 import { isSimilarity, localDistortion, metresPerUnit } from '../../lib/frame/local-distortion';
@@ -238,6 +238,27 @@ describe('coordinate systems against PROJ', () => {
     // Older datums: PROJ may use a grid where a seven-parameter shift stands here.
     const toleranceM = system.shiftAccuracyM ?? 0.001;
     expect(off * (system.unitM ?? 111_320)).toBeLessThan(toleranceM);
+  });
+});
+
+describe('projections that a file spells out, against PROJ', () => {
+  interface SpelledOut {
+    readonly from: string;
+    readonly keys: GeoKeys;
+    readonly lng: number;
+    readonly lat: number;
+    readonly x: number;
+    readonly y: number;
+  }
+  const file = new URL('../../fixtures/reference/user-defined-projections.json', import.meta.url);
+  const cases = JSON.parse(readFileSync(file, 'utf8')) as SpelledOut[];
+
+  it.each(cases)('$from at $lng, $lat', async ({ keys, lng, lat, x, y }) => {
+    const system = await coordinateSystem(keys, 'reference.tif');
+    const [east, north] = proj4('WGS84', system.definition).forward<[number, number]>([lng, lat]);
+    expect(Math.hypot(east / system.unitFactor - x, north / system.unitFactor - y)).toBeLessThan(
+      0.001,
+    );
   });
 });
 
