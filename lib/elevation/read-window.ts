@@ -9,6 +9,7 @@ import type { ElevationFile } from './open-elevation';
 import { type Edges, MOST_CELLS, planWindow } from './plan-window';
 import { readCells } from './read-cells';
 import { FOOT_M, givenUnit, VERTICAL_UNITS, type VerticalUnit } from './vertical-unit';
+import { type WrittenSystem, writtenSystem } from './written-system';
 import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea, round } from './window-notes';
 
 /** Which part of a file is wanted, and what the user adds to what the file says. */
@@ -41,7 +42,8 @@ export interface Elevation {
   /** Name of the file or address. */
   readonly source: string;
   readonly systemName: string;
-  readonly systemCode: number | null;
+  /** How the file writes down the projection of the grid's frame; null where the frame is one of its own. */
+  readonly written: WrittenSystem | null;
   /** Coarser side of the source's cells in ground metres; the grid's cells may be finer. */
   readonly sourceCellM: number;
   /** Whether cells were interpolated into the frame; else they are the source's own, one for one. */
@@ -171,7 +173,7 @@ export async function readWindow(
     filled: { mask: holes.mask, count: holes.count, areaM2: holes.areaM2 },
     source: raster.name,
     systemName: raster.system.name,
-    systemCode: raster.system.code,
+    written: plan.resampled ? null : writtenSystem(raster.image, raster.system.unitFactor),
     sourceCellM: plan.sourceCellM,
     resampled: plan.resampled,
     vertical,

@@ -1,12 +1,15 @@
 import { assert } from '../errors';
 import type { Grid } from './grid';
+import type { WrittenSystem } from './written-system';
 
 export interface WriteGeoTiffOptions {
   /**
-   * EPSG code of the projected system that `grid.frame.projection` describes. Without one the grid must lie in a
-   * `localFrame`, whose transverse Mercator projection is then written out in full.
+   * EPSG code of the projected system that `grid.frame.projection` describes. Without one and without `system` the
+   * grid must lie in a `localFrame`, whose transverse Mercator projection is then written out in full.
    */
   readonly epsg?: number;
+  /** The same as the file writes it that the grid was read from: whatever could be read can be written so. */
+  readonly system?: WrittenSystem;
   /** Whether the values are heights; else no vertical unit is stated. True when not given. */
   readonly heights?: boolean;
   readonly compress?: 'deflate' | 'none';
@@ -52,10 +55,10 @@ export async function writeGeoTiff(
   grid: Grid,
   options: WriteGeoTiffOptions,
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const { epsg, heights = true, compress = 'deflate', tileSize = 256, nodata = -9999 } = options;
+  const { compress = 'deflate', tileSize = 256, nodata = -9999 } = options;
   const { description, unitDescription = 'metre' } = options;
   assert(grid.width > 0 && grid.height > 0, 'a raster has cells');
-  const keys = geoKeys(grid, epsg, heights);
+  const keys = geoKeys(grid, options);
 
   const across = Math.ceil(grid.width / tileSize);
   const down = Math.ceil(grid.height / tileSize);
@@ -70,9 +73,10 @@ export async function writeGeoTiff(
   }
 
   const { frame, cellM } = grid;
-  const cell = cellM / frame.metresPerUnit;
-  const west = frame.originEast + grid.westM / frame.metresPerUnit;
-  const north = frame.originNorth + grid.northM / frame.metresPerUnit;
+  const unitFactor = options.system?.unitFactor ?? 1;
+  const cell = cellM / frame.metresPerUnit / unitFactor;
+  const west = (frame.originEast + grid.westM / frame.metresPerUnit) / unitFactor;
+  const north = (frame.originNorth + grid.northM / frame.metresPerUnit) / unitFactor;
   const entries: Entry[] = [
     { tag: 256, type: long, values: [grid.width] },
     { tag: 257, type: long, values: [grid.height] },
@@ -91,6 +95,7 @@ export async function writeGeoTiff(
     { tag: 33_922, type: double, values: [0, 0, 0, west, north, 0] }, // tie point
     { tag: 34_735, type: short, values: keys.directory },
     ...(keys.doubles.length > 0 ? [{ tag: 34_736, type: double, values: keys.doubles }] : []),
+    ...(keys.text === '' ? [] : [text(34_737, keys.text)]),
     text(42_112, gdalMetadata(description, unitDescription)),
     text(42_113, String(nodata)),
   ];
@@ -118,49 +123,61 @@ const userDefined = 32_767;
 const wgs84 = 4326;
 const metre = 9001;
 
-/** The key directory (each key, where its value is, how many, value or place) and the doubles it points to. */
-function geoKeys(
-  grid: Grid,
+/** The key directory (each key, where its value is, how many, value or place), and the doubles and text it points to. */
+interface Keys {
+  readonly directory: readonly number[];
+  readonly doubles: readonly number[];
+  readonly text: string;
+}
+
+function geoKeys(grid: Grid, { epsg, system, heights = true }: WriteGeoTiffOptions): Keys {
+  const { keys, doubles, text } = system ?? ownKeys(grid, epsg);
+  const entries = [
+    ...keys,
+    inPlace(key.rasterType, 1), // a cell is an area
+    ...(heights ? [inPlace(key.verticalUnit, metre)] : []),
+  ].sort((a, b) => a[0] - b[0]);
+  return { directory: [1, 1, 0, entries.length, ...entries.flat()], doubles, text };
+}
+
+function inPlace(number: number, value: number): readonly number[] {
+  return [number, 0, 1, value];
+}
+
+/** Keys for a system by its code, or for the transverse Mercator projection of a local frame. */
+function ownKeys(
+  { frame }: Grid,
   epsg: number | undefined,
-  heights: boolean,
-): { directory: number[]; doubles: number[] } {
-  const inPlace: [number, number][] = [
-    [key.modelType, 1], // projected
-    [key.rasterType, 1], // a cell is an area
-  ];
-  const asDouble: [number, number][] = [];
+): Pick<WrittenSystem, 'keys' | 'doubles' | 'text'> {
+  const projected = inPlace(key.modelType, 1);
   if (epsg !== undefined) {
     assert(epsg > 0 && epsg < 65_536 && Number.isInteger(epsg), `EPSG code ${epsg} fits a geokey`);
-    inPlace.push([key.projectedSystem, epsg]);
-  } else {
-    const origin =
-      /^\+proj=tmerc \+lat_0=(\S+) \+lon_0=(\S+) \+k=1 \+x_0=0 \+y_0=0 \+datum=WGS84/.exec(
-        grid.frame.projection,
-      );
-    assert(origin !== null, 'a grid without an EPSG code lies in a local frame');
-    inPlace.push(
-      [key.geographicSystem, wgs84],
-      [key.projectedSystem, userDefined],
-      [key.projection, userDefined],
-      [key.method, 1], // transverse Mercator
-      [key.linearUnit, metre],
-    );
-    asDouble.push(
-      [key.originLongitude, Number(origin[2])],
-      [key.originLatitude, Number(origin[1])],
-      [key.falseEasting, 0],
-      [key.falseNorthing, 0],
-      [key.scaleAtOrigin, 1],
-    );
+    return { keys: [projected, inPlace(key.projectedSystem, epsg)], doubles: [], text: '' };
   }
-  if (heights) inPlace.push([key.verticalUnit, metre]);
-  const entries = [
-    ...inPlace.map(([number, value]) => [number, 0, 1, value]),
-    ...asDouble.map(([number], index) => [number, 34_736, 1, index]),
-  ].sort((a, b) => a[0] - b[0]);
+  const origin =
+    /^\+proj=tmerc \+lat_0=(\S+) \+lon_0=(\S+) \+k=1 \+x_0=0 \+y_0=0 \+datum=WGS84/.exec(
+      frame.projection,
+    );
+  assert(origin !== null, 'a grid whose system is not given lies in a local frame');
+  const byPlace: readonly (readonly [number: number, value: number])[] = [
+    [key.originLongitude, Number(origin[2])],
+    [key.originLatitude, Number(origin[1])],
+    [key.falseEasting, 0],
+    [key.falseNorthing, 0],
+    [key.scaleAtOrigin, 1],
+  ];
   return {
-    directory: [1, 1, 0, entries.length, ...entries.flat()],
-    doubles: asDouble.map(([, value]) => value),
+    keys: [
+      projected,
+      inPlace(key.geographicSystem, wgs84),
+      inPlace(key.projectedSystem, userDefined),
+      inPlace(key.projection, userDefined),
+      inPlace(key.method, 1), // transverse Mercator
+      inPlace(key.linearUnit, metre),
+      ...byPlace.map(([number], place) => [number, 34_736, 1, place]),
+    ],
+    doubles: byPlace.map(([, value]) => value),
+    text: '',
   };
 }
 

@@ -43,7 +43,7 @@ import {
 import { noteLines, sentences } from './notes';
 import { survey } from './survey';
 import { table } from './table';
-import { writeRasters } from './write-rasters';
+import { expectFolder, writeRasters } from './write-rasters';
 
 /** Low spots in the table for people; the JSON has all. */
 const mostRows = 20;
@@ -79,6 +79,8 @@ that the end of the data cuts short are marked 'at least'.`,
   forms: ['.geojson'],
   async run(call) {
     const asked = certaintyAsked(call);
+    const folder = call.option('write-rasters');
+    if (folder !== undefined) await expectFolder(folder);
     const { plan, file, notes } = await planOf(call);
     const {
       elevation,
@@ -117,7 +119,6 @@ that the end of the data cuts short are marked 'at least'.`,
         cutShort(found, local),
       ),
     };
-    const folder = call.option('write-rasters');
     const written =
       folder === undefined
         ? []

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import {
   demoElevation,
@@ -78,6 +78,17 @@ describe('a wrong call is refused with a sentence', () => {
 
   it.concurrent.each(cases)('%s', async (_, args, parts) => {
     expectRefused(await lotfall(...args), ...parts);
+  });
+
+  it('a file in the way of the folder for rasters, before anything is read', async () => {
+    writeFileSync(at('taken.tif'), '');
+    const call = ['drainage', 'none.geojson', '--write-rasters'];
+    for (const folder of [at('taken.tif'), at('taken.tif/below/it')]) {
+      const run = await lotfall(...call, folder);
+      expectRefused(run, folder, 'cannot be written there: part of its path is not a folder');
+    }
+    expectRefused(await lotfall(...call, at('new/folder')), 'none.geojson', 'no such file');
+    expect(existsSync(at('new'))).toBe(false);
   });
 
   it('a folder in the way of the file to be written', async () => {

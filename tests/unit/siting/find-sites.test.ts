@@ -16,7 +16,7 @@ const elevation: Elevation = {
   filled: { mask: null, count: 0, areaM2: 0 },
   source: 'made up',
   systemName: 'local',
-  systemCode: null,
+  written: null,
   sourceCellM: grid.cellM,
   resampled: false,
   vertical: { metres: 1, name: 'metre', known: 'given' },
