@@ -18,7 +18,7 @@ export { makeFrame, localFrame } from './frame/frame';
 export type { Frame, FrameSpec, LngLat, XY } from './frame/frame';
 export { readPlan } from './plan/read-plan';
 export { writePlan } from './plan/write-plan';
-export { planArea } from './plan/plan-area';
+export { planArea, planOutline } from './plan/plan-area';
 export { toLocal } from './plan/local-plan';
 export type { LocalPlan } from './plan/local-plan';
 export type { Plan, PlanFeature } from './plan/schema';

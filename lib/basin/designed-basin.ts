@@ -364,7 +364,7 @@ function notesOf(worked: WorkedBasin): string[] {
   const { built, catchment, filled, overflow, rateKnown, remedies, toBasin } = worked;
   const notes = [...built.notes];
   if (catchment.cutByEdge) {
-    notes.push('Ground beyond the elevation data may drain here too: its inflow is a lower bound.');
+    notes.push('Ground beyond what was read may drain here too: its inflow is a lower bound.');
   }
   if (!rateKnown) {
     notes.push(

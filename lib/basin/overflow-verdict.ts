@@ -118,7 +118,7 @@ export function overflowVerdict(
           reaches: 'edge-of-data',
           feature: null,
           result: 'check',
-          why: 'Overflow leaves the elevation data before it reaches anything: look on site where it goes.',
+          why: 'Overflow leaves the ground that was read before it reaches anything: look on site where it goes.',
           ...place,
         };
   return crossed === null ? end : afterLowSpot(crossed, end);

@@ -1,4 +1,5 @@
-import { LEAVES, NONE, neighbourOffsets } from './neighbours';
+import { findCutSides, type CutSide } from './cut-sides';
+import { NONE, neighbourOffsets } from './neighbours';
 import type { Routing } from './routing';
 
 export interface Contribution {
@@ -8,10 +9,9 @@ export interface Contribution {
   readonly cells: number;
   /** Whether ground beyond the edge of the data would contribute too; `cells` is then a lower bound. */
   readonly cutByEdge: boolean;
+  /** Where it would come from. */
+  readonly cutSides: readonly CutSide[];
 }
-
-/** Edge cells count as cutting the area when the cell that they fall to gives at least this share. A choice, no source. */
-const LEAST_SHARE_AT_EDGE = 0.01;
 
 /**
  * How much of each cell's water reaches a target by multiple flow over the filled surface.
@@ -40,7 +40,8 @@ export function contributingShare(
   }
   share.fill(0);
   const cells = sweepUp(filled, width, directions, routing.upstreamFirst, isTarget, share);
-  return { share, cells, cutByEdge: isCutByEdge(routing, isTarget, share) };
+  const cutSides = findCutSides(routing, isTarget, share);
+  return { share, cells, cutSides, cutByEdge: cutSides.length > 0 };
 }
 
 function sweepUp(
@@ -93,28 +94,4 @@ function sweepUp(
     sum += found;
   }
   return sum;
-}
-
-/**
- * True when a cell at the edge of the data is itself in the target, or stands no lower than a
- * neighbour that contributes: water from beyond the edge would then have come this way.
- */
-function isCutByEdge(routing: Routing, isTarget: Uint8Array, share: Float32Array): boolean {
-  const { directions, terrain } = routing;
-  const { filled, width, height } = terrain;
-  for (let i = 0; i < directions.length; i++) {
-    if (directions[i] !== LEAVES) continue;
-    if (isTarget[i] !== 0) return true;
-    const row = Math.floor(i / width);
-    const column = i - row * width;
-    const lastRow = Math.min(height - 1, row + 1);
-    const lastColumn = Math.min(width - 1, column + 1);
-    for (let r = Math.max(0, row - 1); r <= lastRow; r++) {
-      for (let c = Math.max(0, column - 1); c <= lastColumn; c++) {
-        const next = r * width + c;
-        if (share[next] >= LEAST_SHARE_AT_EDGE && filled[next] <= filled[i]) return true;
-      }
-    }
-  }
-  return false;
 }

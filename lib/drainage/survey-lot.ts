@@ -1,11 +1,15 @@
-import { InputError, throwIfCancelled, type Progress } from '../errors';
+import { throwIfCancelled, type Progress } from '../errors';
+import type { Area } from '../elevation/area';
+import { warning, type Note } from '../elevation/note';
 import type { ElevationFile } from '../elevation/open-elevation';
+import type { Edge } from '../elevation/plan-window';
 import { readWindow, type Elevation } from '../elevation/read-window';
+import { inMillions } from '../elevation/window-notes';
 import { makeFrame } from '../frame/frame';
 import { toLocal, type LocalPlan } from '../plan/local-plan';
-import type { LngLatBox } from '../plan/plan-area';
 import type { Plan } from '../plan/schema';
 import { contributingShare } from './contributing-share';
+import type { CutSide } from './cut-sides';
 import { shapeSteps, type ShapedGround } from './shaped-ground';
 import { withPauses } from './steps';
 import type { Workspace } from './workspace';
@@ -18,10 +22,12 @@ export interface Survey {
 }
 
 export interface SurveyOptions {
-  /** Where to look: usually `planArea(plan)`. */
-  readonly area: LngLatBox;
+  /** Where to look: usually `planOutline(plan)`. */
+  readonly area: Area;
   /** Metres for one unit of the raster's heights, where its keys do not say. */
   readonly verticalUnitM?: number;
+  /** Cells that are read at most; 4 million when not given. */
+  readonly mostCells?: number;
   readonly workspace?: Workspace;
   readonly signal?: AbortSignal;
   readonly onProgress?: Progress;
@@ -32,12 +38,12 @@ export interface SurveyOptions {
 /** Ground first read around the area, metres, and how far it may grow. Choices, no source. */
 const firstMarginM = 60;
 const mostMarginM = 960;
-/** A window larger than this is not read for one lot. */
-const mostCells = 4_000_000;
+/** More cells than this are not read for one lot. */
+const mostCellsOfLot = 4_000_000;
 
 /**
  * Reads elevation around a lot and shapes its ground, and reads on outwards until all ground that drains to the lot
- * is in the window, or the data end.
+ * is in the window, the data end, or more would be read than one lot is worth: 960 m around it, or 4 million cells.
  *
  * @throws {InputError} what reading the window throws. @throws {Cancelled}
  */
@@ -49,22 +55,21 @@ export async function surveyLot(
   const { signal, onProgress } = options;
   let survey = await surveyTo(file, plan, firstMarginM, options);
   for (let marginM = 2 * firstMarginM; marginM <= mostMarginM; marginM *= 2) {
-    const grows = Object.values(survey.elevation.edges).includes('window');
-    if (!grows || !isCut(survey.shape)) break;
+    const { edges } = survey.elevation;
+    if (!cutSides(survey.shape).some((side) => side !== 'inside' && edges[side] === 'window'))
+      break;
     throwIfCancelled(signal);
     onProgress?.(
       0,
       `Ground beyond the window drains to the lot: reading to ${marginM} m around it`,
     );
-    try {
-      survey = await surveyTo(file, plan, marginM, options);
-    } catch (error) {
-      // The next larger window is more than one lot is worth: what is there stands, cut by its edge.
-      if (error instanceof InputError && error.code === 'elevation-window-too-large') break;
-      throw error;
-    }
+    survey = await surveyTo(file, plan, marginM, options);
   }
-  return survey;
+  const notes = cutNotes(survey, options.mostCells ?? mostCellsOfLot);
+  return {
+    ...survey,
+    elevation: { ...survey.elevation, notes: [...survey.elevation.notes, ...notes] },
+  };
 }
 
 async function surveyTo(
@@ -73,7 +78,7 @@ async function surveyTo(
   marginM: number,
   options: SurveyOptions,
 ): Promise<Survey> {
-  const { area, verticalUnitM, signal } = options;
+  const { area, verticalUnitM, signal, mostCells = mostCellsOfLot } = options;
   const elevation = await readWindow(file, {
     area,
     marginM,
@@ -88,8 +93,28 @@ async function surveyTo(
   return { elevation, plan: local, shape };
 }
 
-/** Whether the ground that drains to the own lot runs into the window's edge. */
-function isCut({ ground, routing }: ShapedGround): boolean {
-  const own = ground.lots.find((lot) => lot.own);
-  return own !== undefined && contributingShare(routing, own.cells).cutByEdge;
+/** Says why not all ground that drains to the lot was read. */
+function cutNotes({ elevation: { edges, marginM }, shape }: Survey, mostCells: number): Note[] {
+  const ends = new Set(
+    cutSides(shape).map((side): Edge => (side === 'inside' ? 'data' : edges[side])),
+  );
+  const notes: Note[] = [];
+  if (ends.has('data')) {
+    const text = 'Ground that drains to the lot reaches the edge of the elevation data.';
+    notes.push(warning('cut-by-data', text));
+  }
+  if (ends.has('limit') || ends.has('window')) {
+    const why = ends.has('limit')
+      ? `${inMillions(mostCells)}, the most that are read for one lot, reach no farther`
+      : 'more is not read for one lot';
+    const text = `Ground that drains to the lot runs on beyond the ${Math.floor(marginM)} m around it that were read: ${why}.`;
+    notes.push(warning('cut-by-limit', text));
+  }
+  return notes;
+}
+
+/** On which sides the ground that drains to the own lots runs into the end of what was read. */
+export function cutSides({ ground, routing }: ShapedGround): readonly CutSide[] {
+  const cells = ground.lots.filter((lot) => lot.own).flatMap((lot) => [...lot.cells]);
+  return contributingShare(routing, cells).cutSides;
 }

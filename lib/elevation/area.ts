@@ -26,6 +26,6 @@ export function middleOf(points: readonly LngLat[]): LngLat {
   return [(Math.min(...lngs) + Math.max(...lngs)) / 2, (Math.min(...lats) + Math.max(...lats)) / 2];
 }
 
-function isBox(area: Area): area is readonly [number, number, number, number] {
+export function isBox(area: Area): area is readonly [number, number, number, number] {
   return typeof area[0] === 'number';
 }

@@ -1,3 +1,4 @@
+import { InputError } from '../errors';
 import { type FrameSpec, type LngLat, localFrame, makeFrame, type XY } from '../frame/frame';
 import { isSimilarity, localDistortion, metresPerUnit } from '../frame/local-distortion';
 import { toMap } from './georeference';
@@ -5,20 +6,26 @@ import { groundCellM, type Raster } from './raster';
 import type { CellWindow } from './read-blocks';
 import type { Cells } from './read-cells';
 import { interpolate, type LocalCells, placesInRaster } from './resample';
+import { inMillions, round } from './window-notes';
 
-/** What lies on a side of the window: the end of the data, or more data that a larger window would hold. */
-export type Edge = 'data' | 'window';
+/**
+ * What lies on a side of the window: the end of the data; more data that a larger window would hold; or more data where
+ * the window was kept smaller than asked for, as no more cells are read.
+ */
+export type Edge = 'data' | 'window' | 'limit';
 
 /** For each side of a window, what lies there. */
 export type Edges = Readonly<Record<'north' | 'east' | 'south' | 'west', Edge>>;
 
-/** Windows beyond this many cells are refused unless the caller says otherwise. */
+/** No window holds more cells unless the caller says otherwise. */
 export const MOST_CELLS = 16_000_000;
 
 /** How a window is had: which cells of the file to read, and how they come to lie in the frame. */
 export interface WindowPlan {
   readonly source: CellWindow;
   readonly cells: LocalCells;
+  /** How far it reaches beyond the points where the data do, metres: less than asked for where that is too many cells. */
+  readonly marginM: number;
   readonly resampled: boolean;
   readonly why: string;
   readonly sourceCellM: number;
@@ -27,21 +34,30 @@ export interface WindowPlan {
   place(raw: Cells, base: number): { cells: LocalCells; z: Float32Array };
 }
 
+/** How large a window is wanted. */
+interface Extent {
+  readonly marginM: number;
+  readonly mostCells: number;
+}
+
 /**
  * Plans a window around some points: cell for cell where the raster allows it, else interpolated into a frame
  * of its own. Reads nothing.
+ *
+ * @param extent - how far beyond the points, or as far as so many cells allow.
+ * @throws {InputError} `elevation-window-too-large` when the points alone take more cells.
  */
 export function planWindow(
   raster: Raster,
   points: readonly LngLat[],
   centre: LngLat,
-  marginM: number,
+  extent: Extent,
 ): WindowPlan {
   const [pixelX, pixelY] = raster.mapping.toPixel(centre);
   const [alongRow, alongColumn] = groundCellM(raster.mapping, pixelX, pixelY);
   const native = nativeFrame(raster, [pixelX, pixelY]);
-  if ('frame' in native) return planNative(raster, points, native, marginM);
-  return planResampled(raster, points, centre, marginM, {
+  if ('frame' in native) return planNative(raster, points, native, extent);
+  return planResampled(raster, points, centre, extent, {
     cellM: Math.min(alongRow, alongColumn),
     sourceCellM: Math.max(alongRow, alongColumn),
     why: native.why,
@@ -85,22 +101,26 @@ function planNative(
   raster: Raster,
   points: readonly LngLat[],
   { frame, cell }: NativeFrame,
-  marginM: number,
+  extent: Extent,
 ): WindowPlan {
   const { layout, place } = raster;
   const cellM = cell * frame.metresPerUnit;
-  const margin = Math.ceil(marginM / cellM);
   const pixels = points.map((point) => raster.mapping.toPixel(point));
-  const [left, right] = span(
+  const columnsAt = spanOf(
     pixels.map(([column]) => column),
-    margin,
     layout.width,
   );
-  const [top, bottom] = span(
+  const rowsAt = spanOf(
     pixels.map(([, row]) => row),
-    margin,
     layout.height,
   );
+  const { margin, marginM, beyond } = marginOf(raster.name, cellM, extent, (cells) => {
+    const [left, right] = columnsAt(cells);
+    const [top, bottom] = rowsAt(cells);
+    return [right - left, bottom - top];
+  });
+  const [left, right] = columnsAt(margin);
+  const [top, bottom] = rowsAt(margin);
   const source = { column: left, row: top, width: right - left, height: bottom - top };
   const mirrored = place.eastByColumn < 0;
   const southUp = place.northByRow > 0;
@@ -113,13 +133,14 @@ function planNative(
     width: source.width,
     height: source.height,
   };
-  const first = (at: number): Edge => (at === 0 ? 'data' : 'window');
-  const last = (at: number, end: number): Edge => (at === end ? 'data' : 'window');
+  const first = (at: number): Edge => (at === 0 ? 'data' : beyond);
+  const last = (at: number, end: number): Edge => (at === end ? 'data' : beyond);
   const rows = [first(top), last(bottom, layout.height)];
   const columns = [first(left), last(right, layout.width)];
   return {
     source,
     cells,
+    marginM,
     resampled: false,
     why: '',
     sourceCellM: cellM,
@@ -133,13 +154,53 @@ function planNative(
   };
 }
 
-/** First and last (not included) cell over a set of places, with a margin, kept within the raster. */
-function span(places: readonly number[], margin: number, end: number): [number, number] {
+/** First and last (not included) cell over a set of places, by margin in cells, kept within the raster. */
+function spanOf(places: readonly number[], end: number): (margin: number) => [number, number] {
   // A corner on the line between two cells must not take in another cell for its last digit.
   const slack = 1e-6;
-  const first = Math.min(Math.max(Math.floor(Math.min(...places) + slack) - margin, 0), end - 1);
-  const last = Math.min(Math.max(Math.ceil(Math.max(...places) - slack) + margin, first + 1), end);
-  return [first, last];
+  const lowest = Math.floor(Math.min(...places) + slack);
+  const highest = Math.ceil(Math.max(...places) - slack);
+  return (margin) => {
+    const first = Math.min(Math.max(lowest - margin, 0), end - 1);
+    return [first, Math.min(Math.max(highest + margin, first + 1), end)];
+  };
+}
+
+/**
+ * The margin asked for in cells, or the widest with which a window holds no more cells than it may; and what then lies
+ * beyond it where there are more data.
+ *
+ * @param sizeWith - columns and rows of the window by its margin in cells.
+ */
+function marginOf(
+  name: string,
+  cellM: number,
+  { marginM, mostCells }: Extent,
+  sizeWith: (margin: number) => readonly [number, number],
+): { margin: number; marginM: number; beyond: 'window' | 'limit' } {
+  const fits = (margin: number): boolean => {
+    const [columns, rows] = sizeWith(margin);
+    return columns * rows <= mostCells;
+  };
+  const asked = Math.ceil(marginM / cellM);
+  if (fits(asked)) return { margin: asked, marginM, beyond: 'window' };
+  if (!fits(0)) {
+    const [columns, rows] = sizeWith(0);
+    throw new InputError({
+      code: 'elevation-window-too-large',
+      where: name,
+      problem: `the area takes ${columns} by ${rows} cells of ${round(cellM)} m, more than ${inMillions(mostCells)}`,
+      remedy: 'choose a smaller area, or a raster with larger cells',
+    });
+  }
+  let margin = 0;
+  let tooWide = asked;
+  while (tooWide - margin > 1) {
+    const between = Math.floor((margin + tooWide) / 2);
+    if (fits(between)) margin = between;
+    else tooWide = between;
+  }
+  return { margin, marginM: margin * cellM, beyond: 'limit' };
 }
 
 /** Cells with row 0 in the north and column 0 in the west, less `base`. */
@@ -166,7 +227,7 @@ function planResampled(
   raster: Raster,
   points: readonly LngLat[],
   centre: LngLat,
-  marginM: number,
+  extent: Extent,
   spacing: { readonly cellM: number; readonly sourceCellM: number; readonly why: string },
 ): WindowPlan {
   const { layout, mapping } = raster;
@@ -177,22 +238,22 @@ function planResampled(
   const local = points.map((point) => toLocal(point));
   const xs = local.map(([x]) => x);
   const ys = local.map(([, y]) => y);
-  const west = Math.floor((Math.min(...xs) - marginM) / cellM);
-  const east = Math.ceil((Math.max(...xs) + marginM) / cellM);
-  const south = Math.floor((Math.min(...ys) - marginM) / cellM);
-  const north = Math.ceil((Math.max(...ys) + marginM) / cellM);
+  const west = Math.floor(Math.min(...xs) / cellM);
+  const east = Math.ceil(Math.max(...xs) / cellM);
+  const south = Math.floor(Math.min(...ys) / cellM);
+  const north = Math.ceil(Math.max(...ys) / cellM);
+  const sizeWith = (margin: number) =>
+    [east - west + 2 * margin, north - south + 2 * margin] as const;
+  const { margin, marginM, beyond } = marginOf(raster.name, cellM, extent, sizeWith);
+  const [columns, rows] = sizeWith(margin);
   const asked: LocalCells = {
     frame,
-    westM: west * cellM,
-    northM: north * cellM,
+    westM: (west - margin) * cellM,
+    northM: (north + margin) * cellM,
     cellM,
-    width: east - west,
-    height: north - south,
+    width: columns,
+    height: rows,
   };
-  if (asked.width * asked.height > MOST_CELLS) {
-    // Too large to map; the caller refuses it by its size.
-    return refusedBySize(asked, spacing);
-  }
   const wide = placesInRaster(asked, mapping, layout.width, layout.height);
   const { firstColumn, firstRow, endColumn, endRow } = wide.inside;
   const cells: LocalCells = {
@@ -209,13 +270,14 @@ function planResampled(
     !(column[i] >= 0 && row[i] >= 0 && column[i] <= layout.width && row[i] <= layout.height);
   const side = (cut: boolean, cellsOfSide: number, index: (k: number) => number): Edge => {
     if (cut) return 'data';
-    for (let k = 0; k < cellsOfSide; k++) if (outside(index(k))) return 'data';
-    return 'window';
+    for (let k = 0; k < cellsOfSide; k++) if (!outside(index(k))) return beyond;
+    return 'data';
   };
   const { width, height } = cells;
   return {
     source,
     cells,
+    marginM,
     resampled: true,
     why: spacing.why,
     sourceCellM: spacing.sourceCellM,
@@ -226,21 +288,6 @@ function planResampled(
       east: side(endColumn < asked.width, height, (k) => k * width + width - 1),
     }),
     place: (raw, base) => ({ cells, z: interpolate(raw, source, column, row, layout, base) }),
-  };
-}
-
-function refusedBySize(
-  cells: LocalCells,
-  spacing: { readonly sourceCellM: number; readonly why: string },
-): WindowPlan {
-  return {
-    source: { column: 0, row: 0, width: 0, height: 0 },
-    cells,
-    resampled: true,
-    why: spacing.why,
-    sourceCellM: spacing.sourceCellM,
-    edges: () => ({ north: 'window', east: 'window', south: 'window', west: 'window' }),
-    place: () => ({ cells, z: new Float32Array(0) }),
   };
 }
 

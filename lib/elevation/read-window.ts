@@ -10,15 +10,15 @@ import { type Edges, MOST_CELLS, planWindow } from './plan-window';
 import { readCells } from './read-cells';
 import { FOOT_M, givenUnit, VERTICAL_UNITS, type VerticalUnit } from './vertical-unit';
 import { type WrittenSystem, writtenSystem } from './written-system';
-import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea, round } from './window-notes';
+import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea } from './window-notes';
 
 /** Which part of a file is wanted, and what the user adds to what the file says. */
 export interface WindowRequest {
   /** What must be covered by data: the lot, or all lots of a review. Default: the whole file. */
   readonly area?: Area;
-  /** How far beyond the area to read, ground metres; the data may end sooner. Default 0. */
+  /** How far beyond the area to read, ground metres; the data or the cells may end sooner. Default 0. */
   readonly marginM?: number;
-  /** Larger windows are refused. Default 16 million cells. */
+  /** The margin is kept so small that no more cells are read; a larger area is refused. Default 16 million cells. */
   readonly maxCells?: number;
   /** Metres for one unit of the heights, where the file does not say or is wrong. */
   readonly verticalUnitM?: number;
@@ -33,6 +33,8 @@ export interface Elevation {
   readonly grid: Grid;
   readonly notes: readonly Note[];
   readonly edges: Edges;
+  /** How far beyond the area it reaches where the data do, metres. */
+  readonly marginM: number;
   /** Small holes that were filled: 1 for each filled cell (null when none), how many holes, how much area. */
   readonly filled: {
     readonly mask: Uint8Array | null;
@@ -99,7 +101,8 @@ export async function readWindow(
     });
   }
   const unitM = vertical.metres;
-  const points = areaPoints(request.area ?? [description.corners]);
+  const area = request.area ?? [description.corners];
+  const points = areaPoints(area);
   const centre = middleOf(points);
   const problem = coverageProblem(raster, points, centre);
   if (problem !== null) {
@@ -111,15 +114,10 @@ export async function readWindow(
         'choose elevation that reaches around the whole lot, check where the lot is drawn, or start a new plan for another lot',
     });
   }
-  const plan = planWindow(raster, points, centre, request.marginM ?? 0);
-  if (plan.cells.width * plan.cells.height > (request.maxCells ?? MOST_CELLS)) {
-    throw new InputError({
-      code: 'elevation-window-too-large',
-      where: raster.name,
-      problem: `the area with its margin takes ${plan.cells.width} by ${plan.cells.height} cells of ${round(plan.cells.cellM)} m, more than ${((request.maxCells ?? MOST_CELLS) / 1e6).toFixed(0)} million`,
-      remedy: 'choose a smaller area, or a raster with larger cells',
-    });
-  }
+  const plan = planWindow(raster, points, centre, {
+    marginM: request.marginM ?? 0,
+    mostCells: request.maxCells ?? MOST_CELLS,
+  });
   onProgress?.(0, 'Reading elevation');
   const raw = await readCells(raster, plan.source, {
     signal,
@@ -166,10 +164,11 @@ export async function readWindow(
       ...description.notes.filter((note) => keptNote(note, request)),
       ...cleaned.notes,
       ...holeNotes(holes),
-      ...missingOnArea(grid, points),
+      ...missingOnArea(grid, area),
       ...cellNotes(plan),
     ],
     edges: plan.edges(),
+    marginM: plan.marginM,
     filled: { mask: holes.mask, count: holes.count, areaM2: holes.areaM2 },
     source: raster.name,
     systemName: raster.system.name,

@@ -1,6 +1,8 @@
-import { type LngLat, makeFrame } from '../frame/frame';
+import { makeFrame } from '../frame/frame';
+import { contains } from '../frame/shapes';
+import { type Area, areaPoints, isBox } from './area';
 import type { FilledHoles } from './fill-holes';
-import type { Grid } from './grid';
+import { cellCentre, type Grid } from './grid';
 import { info, type Note, warning } from './note';
 import type { WindowPlan } from './plan-window';
 
@@ -32,10 +34,11 @@ export function holeNotes(holes: FilledHoles): Note[] {
   return notes;
 }
 
-/** Says how much of the area's bounding box holds no data, where it is more than a trifle. */
-export function missingOnArea(grid: Grid, points: readonly LngLat[]): Note[] {
+/** Says how much of the area holds no data, where it is more than a trifle. */
+export function missingOnArea(grid: Grid, area: Area): Note[] {
   const { toLocal } = makeFrame(grid.frame);
-  const local = points.map((point) => toLocal(point));
+  const local = areaPoints(area).map((point) => toLocal(point));
+  const rings = isBox(area) ? null : area.map((ring) => ring.map((point) => toLocal(point)));
   const column = (x: number): number => Math.floor((x - grid.westM) / grid.cellM);
   const row = (y: number): number => Math.floor((grid.northM - y) / grid.cellM);
   const left = Math.max(column(Math.min(...local.map(([x]) => x))), 0);
@@ -46,6 +49,7 @@ export function missingOnArea(grid: Grid, points: readonly LngLat[]): Note[] {
   let all = 0;
   for (let r = top; r <= bottom; r++) {
     for (let c = left; c <= right; c++) {
+      if (rings !== null && !contains(rings, cellCentre(grid, r * grid.width + c))) continue;
       all++;
       if (Number.isNaN(grid.z[r * grid.width + c])) missing++;
     }
@@ -55,7 +59,7 @@ export function missingOnArea(grid: Grid, points: readonly LngLat[]): Note[] {
   return [
     warning(
       'area-without-data',
-      `${(100 * share).toFixed(0)} % of the box around the lot holds no elevation data.`,
+      `${(100 * share).toFixed(0)} % of the lot holds no elevation data.`,
     ),
   ];
 }
@@ -92,6 +96,11 @@ export function cellNotes(plan: WindowPlan): Note[] {
 
 function plural(count: number, word: string): string {
   return count === 1 ? `One ${word}` : `${count} ${word}s`;
+}
+
+/** A number of cells, for people. */
+export function inMillions(cells: number): string {
+  return cells < 1e6 ? `${cells} cells` : `${round(cells / 1e6)} million cells`;
 }
 
 /** Three figures, for people. */

@@ -4,10 +4,22 @@ import { featuresOf, type Plan, type PlanFeature } from './schema';
 /** West, south, east, north in degrees. */
 export type LngLatBox = readonly [west: number, south: number, east: number, north: number];
 
+/** The rings of the own lot, or of everything drawn when there is none, as ground is read around; null for an empty plan. */
+export function planOutline(plan: Plan): readonly (readonly LngLat[])[] | null {
+  const rings = surveyed(plan).flatMap((feature) =>
+    feature.geometry.type === 'Polygon' ? feature.geometry.coordinates : [positionsOf(feature)],
+  );
+  return rings.length === 0 ? null : rings;
+}
+
 /** The box around the own lot; around everything drawn when there is none; null for an empty plan. */
 export function planArea(plan: Plan): LngLatBox | null {
+  return boxOf(surveyed(plan));
+}
+
+function surveyed(plan: Plan): readonly PlanFeature[] {
   const own = featuresOf(plan, 'lot').filter((lot) => lot.properties.own);
-  return boxOf(own.length > 0 ? own : plan.features);
+  return own.length > 0 ? own : plan.features;
 }
 
 function boxOf(features: readonly PlanFeature[]): LngLatBox | null {

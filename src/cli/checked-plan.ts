@@ -4,7 +4,7 @@ import type { ElevationFile } from '../../lib/elevation/open-elevation';
 import { InputError } from '../../lib/errors';
 import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
-import { planArea, type LngLatBox } from '../../lib/plan/plan-area';
+import { planArea, planOutline, type LngLatBox } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
 import { checkSetbacks } from '../../lib/setback/check';
 import { checkedBasins } from '../../lib/setback/checked-basins';
@@ -118,7 +118,7 @@ async function surveyOf(
 ): Promise<Survey | null> {
   if (elevation === null) return null;
   const { plan, notes } = await planOn(named, elevation);
-  const area = areaOf(plan, file);
+  const area = planOutline(plan) ?? areaOf(plan, file);
   const unit = await verticalUnitOf(call, plan, elevation, area);
   return noted(await surveyLot(elevation, plan, { area, ...unit }), notes);
 }

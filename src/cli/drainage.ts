@@ -169,9 +169,7 @@ function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
   const cut = result.contributing.filter((row) => row.cut_by_edge);
   if (cut.length === 0) return [];
   const places = cut.map((row) => nameOf(row.feature, plan)).join(', ');
-  return [
-    `Ground that drains to ${places} reaches the edge of the elevation data, so more may drain there than the figures say: they are 'at least'`,
-  ];
+  return [`More ground than was read may drain to ${places}: its figures are 'at least'`];
 }
 
 function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title: string): string {

@@ -1,9 +1,9 @@
 import { basename } from 'node:path';
+import type { Area } from '../../lib/elevation/area';
 import { openElevation, type ElevationFile } from '../../lib/elevation/open-elevation';
 import { verticalReadings } from '../../lib/elevation/read-window';
 import { FOOT_M, US_SURVEY_FOOT_M } from '../../lib/elevation/vertical-unit';
 import { InputError } from '../../lib/errors';
-import type { LngLatBox } from '../../lib/plan/plan-area';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
 import { defaultRainMm } from '../../lib/storm/default-rain';
@@ -108,7 +108,7 @@ export async function verticalUnitOf(
   call: Call,
   plan: Plan,
   elevation: ElevationFile,
-  area: LngLatBox,
+  area: Area,
 ): Promise<{ verticalUnitM?: number }> {
   const named = call.option('vertical-unit');
   if (named !== undefined) {

@@ -110,6 +110,6 @@ function cutShort({ ground, routing }: ShapedGround): string[] {
   const own = ground.lots.filter((lot) => lot.own);
   if (!own.some((lot) => contributingShare(routing, lot.cells).cutByEdge)) return [];
   return [
-    'Ground that drains to the lot reaches the edge of the elevation data: what a place catches may be more than listed',
+    'More ground than was read may drain to the lot: what a place catches may be more than listed',
   ];
 }

@@ -1,7 +1,7 @@
 import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
 import type { Note } from '../../lib/elevation/note';
 import { ownLot } from '../../lib/plan/own-lot';
-import { planArea } from '../../lib/plan/plan-area';
+import { planOutline } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
 import type { Call } from './command';
 import { planOn } from './drawn-on';
@@ -19,7 +19,7 @@ export async function survey(call: Call, named: Plan, file: string): Promise<Sur
     );
   }
   const { plan, notes } = await planOn(named, elevation);
-  const area = planArea(plan);
+  const area = planOutline(plan);
   if (area === null) throw usage(`${file} is empty`, 'draw at least the lot line');
   const surveyed = await surveyLot(elevation, plan, {
     area,

@@ -57,6 +57,7 @@ function busyLot(): SitesQuestion {
     source: 'made up',
     systemName: 'local',
     written: null,
+    marginM: 0,
     sourceCellM: grid.cellM,
     resampled: false,
     vertical: { metres: 1, name: 'metre', known: 'given' },

@@ -20,7 +20,7 @@ import type { Elevation } from '../../../lib/elevation/read-window';
 import { assert, InputError, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
-import { planArea, type LngLatBox } from '../../../lib/plan/plan-area';
+import { planOutline, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
 import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
@@ -93,7 +93,7 @@ export class Analyst {
       plan: local,
       shape,
     } = await surveyLot(file, plan, {
-      area: planArea(plan) ?? middleOf(file.description),
+      area: planOutline(plan) ?? middleOf(file.description),
       signal,
       onProgress,
       pause: pauseNowAndThen(),

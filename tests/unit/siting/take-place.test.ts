@@ -31,6 +31,7 @@ const elevation: Elevation = {
   source: 'made up',
   systemName: 'local',
   written: null,
+  marginM: 0,
   sourceCellM: grid.cellM,
   resampled: false,
   vertical: { metres: 1, name: 'metre', known: 'given' },
