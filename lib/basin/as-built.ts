@@ -2,7 +2,7 @@ import type { Grid } from '../elevation/grid';
 import type { NotDug } from '../ground/basin-form';
 import { basinShape, groundBeforeBasin } from '../ground/ground';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
-import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
+import { planSoil } from '../soil/plan-soil';
 import { separation, separationText, type Separation } from '../soil/separation';
 import { formatLength } from '../units/format';
 import type { UnitSystem } from '../units/units';
@@ -72,13 +72,7 @@ export function basinAsBuilt(
   const volumes = layerVolumes(layers.layers, finished.rimAreaM2);
   const out = wayOut(finished);
   const tests = plan.of['soil-test'].map(({ feature }) => feature);
-  const earth = earthworkOf(
-    finished,
-    layers.digDepthM,
-    textureOf(soil) ??
-      tests.find(({ properties }) => properties.texture)?.properties.texture ??
-      null,
-  );
+  const earth = earthworkOf(finished, layers.digDepthM, planSoil(soil, tests));
   const quantities = quantitiesOf(finished, earth, layers.layers, withStone);
   const bottomDepthM = deepestCut(finished) + layers.digDepthM;
   const separations = separation(bottomDepthM, soil, tests).map((each) => ({
@@ -137,10 +131,4 @@ function deepestCut({ form, before, grid }: FinishedBasin): number {
     if (cutM > deepest) deepest = cutM;
   }
   return deepest;
-}
-
-/** The texture that the plan states, the broad ones by the class in their middle. */
-function textureOf(soil: SoilSettings | undefined): UsdaTexture | undefined {
-  if (soil?.usda_texture !== undefined || soil?.texture === undefined) return soil?.usda_texture;
-  return ({ sandy: 'loamy-sand', silty: 'silt-loam', clayey: 'clay-loam' } as const)[soil.texture];
 }

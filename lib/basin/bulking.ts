@@ -1,6 +1,7 @@
 import type { UsdaTexture } from '../plan/soil-settings';
-import type { Source } from '../source';
-import { practice } from '../source';
+import type { PlanSoil } from '../soil/plan-soil';
+import type { BroadTexture } from '../soil/texture-table';
+import { practice, type Source } from '../source';
 
 /** How a soil's volume changes when it is dug and when it is trodden in again. */
 export interface Bulking {
@@ -85,9 +86,16 @@ const byTexture: Readonly<Record<UsdaTexture, Bulking>> = {
   clay: clayey,
 };
 
-/** Bulking of the soil that is dug; common earth while its texture is not known. */
-export function bulkingOf(texture: UsdaTexture | null): Bulking {
-  return texture === null ? loamy : byTexture[texture];
+const byBroad: Readonly<Record<BroadTexture, Bulking>> = {
+  sandy,
+  silty,
+  clayey,
+};
+
+/** Bulking of the soil that is dug, by its texture or else by feel; common earth while neither is known. */
+export function bulkingOf({ texture, broad }: Pick<PlanSoil, 'texture' | 'broad'>): Bulking {
+  if (texture !== null) return byTexture[texture];
+  return broad === null ? loamy : byBroad[broad];
 }
 
 /** What is ordered over the volume in place, as it settles or packs. */

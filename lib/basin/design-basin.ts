@@ -11,7 +11,6 @@ import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import type { Settings } from '../plan/schema';
 import { designInfiltration, type DesignInfiltration } from '../soil/design-infiltration';
 import { greenAmptSoil } from '../soil/green-ampt-soil';
-import { broadTexture } from '../soil/texture-table';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
 import { stormRunOff } from '../storm/run-off-law';
 import { waterEvent } from '../storm/water-event';
@@ -34,7 +33,6 @@ import { checkInlet, checkNotch, inletWidthM, type NotchCheck } from './notch';
 import { notchFlows, pipesInUse, type NotchFlow } from './notch-flow';
 import { notchStorm, type NotchStorm } from './notch-storm';
 import type { CrossedLowSpot } from './overflow-verdict';
-import type { SoilTexture } from './size-factors';
 import { sizeBothWays, type SizedBothWays } from './size-both-ways';
 import { areaForShare, depthForShare, largestHeldMm, type SizingTask } from './sizing';
 import { slowSoilRemedies, type SlowSoilRemedy } from './slow-soil';
@@ -261,7 +259,7 @@ function workOut(
     ...catchment.roofs.map(({ areaM2, distanceM }) => ({ areaM2, fromDownspoutM: distanceM })),
     { areaM2: catchment.groundM2, fromDownspoutM: Infinity },
   ].filter(({ areaM2 }) => areaM2 > 0);
-  const soil = factorSoil(lotfall, infiltration);
+  const soil = infiltration.soil.broad;
   const rainMm = eventDepthMm(lotfall);
   const { units = 'metric' } = lotfall;
   const runOffShare =
@@ -349,12 +347,6 @@ function sizingTask(
 function inflowOfStorm(catchment: BasinCatchment, lotfall: Settings, depthMm: number): EventInflow {
   const storm = { ...lotfall.storm, rain_mm: depthMm };
   return eventInflow(catchment, waterEvent({ ...lotfall, storm }));
-}
-
-/** The soil as the size factors know it; `null` while nothing tells it. */
-function factorSoil(lotfall: Settings, { texture }: DesignInfiltration): SoilTexture | null {
-  if (lotfall.soil?.texture !== undefined) return lotfall.soil.texture;
-  return texture === null ? null : broadTexture(texture);
 }
 
 function longRunParts(catchment: BasinCatchment): Parameters<typeof longRun>[1] {

@@ -1,5 +1,5 @@
 import type { LayerMaterial } from '../plan/basin-properties';
-import type { UsdaTexture } from '../plan/soil-settings';
+import type { PlanSoil } from '../soil/plan-soil';
 import { practice, type Source } from '../source';
 import { cubicYardM3, inchM } from '../units/units';
 import { bulkingOf, sandPacking, settling, wastage, type Bulking, type OrderMore } from './bulking';
@@ -50,7 +50,7 @@ const touchedM = 0.005;
 export function earthworkOf(
   { form, before, grid }: FinishedBasin,
   digDepthM: number,
-  texture: UsdaTexture | null,
+  soil: Pick<PlanSoil, 'texture' | 'broad'>,
 ): Earthwork {
   const cellM2 = grid.cellM ** 2;
   let dugM = 0;
@@ -65,7 +65,7 @@ export function earthworkOf(
       dugM += Math.max(0, digDepthM - Math.max(0, -cutM));
     } else if (Math.abs(cutM) > touchedM) touched++;
   }
-  const bulking = bulkingOf(texture);
+  const bulking = bulkingOf(soil);
   const digM3 = dugM * cellM2;
   const forFillM3 = form.fillM3 / bulking.compacted;
   const spoilM3 = form.cutM3 + digM3 - forFillM3;

@@ -1,8 +1,9 @@
+import type { BroadTexture } from '../soil/texture-table';
 import type { Source } from '../source';
 import { footM, inchM } from '../units/units';
 
 /** Soil as the homeowner size factors know it. */
-export type SoilTexture = 'sandy' | 'silty' | 'clayey';
+export type SoilTexture = BroadTexture;
 
 /** Ponding depth as the size factors know it: 3-5 in, 6-7 in, about 8 in. */
 export type DepthClass = 'shallow' | 'middle' | 'deep';

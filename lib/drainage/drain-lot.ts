@@ -4,6 +4,7 @@ import type { LngLat, XY } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
 import type { LocalPlan } from '../plan/local-plan';
+import { designInfiltration } from '../soil/design-infiltration';
 import { buildingRow } from './building-row';
 import { contributingArea, openArea, patchesOfCells, toMultiPolygon } from './contributing-area';
 import type {
@@ -143,13 +144,23 @@ export function* drainSteps(
     run_off: ownLot === -1 ? null : lotRunOff(shape, storm, plan, ownLot),
     contributing,
     notes: [
-      ...(about.notes ?? []),
-      ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${edit.id}: ${note}`)),
-      ...storm.surfaces.notes,
-      ...storm.roofs.notes,
-      ...storm.notes,
+      ...new Set([
+        ...(about.notes ?? []),
+        ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${edit.id}: ${note}`)),
+        ...storm.surfaces.notes,
+        ...storm.roofs.notes,
+        ...storm.notes,
+        ...uptakeNotes(shape, plan),
+      ]),
     ],
   };
+}
+
+/** What has to be said of the soil's rate, where basins take water in by it. */
+function uptakeNotes({ ground }: ShapedGround, { plan, of }: LocalPlan): readonly string[] {
+  if (!ground.conduits.some(({ outlet }) => outlet === 'soil')) return [];
+  const tests = of['soil-test'].map(({ feature }) => feature);
+  return designInfiltration(plan.lotfall.soil, tests).notes;
 }
 
 /** What basins take into the soil is no drain: it stands with the ledger. */

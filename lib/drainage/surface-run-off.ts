@@ -2,16 +2,14 @@ import type { Grid } from '../elevation/grid';
 import type { Ground } from '../ground/ground';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
-import type { Cover, SoilGroup } from '../storm/curve-numbers';
+import { defaultSoilGroup, planSoil } from '../soil/plan-soil';
+import type { Cover } from '../storm/curve-numbers';
 import type { RunOffLaw } from '../storm/run-off-law';
 import type { SpreadingLot, SurfaceClass } from '../storm/surface-class';
 import { openAreasM2, roofAreaM2 } from './lot-areas';
 
 /** What is taken for ground on which no surface is drawn. */
 export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
-/** What is taken where neither plan nor surface gives a hydrologic soil group: the less pervious middle. */
-export const defaultSoilGroup: SoilGroup = 'C';
-
 /** What a roof is, whatever the soil below its house. */
 export const roofSurface: SurfaceClass = {
   cover: 'roof',
@@ -49,14 +47,10 @@ export interface Surfaces {
 
 /** Lays the plan's surfaces on the grid; where they overlap the later in the plan counts. */
 export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
-  const group = plan.plan.lotfall.soil?.group;
-  const notes =
-    group === undefined
-      ? [
-          `No hydrologic soil group is given: ${defaultSoilGroup} is assumed. A soil survey or test tells.`,
-        ]
-      : [];
-  const classes: SurfaceClass[] = [{ ...defaultSurface, group: group ?? defaultSoilGroup }];
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  const { group, groupNotes } = planSoil(plan.plan.lotfall.soil, tests);
+  const notes = [...groupNotes];
+  const classes: SurfaceClass[] = [{ ...defaultSurface, group }];
   const classOf = new Uint16Array(ground.grid.z.length);
   const coverOf = new Uint8Array(ground.grid.z.length);
   const marked = plan.of.surface.some(isUnconnected) ? new Uint8Array(classOf.length) : null;
@@ -69,7 +63,7 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
     const at = indexIn(classes, {
       cover,
       condition: condition ?? defaultSurface.condition,
-      group: soil_group ?? group ?? defaultSoilGroup,
+      group: soil_group ?? group,
     });
     const index = covers.indexOf(cover);
     for (const cell of cellsInside(ground.grid, surface.shape.rings)) {

@@ -2,6 +2,8 @@
 import * as v from 'valibot';
 
 const depthM = v.pipe(v.number(), v.minValue(0), v.maxValue(100));
+const holeDiameterM = v.pipe(v.number(), v.minValue(0.01), v.maxValue(5));
+const rateMmPerH = v.pipe(v.number(), v.minValue(0), v.maxValue(5000));
 
 /** The twelve textures of the USDA triangle. */
 export const usdaTexture = v.picklist([
@@ -29,12 +31,14 @@ const reading = v.looseObject({
 
 /** Properties of a `soil-test`. */
 export const soilTest = {
-  /** A hole dug by hand, an augered borehole whose wall takes water too, or a ring pressed into the ground. */
+  /** A hole dug by hand, an augered borehole, or a ring pressed into the ground. */
   method: v.optional(v.picklist(['hole', 'borehole', 'ring'])),
   on: v.optional(v.string()),
-  diameter_m: v.optional(v.pipe(v.number(), v.minValue(0.01), v.maxValue(5))),
+  diameter_m: v.optional(holeDiameterM),
   hole_depth_m: v.optional(depthM),
   readings: v.optional(v.array(reading)),
+  /** Made at the depth of a basin's bottom, which is meant when not given, or in a layer within 1.5 m below it. */
+  level: v.optional(v.picklist(['bottom', 'below'])),
   texture: v.optional(usdaTexture),
   /** Depths below the surface at which these were met. */
   limiting_layer_m: v.optional(depthM),
@@ -48,10 +52,21 @@ export const soilSettings = v.looseObject({
   texture: v.optional(v.picklist(['sandy', 'silty', 'clayey'])),
   usda_texture: v.optional(usdaTexture),
   /** Infiltration rate for design, typed in by hand; counts before tests and texture. */
-  rate_mm_per_h: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(5000))),
+  rate_mm_per_h: v.optional(rateMmPerH),
+  /** A percolation test of which the time is known: so many minutes for a fall, at a depth of water in a round hole. */
+  percolation: v.optional(
+    v.looseObject({
+      minutes: v.pipe(v.number(), v.gtValue(0), v.maxValue(100_000)),
+      fall_m: v.pipe(v.number(), v.gtValue(0), v.maxValue(100)),
+      diameter_m: holeDiameterM,
+      water_depth_m: depthM,
+    }),
+  ),
+  /** Measured rate of the slowest layer within 1.5 m below the bottom, where no test was made in it. */
+  layer_below_mm_per_h: v.optional(rateMmPerH),
   /** What several tests come to. */
   combine: v.optional(v.picklist(['slowest', 'geometric-mean'])),
-  /** Which published correction takes the wall's share off a borehole. */
+  /** Which published correction takes the wall's share off a hole, dug or bored. */
   borehole: v.optional(v.picklist(['falling-head', 'reduction-factor'])),
   /** What a measured rate is divided by for design. */
   safety_factor: v.optional(v.pipe(v.number(), v.minValue(1), v.maxValue(20))),

@@ -1,3 +1,4 @@
+import { designInfiltration } from '../soil/design-infiltration';
 import { BasinSite } from './basin-site';
 import { concerned } from './concerned';
 import { judge } from './judge';
@@ -27,7 +28,20 @@ export function checkSetbacks(input: SetbackInput): SetbackFindings {
     for (const { rule, features } of asked) judge(site, rule, features, results);
   }
   results.sort((a, b) => rank(a) - rank(b) || b.penetration_m - a.penetration_m);
-  return { rule_set: input.ruleSet.id, results, summary: summarise(results) };
+  return {
+    rule_set: input.ruleSet.id,
+    results,
+    summary: summarise(results),
+    notes: rateNotes(input),
+  };
+}
+
+/** The sentences that belong with the soil's rate, where a rule of the set goes by it. */
+function rateNotes({ ruleSet, soil, plan }: SetbackInput): readonly string[] {
+  const goesByRate = ruleSet.rules.some(({ test }) => test === 'drain-down' || test === 'wet-spot');
+  if (!goesByRate) return [];
+  const tests = plan.of['soil-test'].map(({ feature }) => feature);
+  return designInfiltration(soil, tests).notes;
 }
 
 /** Least margin first; a row without a margin stands with the failures, at nought, or last, by its result. */

@@ -49,10 +49,8 @@ export interface SetbackInput {
   readonly locates?: readonly ClearLocate[];
   /** ISO date on which locates must be current. */
   readonly today: string;
-  /** The plan's soil settings: depths of water and rock, soil group, the local limit for draining down. */
+  /** The plan's soil settings: rate, depths of water and rock, soil group, the local limit for draining down. */
   readonly soil?: SoilSettings | undefined;
-  /** Rate at which the soil takes water, for design, mm/h; counts before the plan's settings and soil tests. */
-  readonly infiltrationMmPerH?: number | undefined;
   readonly standing?: StandingWater | undefined;
 }
 
@@ -106,4 +104,6 @@ export interface SetbackFindings {
     /** Of the failing ones, those of rules that must be met. */
     readonly must_fail: number;
   };
+  /** What has to be said of the soil's rate, where a rule of the set goes by it. */
+  readonly notes: readonly string[];
 }

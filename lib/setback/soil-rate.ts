@@ -8,18 +8,15 @@ export interface SoilRate {
   readonly measured: boolean;
 }
 
+type SoilAsked = Pick<SetbackInput, 'plan' | 'soil'>;
+
 const mmPerHOfMPerS = 3.6e6;
 
 /**
- * The soil's rate for design: the one given with the input, else that of the plan's soil settings and tests. A soil
- * group alone gives none: what is published for it is the least that its soils take.
+ * The soil's rate for design by the plan's soil settings and tests. A soil group alone gives none: what is published
+ * for it is the least that its soils take.
  */
-export function soilRate({
-  plan,
-  soil,
-  infiltrationMmPerH,
-}: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>): SoilRate | undefined {
-  if (infiltrationMmPerH !== undefined) return { mmPerH: infiltrationMmPerH, measured: true };
+export function soilRate({ plan, soil }: SoilAsked): SoilRate | undefined {
   const tests = plan.of['soil-test'].map(({ feature }) => feature);
   const { rateMPerS, from } = designInfiltration(soil, tests);
   if (rateMPerS === null || from === 'group') return undefined;
@@ -39,10 +36,7 @@ const groupMmPerH = { A: [36, Infinity], B: [14.4, 144], C: [1.44, 36], D: [0, 3
  *
  * @param limitMmPerH - `undefined` counts every soil as slow.
  */
-export function isSlow(
-  input: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>,
-  limitMmPerH: number | undefined,
-): boolean | undefined {
+export function isSlow(input: SoilAsked, limitMmPerH: number | undefined): boolean | undefined {
   if (limitMmPerH === undefined) return true;
   const rate = soilRate(input);
   const group = input.soil?.group;

@@ -20,7 +20,7 @@ import { SearchedLot } from './searched-lot';
 import type { SiteSimulator, SitingInput, SitingResult } from './siting-input';
 
 /** Soil taken where the plan gives none: of the three classes the one in the middle. */
-export const defaultTexture: SoilTexture = 'silty';
+const defaultTexture: SoilTexture = 'silty';
 
 /** A lot with its storm, as the search is asked about it. */
 export interface SitesQuestion {
@@ -60,8 +60,24 @@ export async function findSites(
   const { notes } = readWeights(plan.plan.lotfall.site_weights);
   return {
     ...found,
-    notes: [...found.notes, ...notes.map((text) => ({ code: 'weights' as const, text }))],
+    notes: [
+      ...found.notes,
+      ...notes.map((text) => ({ code: 'weights' as const, text })),
+      ...soilNotes(plan).map((text) => ({ code: 'soil' as const, text })),
+    ],
   };
+}
+
+/** What has to be said of the soil that sizes and times go by. */
+function soilNotes({ plan, of }: LocalPlan): string[] {
+  const tests = of['soil-test'].map(({ feature }) => feature);
+  const { soil, notes } = designInfiltration(plan.lotfall.soil, tests);
+  return [
+    ...(soil.broad === null
+      ? [`The plan does not give the soil’s texture: ${defaultTexture} is taken for the sizes.`]
+      : []),
+    ...notes,
+  ];
 }
 
 /**
@@ -80,7 +96,7 @@ export function askLot(question: SitesQuestion, at: XY, reachableM3?: number): P
 function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQuestion): SitingInput {
   const settings = plan.plan.lotfall;
   const tests = plan.of['soil-test'].map(({ feature }) => feature);
-  const { rateMPerS } = designInfiltration(settings.soil, tests);
+  const { rateMPerS, soil } = designInfiltration(settings.soil, tests);
   const ground = openGround(shape, storm);
   return {
     plan,
@@ -89,7 +105,7 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
     today,
     locates: clearLocates(plan),
     catchments: lotCatchments(shape, storm, plan),
-    soil: settings.soil?.texture ?? defaultTexture,
+    soil: soil.broad ?? defaultTexture,
     soilSettings: settings.soil,
     ...(rateMPerS === null ? {} : { infiltrationMPerS: rateMPerS }),
     runOffDepthM: ground.runOffM,

@@ -59,7 +59,7 @@ export interface ForbiddenGround {
 
 export interface ForbiddenInput extends Pick<
   SetbackInput,
-  'plan' | 'ruleSet' | 'soil' | 'infiltrationMmPerH' | 'standing'
+  'plan' | 'ruleSet' | 'soil' | 'standing'
 > {
   readonly elevation: Grid;
   /** How far the level floor's edge lies inside the rim at least, for rules that measure from it; 0 when not given. */

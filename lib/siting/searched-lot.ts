@@ -12,7 +12,6 @@ import { basinOutline, bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } f
 import { sitingDefaults, type LedRoof, type SitingInput } from './siting-input';
 import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../basin/size-factors';
 
-const mmPerHOfMPerS = 3_600_000;
 /** Water deeper than this counts as standing, metres: shallower is within what the elevation can tell. */
 const standingM = 0.03;
 /** A basin up to 30 % smaller than asked for still does most of its work (a copy of the homeowner manual, secondary). */
@@ -74,7 +73,7 @@ export class SearchedLot {
   private readonly lots: readonly { readonly id: string; readonly outline: Outline }[];
 
   constructor(readonly input: SitingInput) {
-    const { plan, ruleSet, elevation, today, locates, standingDepthM, infiltrationMPerS } = input;
+    const { plan, ruleSet, elevation, today, locates, standingDepthM } = input;
     this.rules = {
       plan,
       ruleSet,
@@ -82,9 +81,6 @@ export class SearchedLot {
       today,
       ...(locates === undefined ? {} : { locates }),
       soil: input.soilSettings,
-      ...(infiltrationMPerS === undefined
-        ? {}
-        : { infiltrationMmPerH: infiltrationMPerS * mmPerHOfMPerS }),
       ...(standingDepthM === undefined
         ? {}
         : { standing: { grid: elevation, depthM: standingDepthM } }),

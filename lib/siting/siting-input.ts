@@ -249,6 +249,7 @@ export interface SitingNote {
     | 'lot-without-place'
     | 'undersized'
     | 'weights'
+    | 'soil'
     | 'no-second-basin';
   readonly text: string;
 }

@@ -9,10 +9,7 @@ export interface FactorChoice {
   readonly source: Source;
 }
 
-/**
- * Published factors. By ratio: how many times faster the soil at the bottom takes water than the slowest layer
- * within 1.5 m below.
- */
+/** Published factors to choose from where nothing is known of the layers below the bottom. */
 export const factorChoices: readonly FactorChoice[] = [
   {
     factor: 2,
@@ -25,10 +22,6 @@ export const factorChoices: readonly FactorChoice[] = [
     when: 'clay, over 100 m² drained, or only a double ring or an estimate from grain size',
     source: factorTwoOrThree,
   },
-  { factor: 3.5, when: 'a layer 1.1 to 4 times slower', source: factorByRatio },
-  { factor: 4.5, when: 'a layer 4.1 to 8 times slower', source: factorByRatio },
-  { factor: 6.5, when: 'a layer 8.1 to 16 times slower', source: factorByRatio },
-  { factor: 8.5, when: 'a layer over 16 times slower', source: factorByRatio },
 ];
 
 /**
@@ -36,3 +29,22 @@ export const factorChoices: readonly FactorChoice[] = [
  * guide's later revision, whose 2 asks for a better test than a hole dug by hand.
  */
 export const usualFactor = 2.5;
+
+/** A layer that lies deeper below the bottom than this does not count, metres. Source: `factorByRatio`. */
+export const layerCountsM = 1.5;
+
+/** Factors by how many times faster the bottom takes water than the slowest layer below. Source: `factorByRatio`. */
+export const ratioFactors: readonly { readonly upTo: number; readonly factor: number }[] = [
+  { upTo: 1, factor: usualFactor },
+  { upTo: 4, factor: 3.5 },
+  { upTo: 8, factor: 4.5 },
+  { upTo: 16, factor: 6.5 },
+  { upTo: Infinity, factor: 8.5 },
+];
+
+/** The published factor for a ratio of rates, bottom over slowest layer within 1.5 m; `Infinity` for the greatest. */
+export function factorOfRatio(ratio: number): number {
+  // A ratio of rates that are equal may miss 1 by rounding.
+  const row = ratioFactors.find(({ upTo }) => ratio <= upTo * (1 + 1e-9));
+  return row?.factor ?? usualFactor;
+}

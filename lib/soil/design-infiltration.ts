@@ -1,20 +1,24 @@
 import type { FeatureOf } from '../plan/schema';
-import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
+import type { SoilSettings } from '../plan/soil-settings';
 import type { Source } from '../source';
 import { groupRatesMPerS } from '../storm/group-infiltration';
 import { tr55Groups } from '../storm/sources';
 import { inchM } from '../units/units';
-import { factorChoices, usualFactor } from './design-factor';
+import { factorChoices, factorOfRatio, layerCountsM, usualFactor } from './design-factor';
 import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates';
-import { reduceTest, type ReducedTest } from './reduce-test';
+import { planSoil, type PlanSoil } from './plan-soil';
+import { handDug, reducePercolation, reduceTest, type ReducedTest } from './reduce-test';
 import { factorByRatio } from './sources';
 import { plain, rate, type Step } from './step';
 import { textureNames } from './texture-table';
 
 /** A soil test of the plan, worked out. */
 export interface WorkedTest {
-  readonly id: string;
+  /** Of the feature; `null` for the percolation time that is typed in. */
+  readonly id: string | null;
   readonly name: string;
+  /** Where it was made: at the depth of a basin's bottom or in a layer below. */
+  readonly level: 'bottom' | 'below';
   readonly reduced: ReducedTest;
 }
 
@@ -27,13 +31,13 @@ export interface DesignInfiltration {
   readonly from: 'typed' | 'tests' | 'texture' | 'group' | 'none';
   /** What the measured rate was divided by; 1 where the rate is one for design as it stands. */
   readonly factor: number;
-  /** USDA texture of the soil, where the plan or a test says it. */
-  readonly texture: UsdaTexture | null;
+  /** The soil that the plan and its tests describe. */
+  readonly soil: PlanSoil;
   /** Every test of the plan, usable or not. */
   readonly tests: readonly WorkedTest[];
   /** The arithmetic from the tests' rates to that for design; theirs stand with each test. */
   readonly steps: readonly Step[];
-  /** Sentences that belong with the rate. */
+  /** Sentences that belong with the rate, wherever it is used. */
   readonly notes: readonly string[];
   readonly source: Source | null;
 }
@@ -51,15 +55,15 @@ export function designInfiltration(
   soil: SoilSettings | undefined,
   tests: readonly FeatureOf<'soil-test'>[],
 ): DesignInfiltration {
-  const worked = tests.map(({ id, properties }) => ({
-    id,
-    name: properties.name ?? id,
-    reduced: reduceTest(properties, soil?.borehole),
-  }));
-  const measured = combined(worked, soil?.combine ?? 'slowest');
-  const texture = soil?.usda_texture ?? slowestTexture(tests);
-  const left = leftOut(worked);
-  const common = { measuredMPerS: measured?.result.value ?? null, texture, tests: worked };
+  const worked = workedTests(soil, tests);
+  const usable = worked.filter(({ reduced }) => reduced.rateMPerS !== null);
+  const atBottom = usable.filter(({ level }) => level === 'bottom');
+  // With none at the bottom, what is known of the soil below has to do.
+  const counting = atBottom.length > 0 ? atBottom : usable;
+  const measured = combined(counting, soil?.combine ?? 'slowest');
+  const kind = planSoil(soil, tests);
+  const left = [...leftOut(worked), ...kind.notes];
+  const common = { measuredMPerS: measured?.result.value ?? null, soil: kind, tests: worked };
   const plainly = { ...common, factor: 1, steps: [] };
 
   if (soil?.rate_mm_per_h !== undefined) {
@@ -79,25 +83,35 @@ export function designInfiltration(
     };
   }
   if (measured !== null) {
-    const factor = soil?.safety_factor ?? usualFactor;
-    const rateMPerS = measured.result.value / factor;
+    const below = layerBelow(soil, tests, atBottom.length > 0 ? usable : []);
+    const chosen = designFactor(measured.result.value, below, soil?.safety_factor);
+    const rateMPerS = below?.mPerS === 0 ? 0 : measured.result.value / chosen.factor;
     return {
       ...common,
       rateMPerS,
       from: 'tests',
-      factor,
+      factor: chosen.factor,
       steps: [
         measured,
-        {
-          words: 'Divided by the factor for design',
-          formula: '{measured} ÷ {factor}',
-          terms: { measured: measured.result, factor: plain(factor) },
-          result: rate(rateMPerS),
-        },
+        ...chosen.steps,
+        ...(rateMPerS === 0
+          ? []
+          : [
+              {
+                words: 'Divided by the factor for design',
+                formula: '{measured} ÷ {factor}',
+                terms: { measured: measured.result, factor: plain(chosen.factor) },
+                result: rate(rateMPerS),
+              },
+            ]),
       ],
-      notes: [...left, ...suitability(rateMPerS, measured.result.value)],
-      source:
-        factorChoices.find((choice) => choice.factor === factor)?.source ?? factorSource(soil),
+      notes: [
+        ...left,
+        ...testNotes(usable),
+        ...chosen.notes,
+        ...suitability(rateMPerS, measured.result.value),
+      ],
+      source: chosen.source,
     };
   }
   const byTexture = (rateMPerS: number, of: string): DesignInfiltration => ({
@@ -111,10 +125,10 @@ export function designInfiltration(
     ],
     source: designRateTable.source,
   });
-  if (texture !== null) {
+  if (kind.texture !== null) {
     return byTexture(
-      tableRateMPerS(designRateTable, texture),
-      texture === 'silt' ? 'silt loam (silt has none of its own)' : textureNames[texture],
+      tableRateMPerS(designRateTable, kind.texture),
+      kind.texture === 'silt' ? 'silt loam (silt has none of its own)' : textureNames[kind.texture],
     );
   }
   if (soil?.texture !== undefined) {
@@ -143,6 +157,109 @@ export function designInfiltration(
     notes: [...left, 'Nothing is known of the soil: dig a hole and see how fast it empties.'],
     source: null,
   };
+}
+
+/** The tests of a plan and the percolation time that is typed in. */
+function workedTests(
+  soil: SoilSettings | undefined,
+  tests: readonly FeatureOf<'soil-test'>[],
+): WorkedTest[] {
+  const worked: WorkedTest[] = tests.map(({ id, properties }) => ({
+    id,
+    name: properties.name ?? id,
+    level: properties.level ?? 'bottom',
+    reduced: reduceTest(properties, soil?.borehole),
+  }));
+  if (soil?.percolation !== undefined) {
+    worked.push({
+      id: null,
+      name: 'The percolation test',
+      level: 'bottom',
+      reduced: reducePercolation(soil.percolation, soil.borehole),
+    });
+  }
+  return worked;
+}
+
+/** The slowest layer within 1.5 m below the bottom; its rate `null` where a layer was met but not tested. */
+interface LayerBelow {
+  readonly mPerS: number | null;
+  /** Who says so. */
+  readonly by: string;
+}
+
+function layerBelow(
+  soil: SoilSettings | undefined,
+  tests: readonly FeatureOf<'soil-test'>[],
+  usable: readonly WorkedTest[],
+): LayerBelow | null {
+  const found: LayerBelow[] = usable.flatMap(({ name, level, reduced }) =>
+    level === 'below' ? [{ mPerS: reduced.rateMPerS, by: name }] : [],
+  );
+  if (soil?.layer_below_mm_per_h !== undefined) {
+    found.push({ mPerS: soil.layer_below_mm_per_h / 1000 / 3600, by: 'the plan' });
+  }
+  if (found.length > 0) {
+    return found.reduce((a, b) => ((b.mPerS ?? 0) < (a.mPerS ?? 0) ? b : a));
+  }
+  const met = tests.find(
+    ({ properties: { limiting_layer_m: layerM, hole_depth_m: bottomM } }) =>
+      layerM !== undefined && layerM - (bottomM ?? layerM) <= layerCountsM,
+  );
+  return met === undefined ? null : { mPerS: null, by: met.properties.name ?? met.id };
+}
+
+/** What the measured rate is divided by, and the arithmetic that leads there. */
+function designFactor(
+  bottomMPerS: number,
+  below: LayerBelow | null,
+  own: number | undefined,
+): Pick<DesignInfiltration, 'factor' | 'steps' | 'notes' | 'source'> {
+  if (below === null) {
+    const factor = own ?? usualFactor;
+    const published = factorChoices.find((choice) => choice.factor === factor);
+    return { factor, steps: [], notes: [], source: published?.source ?? null };
+  }
+  const ratio = below.mPerS === null || below.mPerS === 0 ? Infinity : bottomMPerS / below.mPerS;
+  const byRatio = factorOfRatio(ratio);
+  // A greater factor of the user's own is his to take, a smaller one would go below what is published for his soil.
+  const factor = Math.max(byRatio, own ?? 0);
+  const notes: string[] = [];
+  if (own !== undefined && own < byRatio) {
+    notes.push(
+      `The factor ${own} is for soil without a slower layer below; by the ratio of the rates ${byRatio} counts.`,
+    );
+  }
+  if (below.mPerS === null) {
+    notes.push(
+      `${below.by} met a hard or tight layer of which no rate is known: the greatest published factor, ${byRatio}, counts. Test that layer, and mark the test as below the bottom.`,
+    );
+  } else if (below.mPerS === 0) {
+    notes.push(`The layer below takes no water (${below.by}): no infiltration is counted on.`);
+  }
+  return {
+    factor,
+    steps: Number.isFinite(ratio)
+      ? [
+          {
+            words: `So many times faster than the slowest layer below (${below.by})`,
+            formula: '{bottom} ÷ {below}',
+            terms: { bottom: rate(bottomMPerS), below: rate(below.mPerS ?? 0) },
+            result: plain(ratio),
+          },
+        ]
+      : [],
+    notes,
+    source: factor === byRatio ? factorByRatio : null,
+  };
+}
+
+/** What has to be said of the tests that count: what holds for all once, the rest with the test's name. */
+function testNotes(tests: readonly WorkedTest[]): string[] {
+  const said = tests.flatMap(({ name, reduced }) =>
+    reduced.notes.map((note) => (note === handDug ? note : `${name}: ${note}`)),
+  );
+  return [...new Set(said)];
 }
 
 const inchPerH = inchM / 3600;
@@ -218,22 +335,4 @@ function combined(tests: readonly WorkedTest[], how: 'slowest' | 'geometric-mean
     terms,
     result: rate(mean),
   };
-}
-
-/** The slowest of the textures that tests found. */
-function slowestTexture(tests: readonly FeatureOf<'soil-test'>[]): UsdaTexture | null {
-  const found = tests.flatMap(({ properties }) => properties.texture ?? []);
-  return found.reduce<UsdaTexture | null>(
-    (slowest, each) =>
-      slowest === null ||
-      tableRateMPerS(designRateTable, each) < tableRateMPerS(designRateTable, slowest)
-        ? each
-        : slowest,
-    null,
-  );
-}
-
-/** A factor of the user's own has no source; the usual one has. */
-function factorSource(soil: SoilSettings | undefined): Source | null {
-  return soil?.safety_factor === undefined ? factorByRatio : null;
 }

@@ -3,6 +3,11 @@ import type { DesignInfiltration } from './design-infiltration';
 import type { GreenAmptSoil } from './green-ampt';
 import { drainedSaturation, textureNames, textureParameters } from './texture-table';
 
+/** What a basin's floor needs of a plan's soil. */
+interface GroundOfFloor extends Pick<DesignInfiltration, 'rateMPerS'> {
+  readonly soil: Pick<DesignInfiltration['soil'], 'texture'>;
+}
+
 /**
  * The floor of a basin as Green and Ampt have it: the design rate for the conductivity behind the front, and suction and
  * fillable pores from the texture. Without a texture there is neither, and the floor takes its design rate from the
@@ -14,8 +19,8 @@ import { drainedSaturation, textureNames, textureParameters } from './texture-ta
  * @returns `null` while the rate is unknown; with notes for the reader otherwise.
  */
 export function greenAmptSoil(
-  { rateMPerS, texture }: Pick<DesignInfiltration, 'rateMPerS' | 'texture'>,
-  soil: Pick<SoilSettings, 'initial_saturation'> | undefined,
+  { rateMPerS, soil: { texture } }: GroundOfFloor,
+  settings: Pick<SoilSettings, 'initial_saturation'> | undefined,
 ): { readonly soil: GreenAmptSoil; readonly notes: readonly string[] } | null {
   if (rateMPerS === null) return null;
   if (texture === null) {
@@ -27,7 +32,7 @@ export function greenAmptSoil(
     };
   }
   const { effectivePorosity, suctionM, borrowedFrom } = textureParameters(texture);
-  const saturation = soil?.initial_saturation ?? drainedSaturation(texture);
+  const saturation = settings?.initial_saturation ?? drainedSaturation(texture);
   return {
     soil: {
       conductivityMPerS: rateMPerS,

@@ -1,8 +1,11 @@
 import type { SoilSettings } from '../plan/soil-settings';
-import { depth, plain, rate, time, type Step } from './step';
+import { area, depth, plain, rate, time, type Step } from './step';
 import { testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
 
-export type BoreholeCorrection = NonNullable<SoilSettings['borehole']>;
+/** A published way of taking off what a hole's wall took. */
+export type WallCorrection = NonNullable<SoilSettings['borehole']>;
+/** A percolation time with the hole that it was read in. */
+export type Percolation = NonNullable<SoilSettings['percolation']>;
 
 /** A field test worked out. */
 export interface ReducedTest {
@@ -10,9 +13,9 @@ export interface ReducedTest {
   readonly rateMPerS: number | null;
   /** Fall of the level over its time, metres a second, before any correction. */
   readonly fallMPerS: number | null;
-  /** What the two corrections for the wall make of it; `null` where the hole's diameter is not known or it is a ring. */
-  readonly corrected: Readonly<Record<BoreholeCorrection, number>> | null;
-  /** The two readings, from 0, between which the rate was taken. */
+  /** What the two corrections for the wall make of it; `null` for a ring. */
+  readonly corrected: Readonly<Record<WallCorrection, number>> | null;
+  /** The two readings, from 0, between which the rate was taken; `null` without readings. */
   readonly interval: readonly [number, number] | null;
   readonly steps: readonly Step[];
   readonly problems: readonly TestProblem[];
@@ -20,7 +23,13 @@ export interface ReducedTest {
 }
 
 /** The correction taken where the plan names none: the slower of the two. */
-export const usualCorrection: BoreholeCorrection = 'falling-head';
+export const usualCorrection: WallCorrection = 'falling-head';
+
+/**
+ * Diameter of a dug hole of which it is not given, metres: the narrowest that a spade or hand auger makes, so that
+ * the wall's share is not underrated. Common practice, no source.
+ */
+export const narrowestHoleM = 0.1;
 
 /** Two rates that differ by less are steady: a tenth (common practice, no source). */
 const steadyShare = 0.1;
@@ -29,7 +38,7 @@ const steadyShare = 0.1;
  * The infiltration rate that a field test shows, with its arithmetic.
  *
  * The last interval in which there was water counts: the soil is wettest in it, and the rate nearest to steady. In a
- * dug hole and a ring the rate is the fall over its time. A borehole loses water through its wall too, which is
+ * ring the rate is the fall over its time. A hole, dug or bored, loses water through its wall too, which is
  * taken off in one of two published ways:
  * - falling head: the fall times r / (r + 2 h), the share of the bottom in the wetted area at the mean depth h;
  * - reduction factor: the fall over (2 d - drop) / diameter + 1, which is r / (r + h), hence up to twice as fast.
@@ -38,7 +47,7 @@ const steadyShare = 0.1;
  */
 export function reduceTest(
   test: SoilTestProperties,
-  borehole: BoreholeCorrection = usualCorrection,
+  correction: WallCorrection = usualCorrection,
 ): ReducedTest {
   const problems = testProblems(test);
   const readings = test.readings ?? [];
@@ -58,18 +67,14 @@ export function reduceTest(
   let last = readings.length - 1;
   while (last > 1 && readings[last - 1].water_depth_m === 0) last--;
   const method = test.method ?? 'hole';
-  const radiusM = method === 'ring' || test.diameter_m === undefined ? null : test.diameter_m / 2;
+  const radiusM = method === 'ring' ? null : (test.diameter_m ?? narrowestHoleM) / 2;
   const now = between(test, last, radiusM);
-  const steps = fallSteps(now);
-  const rateMPerS =
-    method === 'borehole' && now.corrected !== null ? now.corrected[borehole] : now.fallMPerS;
-  if (radiusM !== null) steps.push(...wallSteps(now, radiusM, method === 'borehole'));
-  steps.push({
-    words: 'In a day that is',
-    formula: '{rate} × 24 h',
-    terms: { rate: rate(rateMPerS) },
-    result: depth(rateMPerS * 24 * 3600),
-  });
+  const rateMPerS = now.corrected?.[correction] ?? now.fallMPerS;
+  const steps = [
+    ...fallSteps(now),
+    ...(radiusM === null ? [] : wallSteps(now, radiusM)),
+    inADay(rateMPerS),
+  ];
 
   const notes: string[] = [];
   if (now.dropM === 0) {
@@ -87,8 +92,8 @@ export function reduceTest(
     );
   } else if (now.dropM > 0) {
     const before = between(test, last - 1, radiusM);
-    const one = method === 'borehole' ? before.corrected?.[borehole] : before.fallMPerS;
-    const change = one === undefined || one === 0 ? 0 : rateMPerS / one - 1;
+    const one = before.corrected?.[correction] ?? before.fallMPerS;
+    const change = one === 0 ? 0 : rateMPerS / one - 1;
     if (Math.abs(change) > steadyShare) {
       notes.push(
         `The rate was not steady: the last interval is ${Math.round(Math.abs(change) * 100)} % ${change < 0 ? 'slower' : 'faster'} than the one before. Go on until they agree within a tenth.`,
@@ -96,9 +101,12 @@ export function reduceTest(
     }
   }
   if (method === 'hole') {
-    notes.push(
-      'A dug hole loses water through its wall too, so this is faster than the bottom of a basin will be; the factor for design has to cover it.',
-    );
+    notes.push(handDug);
+    if (test.diameter_m === undefined) {
+      notes.push(
+        `The hole’s diameter is not given, so ${narrowestHoleM * 100} cm (4 in) is taken, the narrowest that is dug: give it, and the rate may be faster.`,
+      );
+    }
   } else if (method === 'ring') {
     notes.push('Below a single ring water spreads sideways: the rate is on the fast side.');
   }
@@ -113,6 +121,90 @@ export function reduceTest(
   };
 }
 
+/** Said with every rate from a hole dug by hand. */
+export const handDug =
+  'A hole dug by hand is a screening test: what its wall took is taken off by arithmetic. Repeat it in wet soil and at the basin’s own place.';
+
+/**
+ * The infiltration rate behind a percolation time. The time counts what the wall took, which is taken off as in a hole
+ * read at one depth of water: as the falling head, or as the reduction factor at that mean depth.
+ *
+ * Sources: `fallingHead`, `reductionFactor`.
+ */
+export function reducePercolation(
+  { minutes, fall_m, diameter_m, water_depth_m: waterM }: Percolation,
+  correction: WallCorrection = usualCorrection,
+): ReducedTest {
+  const radiusM = diameter_m / 2;
+  const fallMPerS = fall_m / (minutes * 60);
+  const corrected = {
+    'falling-head': fallMPerS * bottomShare(radiusM, waterM),
+    'reduction-factor': fallMPerS / (waterM / radiusM + 1),
+  };
+  const rateMPerS = corrected[correction];
+  return {
+    rateMPerS,
+    fallMPerS,
+    corrected,
+    interval: null,
+    steps: [
+      {
+        words: 'The level fell at',
+        formula: '{drop} ÷ {time}',
+        terms: { drop: depth(fall_m), time: time(minutes * 60) },
+        result: rate(fallMPerS),
+      },
+      {
+        words: 'Water left by bottom and wet wall together',
+        formula: 'π × {radius}² + 2 × π × {radius} × {water}',
+        terms: { radius: depth(radiusM), water: depth(waterM) },
+        result: area(wettedAreaM2(radiusM, waterM)),
+      },
+      correction === 'falling-head'
+        ? {
+            words: 'Falling-head correction: the bottom’s share of it',
+            formula: '{fall} × π × {radius}² ÷ {wetted}',
+            terms: {
+              fall: rate(fallMPerS),
+              radius: depth(radiusM),
+              wetted: area(wettedAreaM2(radiusM, waterM)),
+            },
+            result: rate(rateMPerS),
+          }
+        : {
+            words: 'Reduction factor: half of the wall counts',
+            formula: '{fall} ÷ ({water} ÷ {radius} + 1)',
+            terms: { fall: rate(fallMPerS), water: depth(waterM), radius: depth(radiusM) },
+            result: rate(rateMPerS),
+          },
+      inADay(rateMPerS),
+    ],
+    problems: [],
+    notes: [
+      'A percolation time is not a rate of infiltration: what the hole’s wall took is taken off it.',
+    ],
+  };
+}
+
+/** Area of the bottom and the wetted wall of a round hole, square metres. Geometry. */
+export function wettedAreaM2(radiusM: number, waterM: number): number {
+  return Math.PI * radiusM ** 2 + 2 * Math.PI * radiusM * waterM;
+}
+
+/** Share of the bottom in that area. */
+function bottomShare(radiusM: number, waterM: number): number {
+  return (Math.PI * radiusM ** 2) / wettedAreaM2(radiusM, waterM);
+}
+
+function inADay(rateMPerS: number): Step {
+  return {
+    words: 'In a day that is',
+    formula: '{rate} × 24 h',
+    terms: { rate: rate(rateMPerS) },
+    result: depth(rateMPerS * 24 * 3600),
+  };
+}
+
 interface Interval {
   readonly fromM: number;
   readonly toM: number;
@@ -121,7 +213,7 @@ interface Interval {
   readonly endS: number;
   readonly fallMPerS: number;
   readonly meanM: number;
-  readonly corrected: Readonly<Record<BoreholeCorrection, number>> | null;
+  readonly corrected: Readonly<Record<WallCorrection, number>> | null;
 }
 
 /** The interval that ends at a reading. */
@@ -136,7 +228,7 @@ function between(test: SoilTestProperties, end: number, radiusM: number | null):
     radiusM === null
       ? null
       : {
-          'falling-head': (fallMPerS * radiusM) / (radiusM + 2 * meanM),
+          'falling-head': fallMPerS * bottomShare(radiusM, meanM),
           'reduction-factor': fallMPerS / reduction(fromM, dropM, radiusM),
         };
   return { fromM, toM, dropM, startS, endS, fallMPerS, meanM, corrected };
@@ -169,15 +261,13 @@ function fallSteps({ fromM, toM, dropM, startS, endS, fallMPerS }: Interval): St
   ];
 }
 
-function wallSteps(interval: Interval, radiusM: number, counts: boolean): Step[] {
+function wallSteps(interval: Interval, radiusM: number): Step[] {
   const { fromM, toM, dropM, fallMPerS, meanM, corrected } = interval;
   if (corrected === null) return [];
   const factor = reduction(fromM, dropM, radiusM);
   return [
     {
-      words: counts
-        ? 'The wall takes water too; it was wet to a mean depth of'
-        : 'For comparison, with the wall’s share taken off: it was wet to a mean depth of',
+      words: 'The wall takes water too; it was wet to a mean depth of',
       formula: '({from} + {to}) ÷ 2',
       terms: { from: depth(fromM), to: depth(toM) },
       result: depth(meanM),

@@ -4,7 +4,7 @@ import { inchM, type UnitSystem } from '../units/units';
 /** A number in SI and what it is, so that it can be shown in either system. */
 export interface Quantity {
   readonly value: number;
-  readonly as: 'depth' | 'time' | 'rate' | 'number';
+  readonly as: 'depth' | 'area' | 'time' | 'rate' | 'number';
 }
 
 /** One line of arithmetic, as it would be done on paper. */
@@ -25,6 +25,7 @@ export interface PrintedStep {
 }
 
 export const depth = (value: number): Quantity => ({ value, as: 'depth' });
+export const area = (value: number): Quantity => ({ value, as: 'area' });
 export const time = (value: number): Quantity => ({ value, as: 'time' });
 export const rate = (value: number): Quantity => ({ value, as: 'rate' });
 export const plain = (value: number): Quantity => ({ value, as: 'number' });
@@ -40,11 +41,15 @@ export function printStep(step: Step, units: UnitSystem): PrintedStep {
   };
 }
 
-/** A quantity with its unit: millimetres or inches, minutes, or a rate. */
+/** A quantity with its unit: millimetres or inches, their squares as cm² or in², minutes, or a rate. */
 export function printQuantity({ value, as }: Quantity, units: UnitSystem): string {
   switch (as) {
     case 'depth':
       return units === 'us' ? `${shortly(value / inchM)} in` : `${shortly(value / 0.001)} mm`;
+    case 'area':
+      return units === 'us'
+        ? `${shortly(value / inchM ** 2)} in²`
+        : `${shortly(value / 0.01 ** 2)} cm²`;
     case 'time':
       return `${shortly(value / 60)} min`;
     case 'rate':

@@ -92,7 +92,7 @@ export function drainedSaturation(texture: UsdaTexture): number {
 }
 
 /** The three soils of the homeowner size factors. */
-type BroadTexture = NonNullable<SoilSettings['texture']>;
+export type BroadTexture = NonNullable<SoilSettings['texture']>;
 
 /** Which of the three soils of the size factors a texture belongs to; by its name (common practice, no source). */
 export function broadTexture(texture: UsdaTexture): BroadTexture {

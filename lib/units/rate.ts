@@ -19,30 +19,51 @@ export function formatRate(mPerS: number, system: UnitSystem): string {
 
 const perTimeS: ReadonlyMap<string, number> = new Map([
   ...['s', 'sec', 'second'].map((name) => [name, 1] as const),
-  ...['min', 'minute'].map((name) => [name, 60] as const),
+  ...['min', 'minute', 'minutes'].map((name) => [name, 60] as const),
   ...['h', 'hr', 'hour'].map((name) => [name, hourS] as const),
   ...['d', 'day'].map((name) => [name, 24 * hourS] as const),
 ]);
 
 /**
- * A rate as people write it, metres a second: `12 mm/h`, `0.5 in/h`, `3 in per day`, or as a percolation time,
- * `20 min/in`. Without a unit, millimetres or inches an hour after the system. @throws {InputError} `rate-not-read`.
+ * A rate as people write it, metres a second: `12 mm/h`, `0.5 in/h`, `3 in per day`. Without a unit, millimetres or
+ * inches an hour after the system. A percolation time is refused: it counts what the wall of its hole took.
+ * @throws {InputError} `rate-not-read`, `percolation-time`.
  */
 export function parseRate(text: string, system: UnitSystem): number {
   const typed = text.trim();
-  const [, over, under] = /^(.*\S)\s*(?:\/|\sper\s|\san?\s)\s*([a-z]+)$/i.exec(typed) ?? [];
+  const [, over, under] = quotient.exec(typed) ?? [];
   if (over === undefined) {
     if (!/^[\d.,]+$/.test(typed)) throw notRead(text, system);
     return lengthM(`${typed} ${system === 'us' ? 'in' : 'mm'}`, text, system) / hourS;
   }
   const timeS = perTimeS.get(under.toLowerCase());
   if (timeS !== undefined) return lengthM(over, text, system, true) / timeS;
-  // The other way about: the time in which the water falls by one unit.
-  const [, amount, unit] = /^(\d+(?:\.\d*)?|\.\d+)\s*([a-z]+)$/i.exec(over) ?? [];
-  const eachS = perTimeS.get((unit ?? '').toLowerCase());
-  if (eachS === undefined || !(Number(amount) > 0)) throw notRead(text, system);
-  return lengthM(`1 ${under}`, text, system) / (Number(amount) * eachS);
+  if (parsePercolationTime(text, system) === null) throw notRead(text, system);
+  throw new InputError({
+    code: 'percolation-time',
+    where: 'rate',
+    problem: `'${typed.slice(0, 40)}' is a percolation time, which counts what the wall of its hole took`,
+    remedy: 'give the diameter of the hole and the depth of water in it as well',
+  });
 }
+
+/** Time in which the water in a hole falls by so much. */
+export interface PercolationTime {
+  readonly timeS: number;
+  readonly fallM: number;
+}
+
+/** A percolation time as people write it, `20 min/in` or `8 minutes per cm`; `null` for anything else. */
+export function parsePercolationTime(text: string, system: UnitSystem): PercolationTime | null {
+  const [, over, under] = quotient.exec(text.trim()) ?? [];
+  const [, amount, unit] = /^(\d+(?:\.\d*)?|\.\d+)\s*([a-z]+)$/i.exec(over ?? '') ?? [];
+  const eachS = perTimeS.get((unit ?? '').toLowerCase());
+  if (eachS === undefined || perTimeS.has(under.toLowerCase()) || !(Number(amount) > 0))
+    return null;
+  return { timeS: Number(amount) * eachS, fallM: lengthM(`1 ${under}`, text, system) };
+}
+
+const quotient = /^(.*\S)\s*(?:\/|\sper\s|\san?\s)\s*([a-z]+)$/i;
 
 function lengthM(length: string, text: string, system: UnitSystem, withUnit = false): number {
   if (withUnit && !/[a-z"']/i.test(length)) throw notRead(text, system);
@@ -59,6 +80,6 @@ function notRead(text: string, system: UnitSystem): InputError {
     code: 'rate-not-read',
     where: 'rate',
     problem: `'${text.trim().slice(0, 40)}' cannot be read as a rate`,
-    remedy: `write it like ${system === 'us' ? '0.5 in/h' : '12 mm/h'} or, as a percolation time, 20 min/in`,
+    remedy: `write it like ${system === 'us' ? '0.5 in/h' : '12 mm/h'}`,
   });
 }

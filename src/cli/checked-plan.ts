@@ -163,7 +163,12 @@ export function findingsOf(
   });
   return {
     findings,
-    notes: sentences(notes, water?.notes ?? [], drainDownNotes(findings, ruleSet, water)),
+    notes: sentences(
+      notes,
+      water?.notes ?? [],
+      findings.notes,
+      drainDownNotes(findings, ruleSet, water),
+    ),
   };
 }
 

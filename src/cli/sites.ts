@@ -3,7 +3,7 @@ import type { ShapedGround } from '../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import type { Plan } from '../../lib/plan/schema';
 import { ruleSetsOf } from '../../lib/setback/rule-sets';
-import { askLot, defaultTexture, findSites } from '../../lib/siting/find-sites';
+import { askLot, findSites } from '../../lib/siting/find-sites';
 import { readWeights } from '../../lib/siting/score';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
@@ -71,9 +71,6 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
       ruleSetsOf(plan.lotfall).problems,
       elevation.notes.map((note) => note.text),
       rainNotes(local.plan),
-      plan.lotfall.soil?.texture === undefined
-        ? [`The plan does not give the soil's texture: ${defaultTexture} is taken`]
-        : [],
       storm.surfaces.notes,
       storm.roofs.notes,
       storm.notes,

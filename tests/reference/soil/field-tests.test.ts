@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { designInfiltration } from '../../../lib/soil/design-infiltration';
-import { reduceTest } from '../../../lib/soil/reduce-test';
-import { parseRate } from '../../../lib/units/rate';
+import { reducePercolation, reduceTest, wettedAreaM2 } from '../../../lib/soil/reduce-test';
+import { parsePercolationTime, parseRate } from '../../../lib/units/rate';
 import { inPerH, soilTestIn } from '../../unit/soil/soil-test';
 
 describe('field tests', () => {
@@ -91,9 +91,65 @@ describe('units of rates', () => {
   });
 
   // 11.08 in/h, 'about 5.41 minutes to percolate 1 inch': in/h = 60 / (min per in).
-  it('turn a percolation time into a rate', () => {
-    expect(inPerH(parseRate('5.41 min/in', 'us'))).toBeCloseTo(11.09, 2);
-    expect(inPerH(parseRate('20 min/in', 'metric'))).toBeCloseTo(3, 9);
-    expect(inPerH(parseRate('60 min/in', 'metric'))).toBeCloseTo(1, 9);
+  it('turn a percolation time into a fall of the level', () => {
+    const read = parsePercolationTime('5.41 min/in', 'us');
+    expect(inPerH((read?.fallM ?? 0) / (read?.timeS ?? 1))).toBeCloseTo(11.09, 2);
+  });
+});
+
+describe('a percolation test', () => {
+  const inchM = 0.0254;
+  /** 20 min/in in a hole of 4 in with 6 in of water. */
+  const percolation = {
+    minutes: 20,
+    fall_m: inchM,
+    diameter_m: 4 * inchM,
+    water_depth_m: 6 * inchM,
+  };
+
+  // Worked by hand: pi / 4 x (4 in)^2 + pi x 4 in x 6 in = 12.566 + 75.398 in2.
+  it('wets 0.6109 ft2 of a 4 in hole with 6 in of water', () => {
+    expect(wettedAreaM2(2 * inchM, 6 * inchM) / 0.3048 ** 2).toBeCloseTo(0.6109, 4);
+  });
+
+  // Worked by hand: 3 in/h x 12.566 / 87.965 = 0.4286 in/h; by half the wall 3 / (6 / 2 + 1) = 0.75 in/h.
+  it('gives what its bottom took', () => {
+    expect(inPerH(reducePercolation(percolation).rateMPerS)).toBeCloseTo(3 / 7, 9);
+    expect(inPerH(reducePercolation(percolation, 'reduction-factor').rateMPerS)).toBeCloseTo(
+      0.75,
+      9,
+    );
+  });
+
+  it('is divided by the factor for design as any test', () => {
+    const design = designInfiltration({ percolation }, []);
+    expect(design).toMatchObject({ from: 'tests', factor: 2.5 });
+    expect(inPerH(design.rateMPerS)).toBeCloseTo(3 / 7 / 2.5, 9);
+    expect(design.notes.join()).toContain('not a rate of infiltration');
+  });
+});
+
+describe('a slower layer below', () => {
+  // The Toronto-area guide's own example (seen): 30 mm/h at the bottom over 12 mm/h below, ratio 2.5, factor 3.5.
+  it('gives the guide’s example: 8.6 mm/h for design', () => {
+    const atRate = (mmPerH: number, level: 'bottom' | 'below', id: string) =>
+      soilTestIn(
+        [
+          [0, 8],
+          [60, 8 - mmPerH / 25.4],
+        ],
+        { level },
+        id,
+      );
+    const design = designInfiltration({}, [
+      atRate(30, 'bottom', 'upper'),
+      atRate(12, 'below', 'deeper'),
+    ]);
+    expect(design.factor).toBe(3.5);
+    expect((design.rateMPerS ?? 0) * 3.6e6).toBeCloseTo(8.6, 1);
+    expect(design.source?.section).toContain('ratio');
+    expect(
+      design.steps.find(({ formula }) => formula === '{bottom} ÷ {below}')?.result.value,
+    ).toBeCloseTo(2.5, 9);
   });
 });

@@ -5,15 +5,19 @@ import { layersOf } from '../../../lib/basin/layers';
 import { slopeUnder } from '../../../lib/basin/slope-under';
 import { stageStorage } from '../../../lib/basin/stage-storage';
 import { wayOut } from '../../../lib/basin/way-out';
+import { planSoil } from '../../../lib/soil/plan-soil';
+import type { UsdaTexture } from '../../../lib/plan/soil-settings';
 import { groundOf } from '../ground/plane-lot';
 import { built, falling, turnedBox } from './made-basin';
 
 const { layers } = layersOf({ dig_depth_m: 0.45 });
+const unknownSoil = planSoil(undefined, []);
+const of = (usda_texture: UsdaTexture) => planSoil({ usda_texture }, []);
 
 describe('earth moved', () => {
   it('cuts the whole bowl on level ground and needs no fill', () => {
     const made = built();
-    const earth = earthworkOf(made, 0.45, null);
+    const earth = earthworkOf(made, 0.45, unknownSoil);
     const table = stageStorage(made);
     const bowlM3 = table.volumesM3[table.volumesM3.length - 1];
     // and the sill of the notch, 1 m wide and 5 cm deep, through the ground outside
@@ -27,7 +31,7 @@ describe('earth moved', () => {
 
   it('is the change of the ground, cell by cell', () => {
     const made = built({}, falling(0.06));
-    const { cutM3, fillM3, disturbedM2 } = earthworkOf(made, 0.45, null);
+    const { cutM3, fillM3, disturbedM2 } = earthworkOf(made, 0.45, unknownSoil);
     let [cut, fill] = [0, 0];
     made.grid.z.forEach((z, cell) => {
       const change = (z - made.before.z[cell]) * made.grid.cellM ** 2;
@@ -40,7 +44,7 @@ describe('earth moved', () => {
   });
 
   it('builds the berm out of the cut, and less than all of it on a slope', () => {
-    const earth = earthworkOf(built({}, falling(0.06)), 0, 'loam');
+    const earth = earthworkOf(built({}, falling(0.06)), 0, of('loam'));
     expect(earth.fillM3).toBeGreaterThan(0.3);
     expect(earth.forFillM3).toBeCloseTo(earth.fillM3 / 0.85, 9);
     expect(earth.spoilM3).toBeCloseTo(earth.cutM3 - earth.forFillM3, 9);
@@ -48,21 +52,21 @@ describe('earth moved', () => {
 
   it('digs less for layers where the bowl lies on fill', () => {
     const steep = built({ rim: turnedBox([15, 12], 8, 6), pondingDepthM: 0.1 }, falling(0.1));
-    const earth = earthworkOf(steep, 0.45, null);
+    const earth = earthworkOf(steep, 0.45, unknownSoil);
     expect(earth.digM3).toBeLessThan(48 * 0.45 - 1);
     expect(earth.digM3).toBeGreaterThan(48 * 0.45 * 0.5);
   });
 
   it('swells by soil: 200 of dry clay would be 300, of damp clay 280', () => {
-    expect(200 * (1 + bulkingOf('clay').swell)).toBeCloseTo(280, 9);
-    expect(bulkingOf('sand').swell).toBeLessThan(bulkingOf('loam').swell);
-    expect(bulkingOf(null)).toBe(bulkingOf('loam'));
+    expect(200 * (1 + bulkingOf(of('clay')).swell)).toBeCloseTo(280, 9);
+    expect(bulkingOf(of('sand')).swell).toBeLessThan(bulkingOf(of('loam')).swell);
+    expect(bulkingOf(unknownSoil)).toBe(bulkingOf(of('loam')));
   });
 });
 
 describe('quantities and cost', () => {
   const made = built();
-  const rows = quantitiesOf(made, earthworkOf(made, 0.45, null), layers, true);
+  const rows = quantitiesOf(made, earthworkOf(made, 0.45, unknownSoil), layers, true);
   const row = (name: string) => rows.find((each) => each.name === name);
 
   it('lists earth, materials, stone', () => {
@@ -90,7 +94,7 @@ describe('quantities and cost', () => {
         { material: 'gravel', thickness_m: 0.1 },
       ],
     }).layers;
-    const added = quantitiesOf(made, earthworkOf(made, 0.4, null), twice, false);
+    const added = quantitiesOf(made, earthworkOf(made, 0.4, unknownSoil), twice, false);
     const gravel = added.filter(({ name }) => name === 'gravel');
     expect(gravel).toHaveLength(1);
     expect(gravel[0].volume_m3).toBeCloseTo(24 * 0.2, 9);
@@ -101,7 +105,7 @@ describe('quantities and cost', () => {
     // a shallow bowl with a high rim all round: the ground inside lies low
     const dish = groundOf(30, 24, 0.5, (x, y) => (Math.hypot(x - 15, y - 12) < 2.5 ? 4.6 : 5));
     const raised = built({ pondingDepthM: 0.02 }, dish);
-    const earth = earthworkOf(raised, 0, null);
+    const earth = earthworkOf(raised, 0, unknownSoil);
     expect(earth.spoilM3).toBeLessThan(0);
     const [lacking] = quantitiesOf(raised, earth, [], false).filter(
       ({ name }) => name === 'soil to bring',

@@ -117,13 +117,15 @@ describe('the design rate', () => {
   it('says what a rate of zero means and what to do', () => {
     const typed = designInfiltration({ rate_mm_per_h: 0 }, []);
     expect(typed.notes.join()).toMatch(/rate is zero: .* stays\. Test at other places, or plan/);
-    expect(designInfiltration({}, [tight]).notes).toEqual(typed.notes);
+    expect(designInfiltration({}, [tight]).notes).toEqual(expect.arrayContaining([...typed.notes]));
   });
 
   it('takes the slowest texture that tests found where the plan gives none', () => {
     const found = (texture: 'sand' | 'clay-loam') => soilTestIn([], { texture });
-    expect(designInfiltration({}, [found('sand'), found('clay-loam')]).texture).toBe('clay-loam');
-    expect(designInfiltration({ usda_texture: 'loam' }, [found('sand')]).texture).toBe('loam');
+    expect(designInfiltration({}, [found('sand'), found('clay-loam')]).soil.texture).toBe(
+      'clay-loam',
+    );
+    expect(designInfiltration({ usda_texture: 'loam' }, [found('sand')]).soil.texture).toBe('loam');
   });
 
   it('warns of soil that is too fast, too slow, or typed faster than measured', () => {
@@ -134,5 +136,68 @@ describe('the design rate', () => {
     expect(designInfiltration({}, [fast]).notes.join()).toContain('8.3 in/h');
     expect(designInfiltration({ usda_texture: 'clay' }, []).notes.join()).toContain('underdrain');
     expect(designInfiltration({ rate_mm_per_h: 100 }, [one]).notes[0]).toContain('faster than');
+  });
+});
+
+describe('a slower layer below the bottom', () => {
+  const below = (mmPerH: number, name = 'deep hole') =>
+    soilTestIn(
+      [
+        [0, 8],
+        [60, 8 - mmPerH / 25.4],
+      ],
+      { level: 'below', name },
+      'below',
+    );
+
+  it.each([
+    [30, 2.5],
+    [25.4, 2.5],
+    [25.3, 3.5],
+    [6.35, 3.5],
+    [6.3, 4.5],
+    [3.1, 6.5],
+    [1.5, 8.5],
+  ])('of %f mm/h under 25.4 mm/h asks for the factor %f', (mmPerH, factor) => {
+    const design = designInfiltration({}, [one, below(mmPerH)]);
+    expect(design.factor).toBe(factor);
+    expect(inPerH(design.rateMPerS)).toBeCloseTo(1 / factor, 9);
+    // what the plan says of such a layer counts as a test in it
+    expect(designInfiltration({ layer_below_mm_per_h: mmPerH }, [one]).factor).toBe(factor);
+  });
+
+  it('counts before a smaller factor of the user’s own, not before a greater one', () => {
+    const picked = designInfiltration({ safety_factor: 2 }, [one, below(3.1)]);
+    expect(picked.factor).toBe(6.5);
+    expect(picked.notes.join()).toContain('by the ratio of the rates 6.5 counts');
+    expect(designInfiltration({ safety_factor: 10 }, [one, below(3.1)]).factor).toBe(10);
+  });
+
+  it('takes no water where that layer takes none', () => {
+    const design = designInfiltration({}, [one, below(0)]);
+    expect(design.rateMPerS).toBe(0);
+    expect(design.notes.join()).toContain('The layer below takes no water (deep hole)');
+  });
+
+  it('asks for the greatest factor while only its depth is known', () => {
+    const met = (limiting_layer_m: number) =>
+      designInfiltration({}, [
+        soilTestIn(
+          [
+            [0, 8],
+            [60, 7],
+          ],
+          { limiting_layer_m, hole_depth_m: 0.5, name: 'by the fence' },
+        ),
+      ]);
+    expect(met(1.9).factor).toBe(8.5);
+    expect(met(1.9).notes.join()).toContain('by the fence met a hard or tight layer');
+    expect(met(2.1).factor).toBe(2.5);
+  });
+
+  it('stands in for the bottom where nothing was tested there', () => {
+    const design = designInfiltration({}, [below(10)]);
+    expect(design.factor).toBe(2.5);
+    expect((design.rateMPerS ?? 0) * 3.6e6).toBeCloseTo(4, 9);
   });
 });

@@ -47,11 +47,11 @@ describe('a floor between storms', () => {
 
 describe('the floor’s soil', () => {
   it('is unknown while the rate is', () => {
-    expect(greenAmptSoil({ rateMPerS: null, texture: 'loam' }, undefined)).toBeNull();
+    expect(greenAmptSoil({ rateMPerS: null, soil: { texture: 'loam' } }, undefined)).toBeNull();
   });
 
   it('has no suction without a texture', () => {
-    expect(greenAmptSoil({ rateMPerS: 1e-6, texture: null }, undefined)?.soil).toEqual({
+    expect(greenAmptSoil({ rateMPerS: 1e-6, soil: { texture: null } }, undefined)?.soil).toEqual({
       conductivityMPerS: 1e-6,
       suctionM: 0,
       deficit: 0,
@@ -59,15 +59,18 @@ describe('the floor’s soil', () => {
   });
 
   it('takes the wetness that the plan gives, and else that of drained soil', () => {
-    const given = greenAmptSoil({ rateMPerS: 1e-6, texture: 'loam' }, { initial_saturation: 0.3 });
+    const given = greenAmptSoil(
+      { rateMPerS: 1e-6, soil: { texture: 'loam' } },
+      { initial_saturation: 0.3 },
+    );
     expect(given?.soil.deficit).toBeCloseTo(0.7 * 0.434, 12);
     // Loam: porosity 0.463, field capacity 0.32.
-    const drained = greenAmptSoil({ rateMPerS: 1e-6, texture: 'loam' }, undefined);
+    const drained = greenAmptSoil({ rateMPerS: 1e-6, soil: { texture: 'loam' } }, undefined);
     expect(drained?.soil.deficit).toBeCloseTo(0.463 - 0.32, 12);
   });
 
   it('says so when figures of another texture stand in', () => {
-    const silt = greenAmptSoil({ rateMPerS: 1e-6, texture: 'silt' }, undefined);
+    const silt = greenAmptSoil({ rateMPerS: 1e-6, soil: { texture: 'silt' } }, undefined);
     expect(silt?.soil.suctionM).toBe(0.1668);
     expect(silt?.notes[0]).toContain('those of silt loam stand in');
   });

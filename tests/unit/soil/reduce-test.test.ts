@@ -195,25 +195,35 @@ describe('the rate of a test', () => {
     expect(slower.rateMPerS).toBeLessThan(faster.rateMPerS ?? 0);
   });
 
-  it('of a dug hole is the fall alone, with the wall’s share beside it where the diameter is known', () => {
-    const bare = reduceTest(
-      soilTestIn([
-        [0, 7],
-        [60, 6],
-      ]).properties,
+  it('of a dug hole has the wall’s share taken off, as a borehole’s', () => {
+    const readings = [
+      [0, 7],
+      [60, 6],
+    ] as const;
+    const dug = reduceTest(soilTestIn(readings, { method: 'hole', diameter_m: 0.2032 }).properties);
+    const bored = reduceTest(
+      soilTestIn(readings, { method: 'borehole', diameter_m: 0.2032 }).properties,
     );
-    expect(bare.corrected).toBeNull();
-    const measured = reduceTest(
-      soilTestIn(
-        [
-          [0, 7],
-          [60, 6],
-        ],
-        { diameter_m: 0.2032 },
-      ).properties,
-    );
-    expect(measured.rateMPerS).toBe(bare.rateMPerS);
-    expect(inPerH(measured.corrected?.['falling-head'])).toBeCloseTo(4 / (4 + 13), 9);
+    expect(inPerH(dug.rateMPerS)).toBeCloseTo(4 / (4 + 13), 9);
+    expect(dug.rateMPerS).toBe(bored.rateMPerS);
+    expect(dug.notes.join()).toContain('screening test');
+  });
+
+  it('of a dug hole without a diameter is that of the narrowest, and says so', () => {
+    const dug = (diameter_m?: number) =>
+      reduceTest(
+        soilTestIn(
+          [
+            [0, 7],
+            [60, 6],
+          ],
+          { method: 'hole', ...(diameter_m === undefined ? {} : { diameter_m }) },
+        ).properties,
+      );
+    expect(dug().rateMPerS).toBe(dug(0.1).rateMPerS);
+    expect(dug().rateMPerS).toBeLessThan(dug(0.2).rateMPerS ?? 0);
+    expect(dug().notes.join()).toContain('diameter is not given');
+    expect(dug(0.1).notes.join()).not.toContain('diameter is not given');
   });
 
   it('of a ring has no wall to take off', () => {

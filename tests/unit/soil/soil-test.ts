@@ -2,7 +2,7 @@ import type { FeatureOf } from '../../../lib/plan/schema';
 
 export const inchM = 0.0254;
 
-/** A soil test with readings given as minutes and inches of water. */
+/** A soil test with readings given as minutes and inches of water; in a ring, whose fall is its rate, unless said. */
 export function soilTestIn(
   readings: readonly (readonly [minutes: number, waterIn: number])[],
   properties: Partial<FeatureOf<'soil-test'>['properties']> = {},
@@ -14,6 +14,7 @@ export function soilTestIn(
     geometry: { type: 'Point', coordinates: [-93.2, 44.9] },
     properties: {
       kind: 'soil-test',
+      method: 'ring',
       readings: readings.map(([minutes, waterIn]) => ({
         minutes,
         water_depth_m: waterIn * inchM,

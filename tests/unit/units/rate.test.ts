@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatRate, parseRate } from '../../../lib/units/rate';
+import { formatRate, parsePercolationTime, parseRate } from '../../../lib/units/rate';
 
 const mmPerH = 1e-3 / 3600;
 
@@ -17,11 +17,30 @@ describe('a rate in words', () => {
     ['', Number.NaN],
     ['0 min/in', Number.NaN],
     ['3 mm/week', Number.NaN],
-    ['30 min/in', 50.8],
     ['1e', Number.NaN],
   ])('%s', (text, expected) => {
     if (Number.isNaN(expected)) expect(() => parseRate(text, 'metric')).toThrow('12 mm/h');
     else expect(parseRate(text, 'metric') / mmPerH).toBeCloseTo(expected, 9);
+  });
+});
+
+describe('a percolation time', () => {
+  it.each(['20 min/in', '20 minutes per inch', '8 min/cm', '1 h/in'])(
+    '%s is no rate: the hole is asked for',
+    (text) => {
+      expect(() => parseRate(text, 'metric')).toThrow(/percolation time.*diameter.*depth of water/);
+    },
+  );
+
+  it('is read as a time and a fall', () => {
+    expect(parsePercolationTime('20 min/in', 'metric')).toEqual({
+      timeS: 1200,
+      fallM: expect.closeTo(0.0254, 12) as number,
+    });
+    expect(parsePercolationTime('8 minutes per cm', 'us')?.timeS).toBe(480);
+    for (const text of ['12 mm/h', '12', '0 min/in', '5 min/h', '']) {
+      expect(parsePercolationTime(text, 'metric')).toBeNull();
+    }
   });
 });
 
