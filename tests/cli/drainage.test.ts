@@ -42,6 +42,8 @@ describe('lotfall drainage --json', () => {
     // Ground metres: the projection shrinks them by 0.04 % here.
     expect(result.grid.cell_m).toBeCloseTo(0.5 / 0.9996, 4);
     expect(result.rain_mm).toBe(40);
+    // The basin takes water in by the soil's rate.
+    expect(result.notes.join()).toContain('screening test');
     for (const spot of result.low_spots) {
       expect(spot).toMatchObject({ id: expect.any(String) as string });
       expect(spot.volume_m3).toBeLessThanOrEqual(spot.area_m2 * spot.depth_m * (1 + 1e-9));

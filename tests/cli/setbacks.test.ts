@@ -97,6 +97,7 @@ describe('lotfall setbacks --json', () => {
       why: expect.stringMatching(/by filling and draining it\.$/) as string,
     });
     expect(simulated.notes.join()).toMatch(/by filling and draining the basin/);
+    for (const { notes } of [estimated, simulated]) expect(notes.join()).toContain('screening test');
     const row = rowOf(estimated, /^Drain-down/, null);
     expect(row.measured_h).toBeCloseTo((1000 * basin.ponding_depth_m) / soil.rate_mm_per_h, 9);
     expect(row.measured_h).not.toBeCloseTo(drain_down.judged_h, 3);
@@ -214,7 +215,7 @@ describe('lotfall setbacks as a check', () => {
     );
     expect(stdout).toMatch(/^\? check: Utility tolerance zone, .*no locate is on record/m);
     expect(stdout).toMatch(
-      /\(default\), locates as of 2026-11-25: 30 met, 1 failed \(0 of them binding\), 5 cannot be judged\. Local code governs\.$/m,
+      /\(default\), locates as of 2026-11-25: 29 met, 2 failed \(0 of them binding\), 5 cannot be judged\. Local code governs\.$/m,
     );
     expect(stdout).toMatch(/^Sources\n {2}\S/m);
     expect(stdout).not.toMatch(/NaN|undefined|null|Infinity/);

@@ -47,6 +47,7 @@ describe('lotfall sites', () => {
     const run = await lotfall(...call, '--json');
     expect(run.status).toBe(0);
     const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(run) as Document;
+    expect(rest.notes.join()).toContain('screening test');
     expect(sites.map((site) => site.rank)).toEqual(sites.map((_, i) => i + 1));
     expect(sites.length).toBeGreaterThan(2);
     sites.forEach((site, i) => {
