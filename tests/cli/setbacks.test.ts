@@ -97,7 +97,8 @@ describe('lotfall setbacks --json', () => {
       why: expect.stringMatching(/by filling and draining it\.$/) as string,
     });
     expect(simulated.notes.join()).toMatch(/by filling and draining the basin/);
-    for (const { notes } of [estimated, simulated]) expect(notes.join()).toContain('screening test');
+    for (const { notes } of [estimated, simulated])
+      expect(notes.join()).toContain('screening test');
     const row = rowOf(estimated, /^Drain-down/, null);
     expect(row.measured_h).toBeCloseTo((1000 * basin.ponding_depth_m) / soil.rate_mm_per_h, 9);
     expect(row.measured_h).not.toBeCloseTo(drain_down.judged_h, 3);
