@@ -191,7 +191,10 @@ describe('an existing wet spot', () => {
     rowsOf(rule, [], {}, { standing: standing(depthM), ...input })[0];
 
   it('is refused on slow soil only, by the deepest water inside the rim', () => {
-    expect(at(0.1, { soil: { rate_mm_per_h: 5 } })).toMatchObject({ result: 'fail', feature: null });
+    expect(at(0.1, { soil: { rate_mm_per_h: 5 } })).toMatchObject({
+      result: 'fail',
+      feature: null,
+    });
     expect(at(0.1, { soil: { rate_mm_per_h: 5 } }).measured_depth_m).toBeCloseTo(0.1, 6);
     expect(at(0.1, { soil: { rate_mm_per_h: 50 } }).result).toBe('pass');
     expect(at(0.1, { soil: { rate_mm_per_h: 5 } }).result).toBe('fail');
