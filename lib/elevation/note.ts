@@ -8,6 +8,8 @@ export interface Note {
   readonly text: string;
   /** Set when a site must not be chosen on these data; the text says why. */
   readonly refusesSiting?: true;
+  /** Set when every result suffers so much from it that it stands before them. */
+  readonly atTop?: true;
 }
 
 export function info(code: string, text: string): Note {

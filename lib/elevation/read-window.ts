@@ -8,6 +8,7 @@ import type { Note } from './note';
 import type { ElevationFile } from './open-elevation';
 import { type Edges, MOST_CELLS, planWindow } from './plan-window';
 import { readCells } from './read-cells';
+import { surfaceModelNotes } from './surface-model';
 import { FOOT_M, givenUnit, VERTICAL_UNITS, type VerticalUnit } from './vertical-unit';
 import { type WrittenSystem, writtenSystem } from './written-system';
 import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea } from './window-notes';
@@ -158,6 +159,7 @@ export async function readWindow(
     frame: cells.frame,
   };
   onProgress?.(1, 'Reading elevation');
+  const isInWrongUnit = cleaned.notes.some(({ code }) => code === 'implausibly-steep');
   return {
     grid,
     notes: [
@@ -166,6 +168,7 @@ export async function readWindow(
       ...holeNotes(holes),
       ...missingOnArea(grid, area),
       ...cellNotes(plan),
+      ...(isInWrongUnit ? [] : surfaceModelNotes(grid)),
     ],
     edges: plan.edges(),
     marginM: plan.marginM,

@@ -82,14 +82,16 @@ export function cellNotes(plan: WindowPlan): Note[] {
         `The cells are ${round(plan.sourceCellM)} m wide. Above ${TOO_COARSE_CELL_M} m the lie of a lot cannot be seen, so no site is chosen on these data.`,
       ),
       refusesSiting: true,
+      atTop: true,
     });
   } else if (plan.sourceCellM > COARSE_CELL_M * (1 + 1e-3)) {
-    notes.push(
-      warning(
+    notes.push({
+      ...warning(
         'coarse-cells',
         `The cells are ${round(plan.sourceCellM)} m wide: swales, kerbs and small low spots do not show. Look for elevation of 1 m or finer.`,
       ),
-    );
+      atTop: true,
+    });
   }
   return notes;
 }

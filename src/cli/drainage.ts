@@ -3,6 +3,7 @@ import { uptakeOf } from '../../lib/basin/uptake-of';
 import { withUptake } from '../../lib/drainage/basin-uptake';
 import type { ShapedGround } from '../../lib/drainage/shaped-ground';
 import type { Grid } from '../../lib/elevation/grid';
+import type { Elevation } from '../../lib/elevation/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
@@ -131,7 +132,7 @@ that the end of the data cuts short are marked 'at least'.`,
             folder,
           );
     const text = [
-      words(result, local, lotfall.name ?? file),
+      words(result, local, lotfall.name ?? file, topOf(elevation)),
       ...written.map((path) => `Wrote ${path}`),
     ];
     const lines = {
@@ -172,10 +173,22 @@ function cutShort(result: DrainageResult, plan: LocalPlan): string[] {
   return [`More ground than was read may drain to ${places}: its figures are 'at least'`];
 }
 
-function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title: string): string {
+/** What is to be known of the elevation before any figure. */
+function topOf({ notes }: Elevation): string[] {
+  return sentences(notes.filter(({ atTop }) => atTop).map(({ text }) => text));
+}
+
+/** @param top - those of the result's notes that stand before it. */
+function words(
+  result: DrainageResult | CertainDrainage,
+  plan: LocalPlan,
+  title: string,
+  top: readonly string[],
+): string {
   const units = plan.plan.lotfall.units ?? 'metric';
   const parts = [
     `${title}: ${formatRain(result.rain_mm, units)} of ${thawOf(plan.plan.lotfall) === null ? 'rain' : 'melt and rain'}`,
+    ...(top.length > 0 ? [noteLines(top)] : []),
   ];
   for (const building of result.buildings) {
     if (building.distance_m === null) continue;
@@ -197,7 +210,8 @@ function words(result: DrainageResult | CertainDrainage, plan: LocalPlan, title:
   parts.push(
     `State when the storm is over, before standing water soaks away but for what basins take in. Elevation: ${crs}, cells of ${formatLength(cell_m, units)}.`,
   );
-  if (result.notes.length > 0) parts.push(noteLines(result.notes));
+  const others = result.notes.filter((note) => !top.includes(note));
+  if (others.length > 0) parts.push(noteLines(others));
   return parts.join('\n\n');
 }
 

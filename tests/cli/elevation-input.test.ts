@@ -62,12 +62,12 @@ describe('elevation that cannot be used is refused with a sentence', () => {
 });
 
 describe('coarse cells', () => {
-  it('of 10 m: siting is refused with the reason, drainage warned of', async () => {
+  it('of 10 m: siting is refused with the reason, drainage warned of before any figure', async () => {
     const raster = broken('cells-of-10-m.tif');
     const [words, json, drainage] = await lotfalls(
       ['sites', wide(), '-e', raster],
       ['sites', wide(), '-e', raster, '--json'],
-      ['drainage', wide(), '-e', raster, '--json'],
+      ['drainage', wide(), '-e', raster],
     );
     const reason = /cells are 10 m wide\. Above 5 m .* no site is chosen/;
     expect(words.status).toBe(0);
@@ -77,8 +77,8 @@ describe('coarse cells', () => {
     expect(sites.sites).toEqual([]);
     expect(sites.notes[0]).toMatch(reason);
     expect(sites.lot_m2).toBeCloseTo(10_000, -2);
-    const { notes } = documentOf(drainage) as DrainageResult;
-    expect(notes.some((note) => note.includes('cells are 10 m wide'))).toBe(true);
+    expect(drainage.stdout).toMatch(/^Bare lot: [^\n]+\n\nNote: The cells are 10 m wide/);
+    expect(drainage.stdout.match(/cells are 10 m wide/g)).toHaveLength(1);
   });
 
   it('of 3 m: sites are found and the cells warned of', async () => {

@@ -222,6 +222,26 @@ describe.skipIf(!there)(`real files${there ? '' : ': left out, LOTFALL_DATA is u
     expect(elevation.grid.cellM).toBeCloseTo(1, 3);
   });
 
+  it('surface models and heights above ground are told from bare earth', async () => {
+    const said = async (...path: string[]) => {
+      const { notes } = await readAll(join(data ?? '', ...path), path.join('/'));
+      return notes.find(({ code }) => code === 'surface-model')?.text.slice(0, 15);
+    };
+    const town = 'alexandria_2m_dtm_dsm_buildings';
+    const street = 'montpellier_50cm';
+    const [surface, above] = ['This looks like', 'These look like'];
+    expect(await said(town, 'dtm.tif')).toBeUndefined();
+    expect(await said(town, 'dsm.tif')).toBe(surface);
+    expect(await said(town, 'hag.tif')).toBe(above);
+    for (const bare of ['dtm_050_filled.tif', 'agency_DTM_77055_627760_50cm.tif']) {
+      expect(await said(street, bare)).toBeUndefined();
+    }
+    expect(await said(street, 'dsm_050.tif')).toBe(surface);
+    expect(await said(street, 'agency_DSM_77055_627760_50cm.tif')).toBe(surface);
+    expect(await said(street, 'agency_DHM_77055_627760_50cm.tif')).toBe(above);
+    expect(await said('encodings', 'real_samples', 'nz_1m_dem_BS28_1000_1141.tif')).toBeUndefined();
+  });
+
   it('a street at half a metre keeps its relief of 1.6 m, small holes filled and a large one left', async () => {
     const path = join(data!, 'montpellier_50cm', 'dtm_050_with_gap.tif');
     const elevation = await readAll(path, 'gap');
