@@ -88,10 +88,12 @@ export function depthForSlope(slopeRatio: number): DepthClass | null {
   return slopeRatio <= steepestRatio ? 'deep' : null;
 }
 
+/** What inches may lose when they are written as whole centimetres: 6 in as 15 cm, 8 in as 20 cm. */
+const roundingM = 0.005;
+
 /** The class of a ponding depth in metres. Between two rows the shallower one is taken: it asks for more area. */
 export function classOfDepth(pondingDepthM: number): DepthClass {
-  // Half a millimetre of slack, so that 0.152 m is read as the 6 in it was rounded from.
-  const depthM = pondingDepthM + 0.0005;
+  const depthM = pondingDepthM + roundingM;
   return depthM < 6 * inchM ? 'shallow' : depthM < 8 * inchM ? 'middle' : 'deep';
 }
 

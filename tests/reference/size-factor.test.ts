@@ -95,7 +95,12 @@ describe('the depth by slope', () => {
     ]);
     for (const [depth, depthM] of Object.entries(classDepthM))
       expect(classOfDepth(depthM)).toBe(depth);
-    expect(classOfDepth(0.152)).toBe('middle');
+    for (const inches of [3, 4, 5, 6, 7, 8, 10]) {
+      const asCentimetres = Math.round(inches * 2.54) / 100;
+      expect(classOfDepth(asCentimetres), `${inches} in`).toBe(classOfDepth(inches * 0.0254));
+    }
+    expect(classOfDepth(0.15)).toBe('middle');
+    expect(classOfDepth(0.2)).toBe('deep');
     expect(classOfDepth(5.5 * 0.0254)).toBe('shallow');
   });
 });
