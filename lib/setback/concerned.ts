@@ -1,28 +1,33 @@
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import { possibleValues } from './property-values';
 import type { Condition, Distance, Selector } from './rule';
 
 /** A feature that a rule measures from. */
 export interface Concerned {
   readonly feature: LocalFeature;
-  /** `false` when the plan lacks the property that decides whether the rule applies. */
+  /** `false` when it hangs on a property that the plan lacks whether the rule applies. */
   readonly certain: boolean;
-  /** The property that is lacking. */
+  /** What is lacking, in words. */
   readonly lacking: string | undefined;
 }
 
-/** The features that some selectors pick, each once, in the order of the selectors and of the plan. */
+/**
+ * The features that some selectors pick, each once, in the order of the selectors' kinds and of the plan. A property that is
+ * absent only matters where one of its possible values would keep every selector from picking the feature.
+ */
 export function concerned(
   plan: Pick<LocalPlan, 'of'>,
   selectors: readonly Selector[],
 ): Concerned[] {
-  const found = new Map<string, Concerned>();
-  for (const selector of selectors) {
-    for (const feature of plan.of[selector.kind]) {
-      const match = matches(feature, selector);
-      if (match !== null && found.get(feature.id)?.certain !== true) found.set(feature.id, match);
+  const found: Concerned[] = [];
+  for (const kind of new Set(selectors.map((each) => each.kind))) {
+    const ofKind = selectors.filter((each) => each.kind === kind);
+    for (const feature of plan.of[kind]) {
+      const match = picked(feature, ofKind);
+      if (match !== null) found.push(match);
     }
   }
-  return [...found.values()];
+  return found;
 }
 
 /** Which way a basin lies from a feature over the ground. */
@@ -30,11 +35,19 @@ export type Side = 'uphill' | 'level' | 'downhill' | 'unknown';
 
 /** What a rule asks for at one feature. */
 export interface Requirement {
-  /** Metres between the basin and the feature's shape. */
+  /** Metres between the basin and the feature's shape, by what is known. */
   readonly m: number;
-  /** What the plan lacks to know the whole requirement, in words; the true figure may be larger than `m`. */
+  /** The most that it can come to, whatever the plan lacks. */
+  readonly mostM: number;
+  /** What the plan lacks to know the whole requirement, in words; `undefined` where `m` is all. */
   readonly lacking: string | undefined;
 }
+
+/**
+ * Trees of which nobody says otherwise are no larger than these: 1.5 m of trunk (5 ft) and 30 m from side to side (100 ft),
+ * beyond which the owner of a yard knows of it. Common practice, no source.
+ */
+const largestTree = { trunkM: 1.5, canopyM: 15 } as const;
 
 /**
  * The distance that a rule asks for at a feature, were its place known exactly. A root circle that the plan gives
@@ -43,23 +56,27 @@ export interface Requirement {
 export function requirement(distance: Distance, feature: LocalFeature, side: Side): Requirement {
   switch (distance.by) {
     case 'constant':
-      return { m: distance.m, lacking: undefined };
+      return whole(distance.m);
     case 'not-over':
-      return { m: 0, lacking: undefined };
+      return whole(0);
     case 'canopy':
       return canopyOf(feature);
     case 'trunk':
       return rootCircleOf(feature, distance);
     case 'side':
-      if (side === 'downhill') return { m: distance.downhillM, lacking: undefined };
       if (side === 'unknown') {
         return {
           m: Math.min(distance.uphillM, distance.downhillM),
+          mostM: Math.max(distance.uphillM, distance.downhillM),
           lacking: 'the elevation, to tell uphill from downhill',
         };
       }
-      return { m: distance.uphillM, lacking: undefined };
+      return whole(side === 'downhill' ? distance.downhillM : distance.uphillM);
   }
+}
+
+function whole(m: number): Requirement {
+  return { m, mostM: m, lacking: undefined };
 }
 
 /** The largest distance that a rule can ask for at a feature, for finding what is near enough to matter. */
@@ -107,7 +124,9 @@ function numberOf(feature: LocalFeature, name: string): number | undefined {
 
 function canopyOf(feature: LocalFeature): Requirement {
   const canopyM = numberOf(feature, 'canopy_radius_m');
-  return { m: canopyM ?? 0, lacking: canopyM === undefined ? 'the canopy’s radius' : undefined };
+  return canopyM === undefined
+    ? { m: 0, mostM: largestTree.canopyM, lacking: 'the canopy’s radius' }
+    : whole(canopyM);
 }
 
 function rootCircleOf(
@@ -116,29 +135,53 @@ function rootCircleOf(
 ): Requirement {
   const rootM = numberOf(feature, 'root_radius_m');
   const trunkM = numberOf(feature, 'trunk_diameter_m');
-  const canopy = orCanopy ? canopyOf(feature) : { m: 0, lacking: undefined };
-  const lacking = [
-    rootM === undefined && trunkM === undefined ? 'the trunk’s diameter' : undefined,
-    canopy.lacking,
-  ].filter((word) => word !== undefined);
+  const roots =
+    rootM !== undefined
+      ? whole(rootM)
+      : trunkM !== undefined
+        ? whole(trunkM * perDiameter)
+        : { m: 0, mostM: largestTree.trunkM * perDiameter, lacking: 'the trunk’s diameter' };
+  const parts = [roots, orCanopy ? canopyOf(feature) : whole(0), whole(atLeastM)];
+  const m = Math.max(...parts.map((part) => part.m));
+  // A part that cannot come to more than another is sure to be is not lacking.
+  const lacking = parts.flatMap((part) => (part.mostM > m ? (part.lacking ?? []) : []));
   return {
-    m: Math.max(rootM ?? (trunkM ?? 0) * perDiameter, canopy.m, atLeastM),
+    m,
+    mostM: Math.max(...parts.map((part) => part.mostM)),
     lacking: lacking.length === 0 ? undefined : lacking.join(' and '),
   };
 }
 
-function matches(feature: LocalFeature, selector: Selector): Concerned | null {
-  let lacking: string | undefined;
-  for (const [name, condition] of Object.entries(selector.where ?? {})) {
-    const value = propertyOf(feature, name);
-    if (value === undefined) {
-      if (selector.absent === 'skip') return null;
-      if (selector.absent === 'check') lacking = name;
-    } else if (!meets(value, condition)) {
-      return null;
-    }
+/** Properties by their names, for those that the plan does not give. */
+type Assumed = Readonly<Record<string, unknown>>;
+
+function picked(feature: LocalFeature, selectors: readonly Selector[]): Concerned | null {
+  const lacking = new Set(
+    selectors.flatMap(({ where = {}, absent }) =>
+      absent === 'check'
+        ? Object.keys(where).filter((name) => propertyOf(feature, name) === undefined)
+        : [],
+    ),
+  );
+  let all: readonly Assumed[] = [{}];
+  for (const name of lacking) {
+    const conditions = selectors.flatMap(({ where = {} }) => (name in where ? [where[name]] : []));
+    const values = possibleValues(feature.kind, name, conditions);
+    all = all.flatMap((before) => values.map((value) => ({ ...before, [name]: value })));
   }
-  return { feature, certain: lacking === undefined, lacking };
+  const picking = all.filter((assumed) => selectors.some((each) => picks(each, feature, assumed)));
+  if (picking.length === 0) return null;
+  const certain = picking.length === all.length;
+  const words = [...lacking].map((name) => name.replaceAll('_', ' '));
+  return { feature, certain, lacking: certain ? undefined : words.join(' and ') };
+}
+
+function picks({ where = {}, absent }: Selector, feature: LocalFeature, assumed: Assumed): boolean {
+  return Object.entries(where).every(([name, condition]) => {
+    const value = propertyOf(feature, name);
+    if (value !== undefined) return meets(value, condition);
+    return absent === 'check' ? meets(assumed[name], condition) : absent === 'applies';
+  });
 }
 
 function meets(value: unknown, condition: Condition): boolean {

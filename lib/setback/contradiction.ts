@@ -1,5 +1,6 @@
 import { nearMatches } from '../plan/near-matches';
 import { kinds } from '../plan/schema';
+import { propertySchema } from './property-values';
 import type { Condition, Rule, RuleOf, RuleSet, Selector } from './rule';
 
 /** Why a rule set that is well formed cannot be meant so. */
@@ -79,27 +80,18 @@ function deadCondition(rule: Rule): Contradiction | undefined {
   );
 }
 
-/** A property's schema as far as it matters here. */
-interface PropertySchema {
-  readonly type: string;
-  readonly wrapped?: PropertySchema;
-  readonly options?: readonly unknown[];
-}
-
 function cannotMeet({ kind }: Selector, name: string, condition: Condition): string | undefined {
   const range = !Array.isArray(condition);
   if (range && (condition.at_least ?? -Infinity) > (condition.at_most ?? Infinity)) {
     return `nothing is at least ${condition.at_least} and at most ${condition.at_most}`;
   }
-  const entries: Readonly<Record<string, PropertySchema>> = kinds[kind].entries.properties.entries;
-  const known = Object.hasOwn(entries, name) ? entries[name] : undefined;
-  if (known === undefined) {
-    const near = nearMatches(name, Object.keys(entries));
+  const schema = propertySchema(kind, name);
+  if (schema === undefined) {
+    const near = nearMatches(name, Object.keys(kinds[kind].entries.properties.entries));
     return near.length > 0
       ? `a ${kind} has no such property, but it has ${near.join(' and ')}`
       : undefined;
   }
-  const schema = known.wrapped ?? known;
   if (range) return schema.type === 'number' ? undefined : `it is not a number`;
   if (schema.type === 'number') return 'it is a number, which wants at_least or at_most';
   if (schema.type === 'picklist') {

@@ -54,17 +54,26 @@ export function judgeSteepGround(site: BasinSite, rule: RuleOf<'steep-ground'>):
       requiredSlope: rule.steeperThan,
     });
   }
+  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
+  const measuredM = Math.max(0, found.distanceM - berm);
+  const isNear = measuredM < rule.m - roundingM;
+  if (!isNear && found.unknownM - berm < rule.m - roundingM) {
+    return site.row(rule, null, {
+      about,
+      result: 'check',
+      why: 'No ground that steep is known so near, but the elevation data end or have holes within the distance asked for.',
+      requiredM: rule.m,
+      requiredSlope: rule.steeperThan,
+    });
+  }
   if (found.distanceM === Infinity) {
     const why = 'No ground within the elevation data is that steep.';
     return site.row(rule, null, { about, result: 'pass', why, requiredSlope: rule.steeperThan });
   }
-  const berm = rule.edge === 'berm' ? (site.basin.bermWidthM ?? 0) : 0;
-  const measuredM = Math.max(0, found.distanceM - berm);
-  const near = measuredM < rule.m - roundingM;
   return site.row(rule, null, {
     about,
-    result: near ? 'fail' : 'pass',
-    why: near
+    result: isNear ? 'fail' : 'pass',
+    why: isNear
       ? `Steep ground is nearer than asked for (${rule.published}).`
       : 'Steep ground is far enough away.',
     requiredM: rule.m,
@@ -90,8 +99,12 @@ export function judgeBelow(
   const { depthM, test, lookedDownToM } = depthBelow(site.input, to);
   const startM = rule.measuredFrom === 'surface' ? 0 : site.basin.bottomDepthM;
   const requiredM = rule.atLeastM;
+  // However deep the basin is dug, what lies nearer the surface than asked for lies nearer its bottom.
+  const isTooHigh = depthM !== undefined && depthM < requiredM - roundingM;
   const measuredM =
-    depthM === undefined || startM === undefined ? undefined : Math.max(0, depthM - startM);
+    depthM === undefined || (startM === undefined && !isTooHigh)
+      ? undefined
+      : Math.max(0, depthM - (startM ?? 0));
   if (measuredM !== undefined) {
     const near = measuredM < requiredM - roundingM;
     return site.row(rule, test ?? null, {
@@ -121,6 +134,7 @@ export function judgeBelow(
 export function judgeWetSpot(site: BasinSite, rule: RuleOf<'wet-spot'>): SetbackResult {
   const { standing } = site.input;
   const about = 'water that stands there already';
+  const slow = isSlow(site.input, rule.slowerThanMmPerH);
   const deepest = standing === undefined ? undefined : deepestIn(standing, site.outline);
   const rest = {
     about,
@@ -131,6 +145,10 @@ export function judgeWetSpot(site: BasinSite, rule: RuleOf<'wet-spot'>): Setback
       ? {}
       : { nearest: [deepest.at, deepest.at] as const }),
   } as const;
+  if (deepest === undefined && slow === false) {
+    const why = 'Whether water stands there is not known, but the soil takes it fast enough.';
+    return site.row(rule, null, { ...rest, result: 'pass', why });
+  }
   if (deepest === undefined) {
     return site.row(rule, null, {
       ...rest,
@@ -142,7 +160,6 @@ export function judgeWetSpot(site: BasinSite, rule: RuleOf<'wet-spot'>): Setback
     const why = 'No water worth naming stands there in this storm.';
     return site.row(rule, null, { ...rest, result: 'pass', why });
   }
-  const slow = isSlow(site.input, rule.slowerThanMmPerH);
   if (slow === undefined) {
     return site.row(rule, null, {
       ...rest,

@@ -5,7 +5,7 @@ import type { Concerned } from './concerned';
 import { outlineOf, sharedPoint, type Outline } from './measure';
 import type { RuleOf } from './rule';
 import type { SetbackResult } from './setback-result';
-import { soilRate } from './soil-rate';
+import { soilRate, soilRateBounds } from './soil-rate';
 
 /** Whether ponded water goes in time: the local limit of the plan's settings counts before the rule's own. */
 export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
@@ -23,6 +23,14 @@ export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): Set
     measuredH: hours === Infinity ? undefined : hours,
     limit: 'most',
   } as const;
+  const isMeasured = site.basin.drainDownH !== undefined || estimate?.measured === true;
+  if (!isMeasured && fastestH(site) > limitH) {
+    return site.row(rule, null, {
+      ...rest,
+      result: 'fail',
+      why: 'Water stands longer than allowed, even by the most that such soils take.',
+    });
+  }
   if (hours === undefined) {
     return site.row(rule, null, {
       ...rest,
@@ -61,6 +69,12 @@ function depthOverRate({
   return { hours: (1000 * basin.pondingDepthM) / rate.mmPerH, measured: rate.measured };
 }
 
+/** Hours that the ponded depth needs in the fastest soil that the plan leaves open. */
+function fastestH({ basin, input }: BasinSite): number {
+  const [, mostMmPerH] = soilRateBounds(input);
+  return (1000 * (basin.pondingDepthM ?? 0)) / mostMmPerH;
+}
+
 /** What the overflow's way comes to first, of the features that it must not reach. */
 export function judgeOverflow(
   site: BasinSite,
@@ -77,23 +91,37 @@ export function judgeOverflow(
     });
   }
   const outlines = features.map((each) => ({ each, outline: outlineOf(each.feature.shape) }));
-  for (const way of ways) {
-    const met = firstOn(way, outlines);
-    if (met === undefined) continue;
+  const onCertain = firstOnAny(
+    ways,
+    outlines.filter(({ each }) => each.certain),
+  );
+  const met = onCertain ?? firstOnAny(ways, outlines);
+  if (met !== undefined) {
     const { feature, certain, lacking } = met.each;
     return site.row(rule, feature, {
       result: certain ? 'fail' : 'check',
       why: certain
-        ? 'Overflow runs onto it.'
-        : `Overflow runs onto it, which is a breach if the rule applies: the plan does not give the ${lacking?.replaceAll('_', ' ')}.`,
+        ? 'Overflow, when full, runs onto it.'
+        : `Overflow, when full, runs onto it, which is a breach if the rule applies: the plan does not give the ${lacking}.`,
       nearest: [met.at, met.at],
     });
   }
   return site.row(rule, null, {
     about,
     result: 'pass',
-    why: 'Overflow runs onto nothing that it must not reach, as far as the ground is known.',
+    why: 'Overflow, when full, runs onto nothing that it must not reach, as far as the ground is known.',
   });
+}
+
+function firstOnAny<T extends { readonly outline: Outline }>(
+  ways: readonly (readonly XY[])[],
+  outlines: readonly T[],
+): (T & { readonly at: XY }) | undefined {
+  for (const way of ways) {
+    const met = firstOn(way, outlines);
+    if (met !== undefined) return met;
+  }
+  return undefined;
 }
 
 /** The first of some outlines that a way comes to, and where. */

@@ -1,7 +1,7 @@
 import type { LocalFeature } from '../plan/local-plan';
 import { clearWords, requestWords } from './answer-words';
 import type { BasinSite } from './basin-site';
-import { accuracyM, requirement, type Concerned, type Side } from './concerned';
+import { accuracyM, requirement, type Concerned, type Requirement, type Side } from './concerned';
 import { digPieces } from './dig-pieces';
 import { judgeBelow, judgeSlope, judgeSteepGround, judgeWetSpot } from './judge-ground';
 import { judgeDrainDown, judgeOverflow } from './judge-water';
@@ -63,72 +63,90 @@ export function judge(
   }
 }
 
-/** How a measured distance stands to what is asked for, by the figures alone. */
-type Kept = 'kept' | 'within-accuracy' | 'breach';
+/** How a measured distance stands to what is asked for: kept or broken whatever is not known, else open. */
+type Kept = 'kept' | 'open' | 'breach';
 
-/** A distance that is kept by less than the feature's place is known to cannot be judged. */
-function keptBy(measuredM: number, requiredM: number, feature: LocalFeature): Kept {
-  if (measuredM < requiredM - roundingM) return 'breach';
-  return measuredM < requiredM + accuracyM(feature) - roundingM ? 'within-accuracy' : 'kept';
+/**
+ * Decides by the bounds: of what is asked, where the plan lacks what it hangs on, and of the feature's true place.
+ *
+ * @param signedM - as drawn; negative where the basin reaches in.
+ */
+function keptBy(
+  signedM: number,
+  { m, mostM }: Pick<Requirement, 'm' | 'mostM'>,
+  feature: LocalFeature,
+): Kept {
+  const offM = accuracyM(feature);
+  if (signedM + offM < m - roundingM) return 'breach';
+  return signedM - offM >= mostM - roundingM ? 'kept' : 'open';
 }
 
-const withinAccuracy = 'Kept as drawn, but by less than the place of the feature is known to.';
+/** A distance, negative where two overlap by more than touching. */
+function signed({ distanceM, penetrationM }: Separation): number {
+  return penetrationM > touchingM ? -penetrationM : distanceM;
+}
+
+function withinAccuracy(signedM: number, requiredM: number): string {
+  return signedM < requiredM - roundingM
+    ? 'Too near as drawn, but by less than the place of the feature is known to.'
+    : 'Kept as drawn, but by less than the place of the feature is known to.';
+}
 
 function judgeDistance(site: BasinSite, rule: RuleOf<'distance'>, each: Concerned): SetbackResult {
   const { feature } = each;
-  const { distanceM, penetrationM, from, to } = site.to(feature, rule.edge);
+  const found = site.to(feature, rule.edge);
   const side = rule.distance.by === 'side' ? site.sideOf(feature) : 'unknown';
   const asked = requirement(rule.distance, feature, side);
-  const over = penetrationM > touchingM;
-  const kept = over ? 'breach' : keptBy(distanceM, asked.m, feature);
-  const verdict = distanceVerdict(kept, each, asked.lacking);
   return site.row(rule, feature, {
-    ...verdict,
+    ...distanceVerdict(rule, each, asked, signed(found), side),
     requiredM: asked.m,
-    measuredM: distanceM,
-    penetrationM,
-    nearest: [from, to],
-    why: verdict.why ?? distanceWords(over, kept === 'breach', side, rule),
+    measuredM: found.distanceM,
+    penetrationM: found.penetrationM,
+    nearest: [found.from, found.to],
   });
 }
 
-/** A breach is only a failure when the rule surely applies; keeping a distance only passes when all of it is known. */
+/** A breach is only a failure when the rule surely applies. */
 function distanceVerdict(
-  kept: Kept,
-  each: Concerned,
-  lacking: string | undefined,
-): { result: Verdict; why?: string } {
-  if (kept === 'breach' && each.certain) return { result: 'fail' };
-  if (kept === 'breach') {
-    return {
-      result: 'check',
-      why: `Too near if the rule applies here: the plan does not give the ${words(each.lacking)}.`,
-    };
+  rule: RuleOf<'distance'>,
+  { feature, certain, lacking }: Concerned,
+  asked: Requirement,
+  signedM: number,
+  side: Side,
+): { result: Verdict; why: string } {
+  const kept = keptBy(signedM, asked, feature);
+  if (kept === 'kept') {
+    const why =
+      asked.lacking === undefined
+        ? distanceWords(rule, signedM, true, side)
+        : `Far enough, though the plan lacks ${asked.lacking}.`;
+    return { result: 'pass', why };
   }
-  if (lacking !== undefined) {
-    return {
-      result: 'check',
-      why: `The distance asked for is not fully known: the plan lacks ${lacking}.`,
-    };
+  if (kept === 'breach' && certain) {
+    return { result: 'fail', why: distanceWords(rule, signedM, false, side) };
   }
-  return kept === 'kept' ? { result: 'pass' } : { result: 'check', why: withinAccuracy };
+  const why =
+    kept === 'breach'
+      ? `Too near if the rule applies here: the plan does not give the ${lacking}.`
+      : asked.lacking === undefined
+        ? withinAccuracy(signedM, asked.m)
+        : `The distance asked for is not fully known: the plan lacks ${asked.lacking}.`;
+  return { result: 'check', why };
 }
 
 function distanceWords(
-  overlaps: boolean,
-  breach: boolean,
-  side: Side,
   rule: RuleOf<'distance'>,
+  signedM: number,
+  isKept: boolean,
+  side: Side,
 ): string {
-  const how =
-    rule.distance.by === 'side'
-      ? `, the basin lying ${side === 'level' ? 'level with it' : side}`
-      : '';
-  if (overlaps) return 'The basin lies over it.';
+  if (signedM < 0) return 'The basin lies over it.';
   if (rule.distance.by === 'not-over') return 'The basin does not lie over it.';
-  return breach
-    ? `Nearer than asked for (${rule.published})${how}.`
-    : `As far as asked for (${rule.published}) or farther${how}.`;
+  const how =
+    side === 'unknown' ? '' : `, the basin lying ${side === 'level' ? 'level with it' : side}`;
+  return isKept
+    ? `As far as asked for (${rule.published}) or farther${how}.`
+    : `Nearer than asked for (${rule.published})${how}.`;
 }
 
 function judgeUphill(site: BasinSite, rule: RuleOf<'not-uphill'>, each: Concerned): SetbackResult {
@@ -148,11 +166,15 @@ function judgeUphill(site: BasinSite, rule: RuleOf<'not-uphill'>, each: Concerne
   }
   const side = site.sideOf(feature);
   if (side === 'uphill') {
+    const isNear =
+      keptBy(signed(found), { m: rule.reachM, mostM: rule.reachM }, feature) === 'breach';
     return site.row(rule, feature, {
-      result: each.certain ? 'fail' : 'check',
-      why: each.certain
-        ? 'The ground at the basin is higher than at the nearest wall.'
-        : `The basin lies uphill, which is a breach if the rule applies: the plan does not give the ${words(each.lacking)}.`,
+      result: isNear && each.certain ? 'fail' : 'check',
+      why: !each.certain
+        ? `The basin lies uphill, which is a breach if the rule applies: the plan does not give the ${each.lacking}.`
+        : isNear
+          ? 'The ground at the basin is higher than at the nearest wall.'
+          : 'The basin lies uphill, and whether within the reach hangs on the place of the feature.',
       requiredM: reachM,
       measuredM,
       nearest,
@@ -184,14 +206,14 @@ function judgeLotLine(site: BasinSite, rule: RuleOf<'inside-lot'>): SetbackResul
     });
   }
   const measuredM = best.found.distanceM;
-  const kept = keptBy(measuredM, rule.m, best.lot);
+  const kept = keptBy(measuredM, { m: rule.m, mostM: rule.m }, best.lot);
   const breachWords =
     measuredM < 0
       ? 'Part of the basin lies outside the lot.'
       : `Nearer to the lot line than asked for (${rule.published}).`;
   const verdicts = {
     breach: { result: 'fail', why: breachWords },
-    'within-accuracy': { result: 'check', why: withinAccuracy },
+    open: { result: 'check', why: withinAccuracy(measuredM, rule.m) },
     kept: { result: 'pass', why: 'Inside the lot, and far enough from its line.' },
   } as const;
   return site.row(rule, best.lot, {
@@ -222,7 +244,6 @@ function judgeUtility(
 ): SetbackResult {
   const found = site.to(line, rule.edge);
   const measuredM = found.distanceM;
-  const kept = keptBy(measuredM, rule.toleranceM, line);
   const state = locateState(line.feature, site.input.today);
   const rest = {
     requiredM: rule.toleranceM,
@@ -230,15 +251,21 @@ function judgeUtility(
     penetrationM: found.penetrationM,
     nearest: [found.from, found.to] as const,
   };
-  if (kept === 'breach') {
+  // The zone is laid on the line as marked, so that how well its place is known does not move it.
+  if (measuredM < rule.toleranceM - roundingM) {
     const why = 'The basin reaches into the tolerance zone of the line.';
     return site.row(rule, line, { result: 'fail', why, ...rest });
   }
   if (state !== 'current') {
     return site.row(rule, line, { result: 'check', why: locateWords[state], ...rest });
   }
-  return kept === 'within-accuracy'
-    ? site.row(rule, line, { result: 'check', why: withinAccuracy, ...rest })
+  const asked = { m: rule.toleranceM, mostM: rule.toleranceM };
+  return keptBy(measuredM, asked, line) === 'open'
+    ? site.row(rule, line, {
+        result: 'check',
+        why: withinAccuracy(measuredM, rule.toleranceM),
+        ...rest,
+      })
     : site.row(rule, line, {
         result: 'pass',
         why: 'Outside the tolerance zone of a line with a current locate.',
@@ -262,8 +289,4 @@ function judgeUnmarked(site: BasinSite, rule: RuleOf<'utility'>): SetbackResult 
     result: isClear ? 'pass' : 'check',
     why: isClear ? clearWords(answers) : `Unmarked is not absent. ${requestWords(answers)}`,
   });
-}
-
-function words(property: string | undefined): string {
-  return (property ?? 'property').replaceAll('_', ' ');
 }

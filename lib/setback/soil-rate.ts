@@ -31,6 +31,16 @@ const roughBy = 4;
  */
 const groupMmPerH = { A: [36, Infinity], B: [14.4, 144], C: [1.44, 36], D: [0, 3.6] } as const;
 
+/** The least and the most that the soil may take, mm/h: one figure where it was measured. */
+export function soilRateBounds(
+  input: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>,
+): readonly [least: number, most: number] {
+  const rate = soilRate(input);
+  const group = input.soil?.group;
+  if (rate !== undefined) return [rate.mmPerH, rate.mmPerH * (rate.measured ? 1 : roughBy)];
+  return group === undefined ? [0, Infinity] : groupMmPerH[group];
+}
+
 /**
  * Whether the soil is slower than a limit; `undefined` where the plan does not say, or not well enough.
  *
@@ -38,15 +48,7 @@ const groupMmPerH = { A: [36, Infinity], B: [14.4, 144], C: [1.44, 36], D: [0, 3
  */
 export function isSlow(input: SoilAsked, limitMmPerH: number | undefined): boolean | undefined {
   if (limitMmPerH === undefined) return true;
-  const rate = soilRate(input);
-  const group = input.soil?.group;
-  const roughly = rate?.measured === true ? 1 : roughBy;
-  const [least, most] =
-    rate !== undefined
-      ? [rate.mmPerH, rate.mmPerH * roughly]
-      : group !== undefined
-        ? groupMmPerH[group]
-        : [0, Infinity];
+  const [least, most] = soilRateBounds(input);
   if (most < limitMmPerH) return true;
   return least >= limitMmPerH ? false : undefined;
 }

@@ -10,23 +10,38 @@ export interface NearestSteep {
   readonly distanceM: number;
   readonly from: XY;
   readonly to: XY;
+  /** Distance to the nearest ground whose steepness is not known, for want of data or beyond their edge. */
+  readonly unknownM: number;
 }
 
-const maps = new WeakMap<Grid, Map<number, DistanceMap>>();
+const maps = new WeakMap<Grid, Map<number | 'unknown', DistanceMap>>();
 
 /** Distances to ground steeper than a limit, kept for as long as the grid is. Cost: linear in cells, once. */
 export function steepGroundMap(grid: Grid, steeperThan: number): DistanceMap {
+  return mapOf(grid, steeperThan, (slope) => slope > steeperThan);
+}
+
+/** Distances to ground whose steepness is not known. */
+function unknownGroundMap(grid: Grid): DistanceMap {
+  return mapOf(grid, 'unknown', Number.isNaN);
+}
+
+function mapOf(
+  grid: Grid,
+  key: number | 'unknown',
+  isMarked: (slope: number) => boolean,
+): DistanceMap {
   let ofGrid = maps.get(grid);
   if (ofGrid === undefined) {
     ofGrid = new Map();
     maps.set(grid, ofGrid);
   }
-  let map = ofGrid.get(steeperThan);
+  let map = ofGrid.get(key);
   if (map === undefined) {
     const { ratio } = steepnessOf(grid);
-    const steep = Uint8Array.from(ratio, (slope) => (slope > steeperThan ? 1 : 0));
-    map = distanceMap(steep, grid.width, grid.height);
-    ofGrid.set(steeperThan, map);
+    const marked = Uint8Array.from(ratio, (slope) => (isMarked(slope) ? 1 : 0));
+    map = distanceMap(marked, grid.width, grid.height);
+    ofGrid.set(key, map);
   }
   return map;
 }
@@ -37,10 +52,13 @@ export function steepGroundMap(grid: Grid, steeperThan: number): DistanceMap {
  */
 export function nearestSteep(grid: Grid, rim: Outline, steeperThan: number): NearestSteep | null {
   const map = steepGroundMap(grid, steeperThan);
-  let best: NearestSteep | null = null;
+  const unknown = unknownGroundMap(grid);
+  let best: Omit<NearestSteep, 'unknownM'> | null = null;
+  let unknownM = Infinity;
   for (let v = 0; v < rim.vertices.length; v += 2) {
     const from: XY = [rim.vertices[v], rim.vertices[v + 1]];
     const cell = cellAt(grid, from[0], from[1]);
+    unknownM = Math.min(unknownM, cell < 0 ? 0 : unknown.cells[cell] * grid.cellM);
     if (cell < 0) continue;
     const distanceM = map.cells[cell] * grid.cellM;
     if (best !== null && distanceM >= best.distanceM) continue;
@@ -50,5 +68,5 @@ export function nearestSteep(grid: Grid, rim: Outline, steeperThan: number): Nea
       to: map.nearest[cell] < 0 ? from : cellCentre(grid, map.nearest[cell]),
     };
   }
-  return best;
+  return best === null ? null : { ...best, unknownM };
 }

@@ -124,7 +124,7 @@ describe('a distance rule', () => {
     });
   });
 
-  it('cannot be judged when it is kept by less than the feature’s place is known to', () => {
+  it('cannot be judged when it is kept or missed by less than the feature’s place is known to', () => {
     const tank: Drawn = {
       id: 't',
       properties: { kind: 'septic-tank', accuracy_m: 2 },
@@ -135,7 +135,9 @@ describe('a distance rule', () => {
     expect(at(16)).toMatchObject({ result: 'check', required_m: 15.24, accuracy_m: 2 });
     expect(at(16).margin_m).toBeCloseTo(0.76, 6);
     expect(at(17.25).result).toBe('pass');
-    expect(at(15.2).result).toBe('fail');
+    expect(at(15.2).result).toBe('check');
+    expect(at(15.2).why).toMatch(/^Too near as drawn/);
+    expect(at(13.2).result).toBe('fail');
   });
 
   it('cannot tell whether a basin lies over what is known too roughly', () => {
@@ -146,7 +148,7 @@ describe('a distance rule', () => {
     };
     const at = (west: number): string =>
       rowOf(planOf(easement), box(west, 5, west + 3, 9), 'easement').result;
-    expect([at(2.9), at(3.4), at(3.6)]).toEqual(['fail', 'check', 'pass']);
+    expect([at(2), at(2.9), at(3.4), at(3.6)]).toEqual(['fail', 'check', 'check', 'pass']);
   });
 });
 
@@ -170,6 +172,25 @@ describe('the tree rule', () => {
     });
     expect(rowOf(at({}), box(7, 0, 9, 2), 'tree').why).toContain('trunk');
     expect(rowOf(at({ trunk_diameter_m: 0.2 }), box(1, 0, 3, 2), 'tree').result).toBe('fail');
+  });
+
+  it('passes far enough away for any tree, whatever the plan does not say of it', () => {
+    // 1.5 m of trunk ask for 18 m by the common rules and for 27 m by the strictest.
+    expect(rowOf(at({}), box(18, 0, 21, 2), 'tree').result).toBe('pass');
+    expect(rowOf(at({}), box(17.9, 0, 21, 2), 'tree').result).toBe('check');
+    const strictest = (west: number): SetbackResult =>
+      rowOf(at({ canopy_radius_m: 2 }), box(west, 0, west + 3, 2), 'tree', { set: 'strictest' });
+    expect(strictest(27)).toMatchObject({ result: 'pass', required_m: 3 });
+    expect(strictest(27).why).toContain('though the plan lacks the trunk’s diameter');
+    expect(strictest(26.9).result).toBe('check');
+    expect(rowOf(at({}), box(15, 0, 18, 2), 'tree', { set: 'new-jersey' }).result).toBe('pass');
+    expect(rowOf(at({}), box(14.9, 0, 18, 2), 'tree', { set: 'new-jersey' }).result).toBe('check');
+  });
+
+  it('lacks nothing that could ask for no more than is known', () => {
+    const row = rowOf(at({ trunk_diameter_m: 1.5 }), box(17, 0, 20, 2), 'tree');
+    expect(row).toMatchObject({ result: 'fail', required_m: 18 });
+    expect(rowOf(at({ trunk_diameter_m: 1.5 }), box(18, 0, 20, 2), 'tree').result).toBe('pass');
   });
 });
 
@@ -321,6 +342,9 @@ describe('the ground', () => {
     expect(at(disc([10, 0], 2), ramp(0.05))).toMatchObject({ result: 'fail', required_m: 15.24 });
     expect(at(disc([-10, 0], 2), ramp(0.05))).toMatchObject({ result: 'pass', required_m: 3.048 });
     expect(at(disc([-10, 0], 2)).result).toBe('check');
+    // Without elevation the side is not known: both distances are kept, or neither.
+    expect(at(disc([-20, 0], 2)).result).toBe('pass');
+    expect(at(disc([-5, 0], 2)).result).toBe('fail');
   });
 
   it('finds steep ground near by', () => {
@@ -343,6 +367,29 @@ describe('the ground', () => {
         elevation: grid,
       }).result,
     ).toBe('pass');
+  });
+
+  it('cannot pass for steep ground where the elevation ends within the distance asked for', () => {
+    const at = (rim: XY[], set: string): string =>
+      rowOf(planOf(), rim, 'steep-ground', { set, elevation: ramp(0) }).result;
+    expect(at(disc([0, 0], 2), 'western-washington')).toBe('pass');
+    expect(at(disc([12, 0], 2), 'western-washington')).toBe('check');
+    // 200 ft on ground known for 100 ft each way
+    expect(at(disc([0, 0], 2), 'minnesota')).toBe('check');
+  });
+
+  it('asks again where a basin uphill is within the reach only by how well the place is known', () => {
+    const plan = planOf({
+      id: 'house',
+      properties: { kind: 'building', foundation: 'basement', accuracy_m: 1 },
+      rings: [box(-29, 0, -19, 8)],
+    });
+    const at = (awayM: number): string =>
+      rowOf(plan, box(awayM - 19, 0, awayM - 15, 4), 'uphill-of-basement', {
+        elevation: ramp(0.05),
+      }).result;
+    // within 100 ft, give or take a metre
+    expect([at(29), at(30), at(31), at(32)]).toEqual(['fail', 'check', 'check', 'pass']);
   });
 });
 

@@ -69,6 +69,8 @@ describe('separation below', () => {
     expect(rowsOf(rule, deep, { bottomDepthM: 0.5 })[0].why).toMatch(/reaches deep enough/);
     const known = [test('t', { water_table_m: 3 })];
     expect(rowsOf(rule, known)[0].why).toMatch(/to be dug is not known/);
+    // However deep the dig, water 0.8 m below the surface is nearer than 0.9 m to its bottom.
+    expect(rowsOf(rule, [test('t', { water_table_m: 0.8 })])[0].result).toBe('fail');
   });
 
   it('answers for each of water, rock and a tight layer', () => {
@@ -110,10 +112,15 @@ describe('drain-down', () => {
     });
     expect(by({ soil: { rate_mm_per_h: 0 } })).toMatchObject({ result: 'fail', measured_h: null });
     expect(by({}).result).toBe('check');
-    expect(by({ soil: { group: 'D' } }).result).toBe('check');
-    // What is published by texture is on the safe side: enough to pass, not to fail.
+    expect(by({ soil: { group: 'C' } }).result).toBe('check');
+    expect(by({ soil: { group: 'A' } }).result).toBe('check');
+    // The most that group D takes, 3.6 mm/h, leaves water standing for 55 h.
+    expect(by({ soil: { group: 'D' } }).result).toBe('fail');
+    // What is published by texture is on the safe side: enough to pass; to fail, what it takes at most is too slow as well.
     expect(by({ soil: { usda_texture: 'sand' } }).result).toBe('pass');
-    expect(by({ soil: { usda_texture: 'clay' } }).result).toBe('check');
+    const clay: Partial<SetbackInput> = { soil: { usda_texture: 'clay' } };
+    expect(by(clay).result).toBe('check');
+    expect(rowsOf(rule, [], { pondingDepthM: 0.3 }, clay)[0].result).toBe('fail');
   });
 
   it('cannot be judged while it is not known', () => {
@@ -144,6 +151,29 @@ describe('overflow', () => {
     expect(row).toMatchObject({ result: 'fail', feature: 'field' });
     expect(row.nearest?.[0][0]).toBeGreaterThan(9.9);
     expect(row.nearest?.[0][0]).toBeLessThan(14.1);
+  });
+
+  it('fails by what it surely must not reach before it asks about what it may', () => {
+    const unsure = {
+      ...rule,
+      from: [{ kind: 'building', where: { foundation: ['basement'] } }, ...rule.from],
+    };
+    const shed: Drawn = { id: 'shed', properties: { kind: 'building' }, rings: [box(7, 0, 9, 4)] };
+    const overflowWays: XY[][] = [
+      [
+        [6, 2],
+        [9, 2],
+        [30, 2],
+      ],
+    ];
+    expect(rowsOf(unsure, [...drawn, shed], { overflowWays })[0]).toMatchObject({
+      result: 'fail',
+      feature: 'field',
+    });
+    expect(rowsOf(unsure, [shed], { overflowWays })[0]).toMatchObject({
+      result: 'check',
+      feature: 'shed',
+    });
   });
 
   it('passes where the way leaves over the street side', () => {
@@ -227,8 +257,10 @@ describe('an existing wet spot', () => {
     expect(at(0.02)).toMatchObject({ result: 'pass' });
   });
 
-  it('cannot be judged without the ground', () => {
+  it('cannot be judged without the ground, but on soil that is fast enough whatever stands', () => {
     expect(rowsOf(rule, [])[0]).toMatchObject({ result: 'check', measured_depth_m: null });
+    expect(rowsOf(rule, [], {}, { soil: { rate_mm_per_h: 50 } })[0].result).toBe('pass');
+    expect(rowsOf(rule, [], {}, { soil: { rate_mm_per_h: 5 } })[0].result).toBe('check');
   });
 });
 
@@ -270,6 +302,51 @@ describe('conditions', () => {
     expect(absent('check')[0]).toMatchObject({ result: 'check' });
     expect(absent('applies')[0].result).toBe('fail');
     expect(absent('skip')).toHaveLength(0);
+  });
+});
+
+describe('selectors that together leave nothing open', () => {
+  const house = (properties: object): Drawn => ({
+    id: 'house',
+    properties: { kind: 'building', ...properties },
+    rings: [box(4, -2, 12, 6)],
+  });
+  const rule = (...conditions: object[]): object => ({
+    test: 'distance',
+    from: conditions.map((where) => ({ kind: 'building', where })),
+    distance: { by: 'constant', m: 3 },
+  });
+  const below = { foundation: ['basement', 'crawl-space'] };
+  const above = { foundation: ['slab', 'none'] };
+
+  it('fail a basin on a house whatever foundation it has', () => {
+    expect(rowsOf(rule(below, above), [house({})])[0]).toMatchObject({
+      result: 'fail',
+      why: 'The basin lies over it.',
+    });
+    expect(rowsOf(rule(below, { foundation: ['slab'] }), [house({})])[0]).toMatchObject({
+      result: 'check',
+      why: expect.stringContaining('foundation') as string,
+    });
+  });
+
+  it('are found by numbers and by the user’s own properties too', () => {
+    const small = { footing_m: { at_most: 0.3 } };
+    expect(rowsOf(rule(small, { footing_m: { at_least: 0.3 } }), [house({})])[0].result).toBe(
+      'fail',
+    );
+    expect(rowsOf(rule(small, { footing_m: { at_least: 0.4 } }), [house({})])[0].result).toBe(
+      'check',
+    );
+    expect(rowsOf(rule({ footing_m: { at_least: 0 } }), [house({})])[0].result).toBe('fail');
+    const own = [{ cladding: ['brick'] }, { cladding: ['wood'] }];
+    expect(rowsOf(rule(...own), [house({})])[0].result).toBe('check');
+    expect(rowsOf(rule(...own, {}), [house({})])[0].result).toBe('fail');
+  });
+
+  it('pick nothing where no value of what is lacking would', () => {
+    const never = { foundation: ['basement'], storeys: { at_least: 3 } };
+    expect(rowsOf(rule(never), [house({ storeys: 2 })])).toHaveLength(0);
   });
 });
 
