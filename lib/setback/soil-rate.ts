@@ -32,9 +32,7 @@ const roughBy = 4;
 const groupMmPerH = { A: [36, Infinity], B: [14.4, 144], C: [1.44, 36], D: [0, 3.6] } as const;
 
 /** The least and the most that the soil may take, mm/h: one figure where it was measured. */
-export function soilRateBounds(
-  input: Pick<SetbackInput, 'plan' | 'soil' | 'infiltrationMmPerH'>,
-): readonly [least: number, most: number] {
+export function soilRateBounds(input: SoilAsked): readonly [least: number, most: number] {
   const rate = soilRate(input);
   const group = input.soil?.group;
   if (rate !== undefined) return [rate.mmPerH, rate.mmPerH * (rate.measured ? 1 : roughBy)];
