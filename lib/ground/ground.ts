@@ -9,12 +9,7 @@ import { layConduits, type Conduit, type Pipe } from './conduits';
 import { unmoved, type Edit } from './edit';
 import { cellsInside } from './rasterise';
 import { regrade, regradeSideSlope } from './regrade';
-import {
-  correctBySpotHeights,
-  spotInfluenceM,
-  type SpotHeight,
-  type SpotResidual,
-} from './spot-heights';
+import { correctBySpotHeights, type SpotHeight, type SpotResidual } from './spot-heights';
 import { digSwale, swaleDefaults } from './swale';
 
 /** One lot of the plan, as the cells that belong to it. */
@@ -139,7 +134,7 @@ function spotHeights(plan: LocalPlan): SpotHeight[] {
     id,
     at: shape.at,
     elevationM: properties.elevation_m,
-    influenceM: properties.influence_m ?? spotInfluenceM,
+    ...(properties.influence_m === undefined ? {} : { influenceM: properties.influence_m }),
   }));
 }
 
