@@ -133,6 +133,8 @@ export type Tool = 'none' | 'edit' | 'probe' | Drawing;
 export interface Drawing {
   readonly draw: Kind;
   readonly outline?: PlacedOutline;
+  /** Corners that it has when it is taken up again. */
+  readonly corners?: readonly LngLat[];
 }
 
 /** A geometry that a plan's feature may have. */

@@ -1,68 +1,105 @@
+import type { Remote } from 'comlink';
 import { uptakeOf } from '../../../lib/basin/uptake-of';
-import { wrap, type Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
-import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import type { InputProblem } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
 import type { DigZones, KeepClear } from '../map/map-props';
-import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import type {
   AnalysisApi,
+  Ended,
   GroundPicture,
+  OpenedElevation,
   PageSource,
   PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
+import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
+import { Answer } from './answer.svelte';
+import { GroundTasks, type GroundQuestion } from './ground-tasks';
+import type { WaterForRules } from './findings';
+import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
 import { settingsThatDiffer } from './settings-that-differ';
-import { Tasks, type Busy } from './tasks.svelte';
+import { Tasks, type Busy, type Outcome } from './tasks.svelte';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
 
+/** An elevation file that has been opened, as the page and as the worker know it. */
+export interface PageElevation {
+  readonly source: PageSource;
+  readonly opened: OpenedElevation;
+}
+
+/** Ground that was read from an elevation file. */
+export interface ReadGround {
+  readonly elevation: PageElevation;
+  readonly verticalUnitM: number | null;
+  readonly picture: GroundPicture;
+}
+
+/** A plan in a frame, as zones are asked about. */
+interface FrameQuestion {
+  readonly plan: Plan;
+  readonly frame: FrameSpec;
+}
+
+/** A plan on its ground, as its basins are asked about. */
+interface DesignQuestion extends GroundQuestion {
+  readonly record: OpenedRecord | null;
+}
+
 /**
- * What has been computed from plan and elevation, and what is being computed. Everything here can be made again;
- * a result that is older than the plan stays on the sheet, marked, until the next one comes.
+ * The ground on the sheet, what has been computed from it and a plan, and what is being computed. Everything here can
+ * be made again. An answer is never shown on another ground than that which it was made from; one that is older than
+ * the plan stays on the sheet, marked, until the next one comes.
  */
 export class Analysis {
-  description = $state.raw<ElevationDescription | null>(null);
-  ground = $state.raw<GroundPicture | null>(null);
-  water = $state.raw<WaterPicture | null>(null);
-  /** Standing water of a storm that is being changed; null while the whole answer is the latest. */
-  ponding = $state.raw<PondingPicture | null>(null);
-  keepClear = $state.raw<KeepClear | null>(null);
-  digZones = $state.raw<DigZones | null>(null);
-  point = $state.raw<PointAnswer | null>(null);
   /** Places for a basin, found and asked about. */
   readonly places: Places;
-  designed = $state.raw<DesignPicture | null>(null);
-  /** A file whose heights cannot be read before the user says in what unit they are. */
-  asks = $state.raw<ElevationDescription | null>(null);
 
-  readonly #worker: Remote<AnalysisApi>;
+  readonly #start: (onLost: () => void) => Remote<AnalysisApi>;
+  readonly #complain: (sentence: string) => void;
+  #worker: Remote<AnalysisApi> | null;
   readonly #tasks: Tasks;
-  /** Task that works out the whole answer. */
+  readonly #ground: GroundTasks;
+  #sheet = $state.raw<ReadGround | null>(null);
+  /** The task that opens or reads elevation. */
+  #reading: number | null = null;
+
+  readonly #water = new Answer<GroundQuestion, WaterPicture>();
+  readonly #ponding = new Answer<GroundQuestion, PondingPicture>();
+  readonly #point = new Answer<GroundQuestion, PointAnswer | null>();
+  readonly #designed = new Answer<DesignQuestion, DesignPicture>();
+  readonly #keepClear = new Answer<FrameQuestion, KeepClear>();
+  readonly #digZones = new Answer<FrameQuestion, DigZones>();
+  /** The task that works out the whole answer. */
   #draining: number | null = null;
   #settling: ReturnType<typeof setTimeout> | undefined;
-  #verticalUnitM: number | null = null;
-  #waterOf = $state.raw<Plan | null>(null);
-  #designOf = $state.raw<Plan | null>(null);
-  #designRecord: OpenedRecord | null = null;
   /** What each basin takes in while it rains, by the last design: stands in until the next one is there. */
   #uptakeM3 = $state.raw<ReadonlyMap<string, number>>(new Map());
   /** The one that the water on the sheet was computed with. */
   #uptakeOfWater = $state.raw<ReadonlyMap<string, number> | null>(null);
-  /** The plan whose water was asked for last. */
-  #asked: Plan | null = null;
 
-  constructor(complain: (sentence: string) => void) {
-    this.#worker = wrap<AnalysisApi>(
-      new Worker(new URL('../worker/analysis.worker.ts', import.meta.url), { type: 'module' }),
-    );
-    this.#tasks = new Tasks(complain, (task) => void this.#worker.cancel(task));
-    this.places = new Places(this.#worker, this.#tasks);
+  /**
+   * @param start - starts a worker, and calls back when it is lost; another is then started when something is asked.
+   */
+  constructor(
+    complain: (sentence: string) => void,
+    start: (onLost: () => void) => Remote<AnalysisApi>,
+  ) {
+    this.#complain = complain;
+    this.#start = start;
+    this.#tasks = new Tasks(complain, (task) => void this.#remote.cancel(task));
+    this.#ground = new GroundTasks(this.#tasks, {
+      ground: () => this.ground,
+      worker: () => this.#remote,
+    });
+    this.places = new Places(this.#ground);
+    this.#worker = this.#startWorker();
   }
 
   /** How far the present task has come. */
@@ -70,56 +107,147 @@ export class Analysis {
     return this.#tasks.busy;
   }
 
+  /** The ground on the sheet. */
+  get ground(): GroundPicture | null {
+    return this.#sheet?.picture ?? null;
+  }
+
+  /** The elevation that it was read from. */
+  get elevation(): PageElevation | null {
+    return this.#sheet?.elevation ?? null;
+  }
+
+  /** The ground on the sheet where it reaches a plan's lot at all. */
+  groundOf(plan: Plan): GroundPicture | null {
+    return this.ground === null || lotCover(this.ground.grid, plan) === 'none' ? null : this.ground;
+  }
+
+  /** The local metric frame to measure a plan in: the elevation's, where that reaches it, else one centred on the plan. */
+  frameOf(plan: Plan): FrameSpec | null {
+    const ground = this.groundOf(plan);
+    if (ground !== null) return ground.grid.frame;
+    const area = planArea(plan);
+    return area === null ? null : localFrame([(area[0] + area[2]) / 2, (area[1] + area[3]) / 2]);
+  }
+
+  /** Opens an elevation file; null when it cannot be used, which has then been told. */
+  async open(source: PageSource): Promise<PageElevation | null> {
+    const outcome = await this.#read('Opening elevation', (task) =>
+      this.#remote.openElevation(task, source),
+    );
+    return outcome.how === 'done' ? { source, opened: outcome.value } : null;
+  }
+
+  /**
+   * Reads the ground around a plan; what is on the sheet stays until the ground that was read is shown.
+   *
+   * @param isTold - whether what the worker refuses is told to the user here.
+   */
+  async read(
+    elevation: PageElevation,
+    plan: Plan,
+    verticalUnitM: number | null,
+    isTold?: (problem: InputProblem) => boolean,
+  ): Promise<Outcome<ReadGround>> {
+    const from = { file: elevation.opened.file, verticalUnitM };
+    const outcome = await this.#read(
+      'Reading ground',
+      (task, onProgress) => this.#remote.survey(task, from, plan, onProgress),
+      isTold,
+    );
+    if (outcome.how !== 'done') return outcome;
+    return { how: 'done', value: { elevation, verticalUnitM, picture: outcome.value } };
+  }
+
+  /** Reads the ground on the sheet again, around where a plan has its lot now. */
+  async readAgain(plan: Plan): Promise<void> {
+    const sheet = this.#sheet;
+    if (sheet === null) return;
+    const outcome = await this.read(sheet.elevation, plan, sheet.verticalUnitM);
+    if (outcome.how === 'done' && this.#sheet === sheet) this.show(outcome.value);
+  }
+
+  /** Stops opening and reading, for another elevation is wanted by now. */
+  stopReading(): void {
+    if (this.#reading !== null) void this.#remote.cancel(this.#reading);
+  }
+
+  /** Puts a ground on the sheet; nothing that was made from another stays. */
+  show(ground: ReadGround): void {
+    this.#forget();
+    this.#sheet = ground;
+    void this.#remote.goOnWith(ground.picture.number);
+  }
+
+  /** Takes the ground off the sheet, with all that was made from it. */
+  clear(): void {
+    this.#forget();
+    this.#sheet = null;
+  }
+
+  #forget(): void {
+    clearTimeout(this.#settling);
+    this.#water.forget();
+    this.#ponding.forget();
+    this.#point.forget();
+    this.#designed.forget();
+    this.#keepClear.forget();
+    this.#digZones.forget();
+    this.places.forget();
+    this.#uptakeM3 = new Map();
+    this.#uptakeOfWater = null;
+  }
+
+  /** The water of the last plan that was followed to the end. */
+  get water(): WaterPicture | null {
+    return this.#water.value;
+  }
+
+  /** Standing water by cell, metres: of the storm as it is being changed, else of the last answer. */
+  get depthM(): Float32Array<ArrayBuffer> | null {
+    return this.#ponding.current?.depthM ?? this.water?.depthM ?? null;
+  }
+
+  /** Water in each listed low spot that holds any, of the storm as it is being changed, else of the last answer. */
+  get standing(): DrainageResult['standing'] {
+    return this.#ponding.current?.standing ?? this.water?.result.standing ?? [];
+  }
+
   /** Whether the water on the sheet belongs to another plan than this one. */
   isStale(plan: Plan): boolean {
-    return this.#waterOf !== plan;
+    return this.#water.of?.plan !== plan;
+  }
+
+  /**
+   * What the water on the sheet says to the rules at basins: of the ground without basins where only those have changed
+   * since, of the way that overflow takes only where nothing has.
+   */
+  waterForRules(plan: Plan): WaterForRules | null {
+    const { water } = this;
+    const of = this.#water.of?.plan;
+    if (water === null || of === undefined || !isSameWithoutBasins(of, plan)) return null;
+    const basins = of === plan ? water.result.basins : [];
+    return { result: { basins }, depthBeforeM: water.depthBeforeM };
   }
 
   /** Whether water and design on the sheet are both this plan's, and agree. */
   isSettled(plan: Plan): boolean {
     if (this.isStale(plan)) return false;
     const hasBasin = plan.features.some(({ properties }) => properties.kind === 'basin');
-    return !hasBasin || (this.#designOf === plan && this.#uptakeOfWater === this.#uptakeM3);
-  }
-
-  /** The local metric frame in use: the elevation's, or one centred on the plan, or none for an empty plan. */
-  frameOf(plan: Plan): FrameSpec | null {
-    if (this.ground !== null) return this.ground.grid.frame;
-    const area = planArea(plan);
-    return area === null ? null : localFrame([(area[0] + area[2]) / 2, (area[1] + area[3]) / 2]);
-  }
-
-  /**
-   * Opens an elevation file and reads the ground around the plan; where the unit of its heights must be asked
-   * it stops there, with the question in `asks`. On failure what was there stays.
-   * @param onRead - called in the same turn as the new ground is set, so that plan and ground change together.
-   * @returns whether the ground was read.
-   */
-  async openElevation(source: PageSource, plan: Plan, onRead: () => void): Promise<boolean> {
-    this.asks = null;
-    const opened = await this.#tasks.run('Opening elevation', (task) =>
-      this.#worker.openElevation(task, source),
+    return (
+      !hasBasin || (this.#designed.of?.plan === plan && this.#uptakeOfWater === this.#uptakeM3)
     );
-    if (opened === null) return false;
-    const verticalUnitM = plan.lotfall.elevation?.vertical_unit_m ?? null;
-    if (opened.needs.includes('vertical-unit') && verticalUnitM === null) {
-      this.asks = opened;
-      return false;
-    }
-    return this.#survey(plan, opened, verticalUnitM, onRead);
   }
 
-  /** Answers the question in `asks`. */
-  async answerVerticalUnit(plan: Plan, metres: number, onRead: () => void): Promise<boolean> {
-    const opened = this.asks;
-    if (opened === null) return false;
-    this.asks = null;
-    return this.#survey(plan, opened, metres, onRead);
+  /** Whether water or design of the plan as it stands were stopped or refused, so that what is shown is older. */
+  get isLeftOpen(): boolean {
+    return this.#water.isLeftOpen || this.#designed.isLeftOpen;
   }
 
-  /** Reads the ground again, around another place. */
-  async resurvey(plan: Plan): Promise<boolean> {
-    return this.description !== null && this.#survey(plan, this.description, this.#verticalUnitM);
+  /** Asks once more for what was left open. */
+  again(plan: Plan, record: OpenedRecord | null): void {
+    if (this.#water.isLeftOpen) this.#drainWhole(plan);
+    if (this.#designed.isLeftOpen) this.#designWhole(plan, record);
   }
 
   /**
@@ -127,18 +255,19 @@ export class Analysis {
    * changed, as while its slider is dragged, standing water is shown at once and the rest follows when it stays.
    */
   drain(plan: Plan): void {
-    if (this.ground === null) return;
-    this.#asked = plan;
+    const question = this.#ground.on(plan);
+    if (question === null) return;
     clearTimeout(this.#settling);
     if (this.#isSameWater(plan)) {
-      this.#waterOf = plan;
+      this.#ponding.forget();
+      this.#water.holdsFor(question);
       return;
     }
     if (!this.#isOtherStorm(plan)) {
       this.#drainWhole(plan);
       return;
     }
-    if (this.#draining !== null) void this.#worker.cancel(this.#draining);
+    if (this.#draining !== null) void this.#remote.cancel(this.#draining);
     this.#pond(plan);
     this.#settling = setTimeout(() => {
       this.#drainWhole(plan);
@@ -146,149 +275,213 @@ export class Analysis {
   }
 
   #drainWhole(plan: Plan): void {
-    this.#tasks.latest('drain', async () => {
-      const uptakeM3 = this.#uptakeM3;
-      const water = await this.#tasks.run('Following the water', (task, onProgress) => {
+    let uptakeM3 = this.#uptakeM3;
+    this.#ground.ask(
+      'drain',
+      'Following the water',
+      this.#water,
+      this.#ground.on(plan),
+      async ({ worker, task, asked, onProgress }) => {
+        uptakeM3 = this.#uptakeM3;
         this.#draining = task;
-        return this.#worker.drain(task, plan, uptakeM3, onProgress);
-      });
-      this.#draining = null;
-      if (water === null) return;
-      this.water = water;
-      this.#uptakeOfWater = uptakeM3;
-      this.ponding = null;
-      this.#waterOf = plan;
-    });
+        try {
+          return await worker.drain(task, asked, uptakeM3, onProgress);
+        } finally {
+          this.#draining = null;
+        }
+      },
+      () => {
+        this.#uptakeOfWater = uptakeM3;
+        this.#ponding.forget();
+      },
+    );
   }
 
   /** Standing water alone; if it cannot be had, the whole answer that follows says why. */
   #pond(plan: Plan): void {
-    this.#tasks.latest('ponding', async () => {
-      const task = this.#tasks.next();
-      const ended = await this.#worker.ponding(task, plan, this.#uptakeM3).catch(() => null);
-      if (ended?.ok === true && this.#isOtherStorm(plan)) this.ponding = ended.value;
-    });
+    this.#ground.ask(
+      'ponding',
+      null,
+      this.#ponding,
+      this.#ground.on(plan),
+      ({ worker, task, asked }) => worker.ponding(task, asked, this.#uptakeM3),
+    );
   }
 
   /** Whether a plan differs from that of the water on the sheet in what it says of storm or thaw, and in nothing else. */
   #isOtherStorm(plan: Plan): boolean {
-    const of = this.#waterOf;
-    if (of === null || of.features !== plan.features) return false;
+    const of = this.#water.of?.plan;
+    if (of?.features !== plan.features) return false;
     const differ = settingsThatDiffer(of, plan);
     return differ.length > 0 && differ.every((key) => ['storm', 'event', 'thaw'].includes(key));
   }
 
   /** Whether a plan differs from that of the water on the sheet in nothing that water knows of. */
   #isSameWater(plan: Plan): boolean {
-    const of = this.#waterOf;
-    if (of === null || of === plan || of.features !== plan.features) return false;
+    const of = this.#water.of?.plan;
+    if (of?.features !== plan.features) return false;
     return settingsThatDiffer(of, plan).every((key) => key === 'site_weights');
   }
 
-  /** Standing water by cell, metres: of the storm as it is being changed, else of the last answer. */
-  get depthM(): Float32Array<ArrayBuffer> | null {
-    return this.ponding?.depthM ?? this.water?.depthM ?? null;
-  }
-
-  /** Water in each listed low spot that holds any, of the storm as it is being changed, else of the last answer. */
-  get standing(): DrainageResult['standing'] {
-    return this.ponding?.standing ?? this.water?.result.standing ?? [];
+  /** Where the water of the place asked about goes and what drains to it. */
+  get point(): PointAnswer | null {
+    return this.#point.current;
   }
 
   /** Asks where water goes from a place and what drains to it. */
   probe(plan: Plan, at: LngLat): void {
-    if (this.ground === null) return;
-    this.#tasks.latest('probe', async () => {
-      this.point = await this.#tasks.run('Following the water', (task) =>
-        this.#worker.probe(task, plan, at),
-      );
-    });
+    this.#ground.ask(
+      'probe',
+      'Following the water',
+      this.#point,
+      this.#ground.on(plan),
+      ({ worker, task, asked }) => worker.probe(task, asked, at),
+    );
+  }
+
+  /** No place is asked about any more. */
+  dismissPoint(): void {
+    this.#point.forget();
+  }
+
+  /** Keep-clear zones of the plan's rule set. */
+  get keepClear(): KeepClear | null {
+    return this.#keepClear.current;
   }
 
   /** Computes the keep-clear zones of the plan's rule set. */
   zones(plan: Plan, frame: FrameSpec | null): void {
-    if (frame === null) {
-      this.keepClear = null;
-      return;
-    }
-    this.#tasks.latest('zones', async () => {
-      const zones = await this.#tasks.run('Drawing keep-clear zones', (task) =>
-        this.#worker.keepClear(task, plan, frame),
-      );
-      if (zones !== null) this.keepClear = zones;
-    });
+    this.#askInFrame('Drawing keep-clear zones', this.#keepClear, { plan, frame }, (task, spec) =>
+      this.#remote.keepClear(task, plan, spec),
+    );
+  }
+
+  /** The ground to be dug and the zones of hand digging along lines. */
+  get digZones(): DigZones | null {
+    return this.#digZones.current;
   }
 
   /** Computes the ground to be dug and the zones of hand digging along lines. */
   zonesOfDigging(plan: Plan, frame: FrameSpec | null, today: string): void {
+    const stage = 'Outlining the ground to be dug';
+    this.#askInFrame(stage, this.#digZones, { plan, frame }, (task, spec) =>
+      this.#remote.digZones(task, plan, spec, today),
+    );
+  }
+
+  /** Asks for what needs no ground; without a frame there is none. */
+  #askInFrame<T>(
+    stage: string,
+    answer: Answer<FrameQuestion, T>,
+    { plan, frame }: { readonly plan: Plan; readonly frame: FrameSpec | null },
+    call: (task: number, frame: FrameSpec) => Promise<Ended<T>>,
+  ): void {
     if (frame === null) {
-      this.digZones = null;
+      answer.forget();
       return;
     }
-    this.#tasks.latest('digging', async () => {
-      const zones = await this.#tasks.run('Outlining the ground to be dug', (task) =>
-        this.#worker.digZones(task, plan, frame, today),
-      );
-      if (zones !== null) this.digZones = zones;
+    const ticket = answer.ask({ plan, frame });
+    this.#tasks.latest(stage, async () => {
+      const outcome = await this.#tasks.run(stage, (task) => call(task, frame));
+      if (outcome.how === 'done') answer.take(ticket, outcome.value);
+      else answer.end(ticket);
     });
   }
 
-  /** Works out the plan's basins; while that goes on only the last plan asked for waits. */
+  /** The last basins that were worked out, of whatever plan. */
+  get designed(): DesignPicture | null {
+    return this.#designed.value;
+  }
+
+  /** The basins of this very plan, worked out; null while they are not. */
+  designOf(plan: Plan): DesignPicture | null {
+    return this.#designed.of?.plan === plan ? this.#designed.value : null;
+  }
+
+  /** Whether the design shown belongs to another plan or record than these. */
+  isDesignStale(plan: Plan, record: OpenedRecord | null): boolean {
+    const { of } = this.#designed;
+    return of !== null && (of.plan !== plan || of.record !== record);
+  }
+
+  /** Works out the plan's basins, unless that has been asked for already; meanwhile only the last plan asked for waits. */
   design(plan: Plan, record: OpenedRecord | null): void {
-    if (this.ground === null) return;
-    this.#tasks.latest('design', async () => {
-      if (this.#designOf === plan && this.#designRecord === record) return;
-      const designed = await this.#tasks.run('Filling and draining the basin', (task, onProgress) =>
-        this.#worker.design(task, plan, record, onProgress),
-      );
-      this.#designOf = plan;
-      this.#designRecord = record;
-      if (designed === null) return;
-      this.designed = designed;
-      const uptakeM3 = uptakeOf(designed.result);
-      if (isSameUptake(uptakeM3, this.#uptakeM3)) return;
-      this.#uptakeM3 = uptakeM3;
-      // The ledger that was drawn up with another uptake does not agree with the design.
-      if (this.#asked === plan) this.#drainWhole(plan);
-    });
+    const { asked } = this.#designed;
+    if (asked?.plan !== plan || asked.record !== record) this.#designWhole(plan, record);
   }
 
-  /** Whether the design shown belongs to another plan than this one. */
-  isDesignStale(plan: Plan): boolean {
-    return this.designed !== null && this.#designOf !== plan;
+  #designWhole(plan: Plan, record: OpenedRecord | null): void {
+    const question = this.#ground.on(plan);
+    this.#ground.ask(
+      'design',
+      'Filling and draining the basin',
+      this.#designed,
+      question === null ? null : { ...question, record },
+      ({ worker, task, asked, onProgress }) => worker.design(task, asked, record, onProgress),
+      ({ result }) => {
+        const uptakeM3 = uptakeOf(result);
+        if (isSameUptake(uptakeM3, this.#uptakeM3)) return;
+        this.#uptakeM3 = uptakeM3;
+        // The ledger that was drawn up with another uptake does not agree with the design.
+        if (this.#water.asked?.plan === plan) this.#drainWhole(plan);
+      },
+    );
   }
 
-  /** Stops the present task; what it would have replaced stays. */
+  /** Stops the present task; what it would have replaced stays, and belongs to what it was made from. */
   cancel(): void {
     this.#tasks.stop();
   }
 
-  async #survey(
-    plan: Plan,
-    description: ElevationDescription,
-    verticalUnitM: number | null,
-    onRead: () => void = () => undefined,
-  ): Promise<boolean> {
-    const ground = await this.#tasks.run('Reading ground', (task, onProgress) =>
-      this.#worker.survey(task, plan, verticalUnitM, onProgress),
+  async #read<T>(
+    stage: string,
+    call: (task: number, onProgress: TaskProgress) => Promise<Ended<T>>,
+    isTold?: (problem: InputProblem) => boolean,
+  ): Promise<Outcome<T>> {
+    return this.#tasks.run(
+      stage,
+      async (task, onProgress) => {
+        this.#reading = task;
+        try {
+          return await call(task, onProgress);
+        } finally {
+          if (this.#reading === task) this.#reading = null;
+        }
+      },
+      isTold,
     );
-    if (ground === null) return false;
-    this.#verticalUnitM = verticalUnitM;
-    this.description = description;
-    this.ground = ground;
-    clearTimeout(this.#settling);
-    this.water = null;
-    this.ponding = null;
-    this.point = null;
-    this.places.forget();
-    this.designed = null;
-    this.#designOf = null;
-    this.#uptakeM3 = new Map();
-    this.#waterOf = null;
-    onRead();
-    return true;
+  }
+
+  get #remote(): Remote<AnalysisApi> {
+    return (this.#worker ??= this.#startWorker());
+  }
+
+  #startWorker(): Remote<AnalysisApi> {
+    return this.#start(() => {
+      this.#worker = null;
+      this.#tasks.lose();
+      this.clear();
+      this.#complain(
+        'The part of Lotfall that computes broke off, perhaps for want of memory; nothing that is drawn is lost, and the ground is read again.',
+      );
+    });
   }
 }
+
+/** Whether two plans differ in nothing but their basins. */
+function isSameWithoutBasins(a: Plan, b: Plan): boolean {
+  if (a === b) return true;
+  const [left, right] = [a, b].map(({ features }) =>
+    features.filter(({ properties }) => properties.kind !== 'basin'),
+  );
+  return (
+    left.length === right.length &&
+    left.every((feature, i) => feature === right[i]) &&
+    settingsThatDiffer(a, b).length === 0
+  );
+}
+
+type TaskProgress = Parameters<Parameters<Tasks['run']>[1]>[1];
 
 /** Differences below a litre show nowhere. */
 const leastUptakeM3 = 0.001;

@@ -2,10 +2,11 @@ import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
 import { errorsOf } from '../../../lib/drainage/error-defaults';
 import type { ErrorModel } from '../../../lib/drainage/error-field';
 import type { Grid } from '../../../lib/elevation/grid';
-import { Cancelled } from '../../../lib/errors';
+import { Cancelled, throwIfCancelled } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
-import { CertaintyPool } from '../worker/certainty-pool';
+import type { CertaintyPool } from '../worker/certainty-pool';
+import { failureWords } from './tasks.svelte';
 
 /** What the user may say of the error beside what the plan states; null is taken from the kind of data. */
 export interface ErrorInputs {
@@ -27,7 +28,7 @@ export class Certainty {
   busy = $state.raw<{ readonly fraction: number; readonly stage: string } | null>(null);
   inputs = $state.raw<ErrorInputs>({ shortM: null, shortRangeM: null, longRangeM: null });
 
-  readonly #pool = new CertaintyPool();
+  readonly #pool: Pick<CertaintyPool, 'ask' | 'getReady'>;
   readonly #complain: (sentence: string) => void;
   #running: AbortController | null = null;
   #of = $state.raw<{
@@ -36,8 +37,9 @@ export class Certainty {
     readonly inputs: ErrorInputs;
   } | null>(null);
 
-  constructor(complain: (sentence: string) => void) {
+  constructor(complain: (sentence: string) => void, pool: Pick<CertaintyPool, 'ask' | 'getReady'>) {
     this.#complain = complain;
+    this.#pool = pool;
   }
 
   /** Whether the study on the sheet is of another plan, ground or error than these. */
@@ -77,10 +79,12 @@ export class Certainty {
         {
           signal: controller.signal,
           onProgress: (fraction, stage) => {
-            this.busy = { fraction, stage };
+            if (this.#running === controller) this.busy = { fraction, stage };
           },
         },
       );
+      // Word to stop may have come when the last surface was done.
+      throwIfCancelled(controller.signal);
       this.result = result;
       const share = (counts: Uint16Array): Float32Array =>
         Float32Array.from(counts, (count) => count / result.surfaces);
@@ -89,9 +93,7 @@ export class Certainty {
       this.#of = { grid, plan, inputs };
     } catch (error) {
       if (error instanceof Cancelled) return;
-      this.#complain(
-        `Lotfall itself failed at this: ${error instanceof Error ? error.message : String(error)}.`,
-      );
+      this.#complain(failureWords(error));
     } finally {
       this.busy = null;
       this.#running = null;

@@ -1,93 +1,62 @@
-import { openDB, type DBSchema } from 'idb';
-import type { Plan } from '../../../lib/plan/schema';
+import type { LngLat } from '../../../lib/frame/frame';
+import type { Kind, Plan } from '../../../lib/plan/schema';
 import { writePlan } from '../../../lib/plan/write-plan';
+import type { PlacedOutline } from '../map/placed-outline';
 import type { PageSource } from '../worker/analysis-api';
 import { planTitle } from './plan-title';
 
-/** What the browser keeps between visits: a plan as it was last changed, and its elevation where that is small. */
+/** A feature that has been begun: its corners so far, or the outline that is being placed. */
+export interface HalfDrawn {
+  readonly kind: Kind;
+  readonly corners: readonly LngLat[];
+  readonly outline: PlacedOutline | null;
+}
+
+/** What is on the sheet, as far as it is the user's own. */
+export interface Work {
+  readonly plan: Plan;
+  /** The user's own elevation, where the plan names one that is at hand. */
+  readonly elevation: PageSource | null;
+  readonly drawing: HalfDrawn | null;
+}
+
+/** What the browser keeps between visits: a plan as it was last changed, with its elevation where that is small. */
 export interface KeptWork {
+  readonly id: string;
   /** The plan document. */
   readonly plan: string;
   /** What the plan is called. */
   readonly title: string | null;
   /** ISO time of the last change. */
   readonly at: string;
-  /** Null where there was none of the user's own, or the file was too large to keep; it must then be opened again. */
+  /** Null where there was none of the user's own, or the file could not be kept; it must then be opened again. */
   readonly elevation: PageSource | null;
+  readonly drawing: HalfDrawn | null;
 }
 
-/** `work` is what is on the sheet, `earlier` what was on it before and has not been gone on with since. */
-interface Store extends DBSchema {
-  kept: { key: 'work' | 'earlier'; value: KeptWork | readonly KeptWork[] };
-}
+/** So many earlier works are offered, the latest. A choice. */
+export const mostOffered = 3;
 
-/** Larger elevation files are not kept. A choice. */
-const mostBytes = 50_000_000;
-
-/** So many earlier works are kept, the latest. A choice. */
-const mostKept = 3;
-
-const open = () =>
-  openDB<Store>('lotfall', 1, {
-    upgrade(database) {
-      database.createObjectStore('kept');
-    },
-  });
-
-/** A plan and its elevation as they are kept. */
-export function workOf(plan: Plan, elevation: PageSource | null): KeptWork {
-  const large = elevation !== null && 'blob' in elevation && elevation.blob.size > mostBytes;
+/** What is on the sheet as it is kept. */
+export function workOf({ plan, elevation, drawing }: Work, id: string): KeptWork {
   return {
+    id,
     plan: writePlan(plan),
     title: planTitle(plan),
     at: new Date().toISOString(),
-    elevation: large ? null : elevation,
+    elevation,
+    drawing,
   };
 }
 
-/** Works without those that say the same as a later one, the latest first and no more than are kept. */
+/** Works without those that say the same as a later one, the latest first and no more than are offered. */
 export function latestWorks(works: readonly KeptWork[]): KeptWork[] {
-  const plans = new Set<string>();
+  const said = new Set<string>();
   return [...works]
     .sort((a, b) => b.at.localeCompare(a.at))
-    .filter(({ plan }) => !plans.has(plan) && plans.add(plan))
-    .slice(0, mostKept);
-}
-
-/**
- * Keeps what is on the sheet, and beside it what was on it earlier; a browser that refuses to keep anything is let be,
- * since the plan can be saved to a file.
- *
- * @param work - null when what is on the sheet is not worth keeping.
- */
-export async function keepWorks(
-  work: KeptWork | null,
-  earlier: readonly KeptWork[],
-): Promise<void> {
-  try {
-    const database = await open();
-    const { store, done } = database.transaction('kept', 'readwrite');
-    if (work === null) void store.delete('work');
-    else void store.put(work, 'work');
-    void store.put(earlier, 'earlier');
-    await done;
-    database.close();
-  } catch {
-    return;
-  }
-}
-
-/** All works that earlier visits left, the latest first. */
-export async function keptWorks(): Promise<KeptWork[]> {
-  try {
-    const database = await open();
-    const [work, earlier] = await Promise.all([
-      database.get('kept', 'work'),
-      database.get('kept', 'earlier'),
-    ]);
-    database.close();
-    return latestWorks([work ?? [], earlier ?? []].flat());
-  } catch {
-    return [];
-  }
+    .filter(({ plan, drawing }) => {
+      const says = plan + JSON.stringify(drawing);
+      return !said.has(says) && said.add(says);
+    })
+    .slice(0, mostOffered);
 }

@@ -1,13 +1,14 @@
-import { proxy, type Remote } from 'comlink';
+import { proxy } from 'comlink';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Plan, Settings } from '../../../lib/plan/schema';
 import { bestApart } from '../../../lib/siting/rank-sites';
 import { readWeights, scoreOf } from '../../../lib/siting/score';
 import { sitingDefaults } from '../../../lib/siting/siting-input';
-import type { AnalysisApi, PlacesQuestion } from '../worker/analysis-api';
+import type { PlacesTerms } from '../worker/analysis-api';
 import type { AskedPlace, FoundPlace, PlacesPicture } from '../worker/places-picture';
+import { Answer } from './answer.svelte';
+import type { GroundQuestion, GroundTasks } from './ground-tasks';
 import { settingsThatDiffer } from './settings-that-differ';
-import type { Tasks } from './tasks.svelte';
 
 /** Settings that change nothing about which places comply and what they catch. */
 const notOfPlaces: readonly string[] = ['site_weights', 'name', 'units', 'prices'];
@@ -18,40 +19,47 @@ function isOfPlaces(setting: string): boolean {
 
 /** Places for a basin: those found on the lot, and the one asked about. */
 export class Places {
-  found = $state.raw<PlacesPicture | null>(null);
-  asked = $state.raw<AskedPlace | null>(null);
+  readonly #ground: GroundTasks;
+  readonly #found = new Answer<GroundQuestion, PlacesPicture>();
+  readonly #asked = new Answer<GroundQuestion, AskedPlace>();
+  /** The best so far of the search that is going on, and the plan it goes on in. */
+  #soFar = $state.raw<{ readonly plan: Plan; readonly picture: PlacesPicture } | null>(null);
 
-  readonly #worker: Remote<AnalysisApi>;
-  readonly #tasks: Tasks;
-  #of = $state.raw<Plan | null>(null);
-  /** Task that looks for places. */
-  #searching: number | null = null;
+  constructor(ground: GroundTasks) {
+    this.#ground = ground;
+  }
 
-  constructor(worker: Remote<AnalysisApi>, tasks: Tasks) {
-    this.#worker = worker;
-    this.#tasks = tasks;
+  /** What was found, or is the best so far. */
+  get found(): PlacesPicture | null {
+    return this.#soFar?.picture ?? this.#found.value;
+  }
+
+  /** What the place asked about answers. */
+  get asked(): AskedPlace | null {
+    return this.#asked.current;
   }
 
   /** Looks over the whole lot for places that keep every rule; the best so far are shown meanwhile. */
-  find(question: PlacesQuestion): void {
-    this.#tasks.latest('places', async () => {
-      const before = this.found;
-      const places = await this.#tasks.run('Looking for places', (task, onProgress) => {
-        this.#searching = task;
-        return this.#worker.places(
-          task,
-          question,
-          onProgress,
-          proxy((soFar: PlacesPicture) => {
-            // What is told late must not take the place of the whole answer.
-            if (this.#searching === task) this.found = soFar;
-          }),
-        );
-      });
-      this.#searching = null;
-      this.found = places ?? before;
-      if (places !== null) this.#of = question.plan;
-    });
+  find(plan: Plan, terms: PlacesTerms): void {
+    this.#ground.ask(
+      'places',
+      'Looking for places',
+      this.#found,
+      this.#ground.on(plan),
+      async (call) => {
+        let isOver = false;
+        const onPlaces = proxy((picture: PlacesPicture) => {
+          // What is told late must not take the place of the whole answer.
+          if (!isOver) this.#soFar = { plan, picture };
+        });
+        try {
+          return await call.worker.places(call.task, call.asked, terms, call.onProgress, onPlaces);
+        } finally {
+          isOver = true;
+          this.#soFar = null;
+        }
+      },
+    );
   }
 
   /** The places found, ranked by the weights of some settings; no new search is made for other weights. */
@@ -71,24 +79,32 @@ export class Places {
   }
 
   /** Asks why a basin can lie at a place, or why not. */
-  ask(question: PlacesQuestion, at: LngLat): void {
-    this.#tasks.latest('ask place', async () => {
-      this.asked = await this.#tasks.run('Looking at the place', (task, onProgress) =>
-        this.#worker.askPlace(task, question, at, onProgress),
-      );
-    });
+  ask(plan: Plan, terms: PlacesTerms, at: LngLat): void {
+    this.#ground.ask(
+      'ask place',
+      'Looking at the place',
+      this.#asked,
+      this.#ground.on(plan),
+      (call) => call.worker.askPlace(call.task, call.asked, terms, at, call.onProgress),
+    );
+  }
+
+  /** Takes what the place asked about answers off the sheet. */
+  dismiss(): void {
+    this.#asked.forget();
   }
 
   /** Whether the places on the sheet were looked for in another plan: other rules, ground or storm. */
   isStale(plan: Plan): boolean {
-    const of = this.#of;
-    if (this.found === null || of === null) return false;
+    const of = this.#soFar?.plan ?? this.#found.of?.plan;
+    if (of === undefined) return false;
     return of.features !== plan.features || settingsThatDiffer(of, plan).some(isOfPlaces);
   }
 
-  /** Takes all off the sheet: the ground is another. */
+  /** Takes all off the sheet: the ground or the plan is another. */
   forget(): void {
-    this.found = null;
-    this.asked = null;
+    this.#found.forget();
+    this.#asked.forget();
+    this.#soFar = null;
   }
 }

@@ -1,4 +1,5 @@
 import type { LngLat } from '../../../lib/frame/frame';
+import type { HalfDrawn } from './kept-work';
 import type { OpenedRecord } from '../worker/design-picture';
 import type { Backdrop, Bounds, Target, Theme, Tool } from '../map/map-props';
 
@@ -30,6 +31,8 @@ export class Session {
   hovered = $state.raw<Target | null>(null);
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
+  /** The feature that is being drawn, as far as it has corners or a place. */
+  halfDrawn = $state.raw<HalfDrawn | null>(null);
   /** Ground that the map is asked to show; a new object asks again. */
   lookAt = $state.raw<Bounds | null>(null);
   /** A long record of rain that the basins are asked to take. */
@@ -65,6 +68,16 @@ export class Session {
     this.selectedId = null;
     this.picked = null;
     this.probeAt = null;
+    this.halfDrawn = null;
+    if (typeof this.tool === 'object') this.tool = 'edit';
+  }
+
+  /** Takes a feature up again that was half drawn. */
+  goOnDrawing(drawing: HalfDrawn | null): void {
+    this.halfDrawn = drawing;
+    if (drawing === null) return;
+    const { kind, corners, outline } = drawing;
+    this.tool = outline === null ? { draw: kind, corners } : { draw: kind, outline };
   }
 
   open(question: Question): void {

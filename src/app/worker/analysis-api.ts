@@ -1,6 +1,7 @@
 import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
 import type { Ledger } from '../../../lib/drainage/ledger';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
+import type { ElevationIdentity } from '../../../lib/elevation/elevation-identity';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import type { Note } from '../../../lib/elevation/note';
@@ -15,8 +16,34 @@ import type { AskedPlace, PlacesPicture } from './places-picture';
 export type PageSource =
   { readonly name: string; readonly blob: Blob } | { readonly name: string; readonly url: string };
 
+/** An elevation file that the worker has opened. */
+export interface OpenedElevation {
+  /** The task that opened it, by which the worker knows it. */
+  readonly file: number;
+  readonly description: ElevationDescription;
+  readonly identity: ElevationIdentity;
+}
+
+/** A plan as asked about, on a ground that has been read. */
+export interface PlanOnGround {
+  /** Number of the survey that read the ground. */
+  readonly ground: number;
+  /** By which the page knows this state of the plan. */
+  readonly version: number;
+  readonly plan: Plan;
+}
+
+/** An answer, and the ground and plan that it was made from. */
+export interface MadeFrom<T> {
+  readonly ground: number;
+  readonly version: number;
+  readonly answer: T;
+}
+
 /** The ground read for a lot, ready to be drawn. */
 export interface GroundPicture {
+  /** The survey that read it, by which the worker knows it. */
+  readonly number: number;
   readonly grid: Grid;
   readonly relief: SheetImage;
   readonly contours: readonly ContourLine[];
@@ -48,9 +75,8 @@ export interface PondingPicture {
   readonly standing: DrainageResult['standing'];
 }
 
-/** A plan as places are looked for in it. */
-export interface PlacesQuestion {
-  readonly plan: Plan;
+/** How places are looked for. */
+export interface PlacesTerms {
   /** ISO date on which locates must be current. */
   readonly today: string;
   /** How many basins may share the water. */
@@ -65,51 +91,59 @@ export type Ended<T> =
 
 /** What the worker does for the page. Every call settles; tasks are numbered by the page so that it can cancel them. */
 export interface AnalysisApi {
-  openElevation: (task: number, source: PageSource) => Promise<Ended<ElevationDescription>>;
-  /** Reads ground around the plan and shapes it. */
+  openElevation: (task: number, source: PageSource) => Promise<Ended<OpenedElevation>>;
+  /** Reads ground around the plan and shapes it; the grounds that there are stay. */
   survey: (
     task: number,
+    from: { readonly file: number; readonly verticalUnitM: number | null },
     plan: Plan,
-    verticalUnitM: number | null,
     onProgress: Progress,
   ) => Promise<Ended<GroundPicture>>;
+  /** Tells which ground is on the sheet; the worker forgets the others. */
+  goOnWith: (ground: number) => void;
   /** `uptakeM3`: what each basin, by id, takes in while it rains; from its design. */
   drain: (
     task: number,
-    plan: Plan,
+    asked: PlanOnGround,
     uptakeM3: ReadonlyMap<string, number>,
     onProgress: Progress,
-  ) => Promise<Ended<WaterPicture>>;
+  ) => Promise<Ended<MadeFrom<WaterPicture>>>;
   /** Standing water alone, where the plan differs from the last one in its storm. */
   ponding: (
     task: number,
-    plan: Plan,
+    asked: PlanOnGround,
     uptakeM3: ReadonlyMap<string, number>,
-  ) => Promise<Ended<PondingPicture>>;
-  probe: (task: number, plan: Plan, at: LngLat) => Promise<Ended<PointAnswer | null>>;
+  ) => Promise<Ended<MadeFrom<PondingPicture>>>;
+  probe: (
+    task: number,
+    asked: PlanOnGround,
+    at: LngLat,
+  ) => Promise<Ended<MadeFrom<PointAnswer | null>>>;
   keepClear: (task: number, plan: Plan, frame: FrameSpec) => Promise<Ended<KeepClear>>;
   /** `today`: ISO date on which locates must be current. */
   digZones: (task: number, plan: Plan, frame: FrameSpec, today: string) => Promise<Ended<DigZones>>;
   /** Looks for places; `onPlaces` gets the best so far now and then. */
   places: (
     task: number,
-    question: PlacesQuestion,
+    asked: PlanOnGround,
+    terms: PlacesTerms,
     onProgress: Progress,
     onPlaces: (soFar: PlacesPicture) => void,
-  ) => Promise<Ended<PlacesPicture>>;
+  ) => Promise<Ended<MadeFrom<PlacesPicture>>>;
   /** Why a basin can lie at a place, or why not. */
   askPlace: (
     task: number,
-    question: PlacesQuestion,
+    asked: PlanOnGround,
+    terms: PlacesTerms,
     at: LngLat,
     onProgress: Progress,
-  ) => Promise<Ended<AskedPlace>>;
+  ) => Promise<Ended<MadeFrom<AskedPlace>>>;
   /** Works out the basins of the plan: filling, draining, sizing, quantities. */
   design: (
     task: number,
-    plan: Plan,
+    asked: PlanOnGround,
     record: OpenedRecord | null,
     onProgress: Progress,
-  ) => Promise<Ended<DesignPicture>>;
+  ) => Promise<Ended<MadeFrom<DesignPicture>>>;
   cancel: (task: number) => void;
 }

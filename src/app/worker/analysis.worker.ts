@@ -1,9 +1,10 @@
 import { expose, transfer } from 'comlink';
 import { Cancelled, InputError } from '../../../lib/errors';
-import type { AnalysisApi, Ended } from './analysis-api';
+import type { AnalysisApi, Ended, MadeFrom, PlanOnGround } from './analysis-api';
 import { Analyst } from './analyst';
 import { digZones } from './dig-zones';
 import { keepClear } from './keep-clear';
+import type { LotGround } from './lot-ground';
 
 const analyst = new Analyst();
 const running = new Map<number, AbortController>();
@@ -26,30 +27,56 @@ async function run<T>(
   }
 }
 
+/** Runs a task on the ground that it was asked about; the answer says which ground and plan it was made from. */
+function runOn<T>(
+  task: number,
+  { ground, version }: PlanOnGround,
+  work: (ground: LotGround, signal: AbortSignal) => Promise<T>,
+): Promise<Ended<MadeFrom<T>>> {
+  return run(task, async (signal) => {
+    const lotGround = analyst.groundOf(ground);
+    return { ground: lotGround.number, version, answer: await work(lotGround, signal) };
+  });
+}
+
 /** Gives the raster of an answer away instead of a copy. */
 function handOver<T extends { readonly depthM: Float32Array<ArrayBuffer> }>(
-  ended: Ended<T>,
-): Ended<T> {
-  return ended.ok ? transfer(ended, [ended.value.depthM.buffer]) : ended;
+  ended: Ended<MadeFrom<T>>,
+): Ended<MadeFrom<T>> {
+  return ended.ok ? transfer(ended, [ended.value.answer.depthM.buffer]) : ended;
 }
 
 const api: AnalysisApi = {
-  openElevation: (task, source) => run(task, (signal) => analyst.open(source, signal)),
-  survey: (task, plan, verticalUnitM, onProgress) =>
-    run(task, (signal) => analyst.survey(plan, verticalUnitM, signal, onProgress)),
-  drain: async (task, plan, uptakeM3, onProgress) =>
-    handOver(await run(task, (signal) => analyst.drain(plan, uptakeM3, signal, onProgress))),
-  ponding: async (task, plan, uptakeM3) =>
-    handOver(await run(task, (signal) => analyst.ponding(plan, uptakeM3, signal))),
-  probe: (task, plan, at) => run(task, (signal) => analyst.probe(plan, at, signal)),
+  openElevation: (task, source) => run(task, (signal) => analyst.open(task, source, signal)),
+  survey: (task, from, plan, onProgress) =>
+    run(task, (signal) => analyst.survey(task, from, plan, signal, onProgress)),
+  goOnWith: (ground) => {
+    analyst.goOnWith(ground);
+  },
+  drain: async (task, asked, uptakeM3, onProgress) =>
+    handOver(
+      await runOn(task, asked, (ground, signal) =>
+        ground.drain(asked.plan, uptakeM3, signal, onProgress),
+      ),
+    ),
+  ponding: async (task, asked, uptakeM3) =>
+    handOver(
+      await runOn(task, asked, (ground, signal) => ground.ponding(asked.plan, uptakeM3, signal)),
+    ),
+  probe: (task, asked, at) =>
+    runOn(task, asked, (ground, signal) => ground.probe(asked.plan, at, signal)),
   keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
   digZones: (task, plan, frame, today) => run(task, () => digZones(plan, frame, today)),
-  places: (task, question, onProgress, onPlaces) =>
-    run(task, (signal) => analyst.places(question, signal, onProgress, onPlaces)),
-  askPlace: (task, question, at, onProgress) =>
-    run(task, (signal) => analyst.askPlace(question, at, signal, onProgress)),
-  design: (task, plan, record, onProgress) =>
-    run(task, (signal) => analyst.design(plan, record, signal, onProgress)),
+  places: (task, asked, terms, onProgress, onPlaces) =>
+    runOn(task, asked, (ground, signal) =>
+      ground.places(asked.plan, terms, signal, onProgress, onPlaces),
+    ),
+  askPlace: (task, asked, terms, at, onProgress) =>
+    runOn(task, asked, (ground, signal) =>
+      ground.askPlace(asked.plan, terms, at, signal, onProgress),
+    ),
+  design: (task, asked, record, onProgress) =>
+    runOn(task, asked, (ground, signal) => ground.design(asked.plan, record, signal, onProgress)),
   cancel: (task) => {
     running.get(task)?.abort();
   },

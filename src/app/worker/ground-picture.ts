@@ -6,8 +6,12 @@ import type { Progress } from '../../../lib/errors';
 import { makeFrame } from '../../../lib/frame/frame';
 import type { GroundPicture } from './analysis-api';
 
-/** Draws relief and contours of a window of elevations for the sheet. */
-export function groundPicture(elevation: Elevation, onProgress: Progress): GroundPicture {
+/** Draws relief and contours of a window of elevations for the sheet. @param number - of the survey that read it. */
+export function groundPicture(
+  number: number,
+  elevation: Elevation,
+  onProgress: Progress,
+): GroundPicture {
   const { grid, notes, lowestM, highestM } = elevation;
   onProgress(0.5, 'Shading relief');
   const data = shade(grid);
@@ -15,6 +19,7 @@ export function groundPicture(elevation: Elevation, onProgress: Progress): Groun
   const contourIntervalM = chooseInterval(highestM - lowestM);
   const frame = makeFrame(grid.frame);
   return {
+    number,
     grid,
     relief: {
       image: { width: grid.width, height: grid.height, data },

@@ -23,31 +23,32 @@ const groundKinds: readonly Kind[] = [
   'downspout',
 ];
 
-/** A shaped ground that is kept as long as the features that make it stay the same. */
+/** A shaped ground of one elevation, kept as long as the features that make it stay the same. */
 export class KeptGround {
+  readonly #elevation: Elevation;
   readonly #workspace = new Workspace();
   #key = '';
   #shape: ShapedGround | null = null;
 
+  constructor(elevation: Elevation) {
+    this.#elevation = elevation;
+  }
+
   /** The ground of a plan. Where its steps are not taken to the end, none is kept: the buffers of the last one are written over. */
-  *steps(elevation: Elevation, plan: LocalPlan): Steps<ShapedGround> {
+  *steps(plan: LocalPlan): Steps<ShapedGround> {
     const key = groundKey(plan);
     if (this.#shape !== null && key === this.#key) return this.#shape;
     this.#shape = null;
-    const shape = yield* shapeSteps(elevation.grid, plan, this.#workspace);
+    const shape = yield* shapeSteps(this.#elevation.grid, plan, this.#workspace);
     this.#shape = shape;
     this.#key = key;
     return shape;
   }
 
-  /** Takes over a ground that has been shaped elsewhere. */
+  /** Takes over a ground of the same elevation that has been shaped elsewhere. */
   take(shape: ShapedGround, plan: LocalPlan): void {
     this.#shape = shape;
     this.#key = groundKey(plan);
-  }
-
-  forget(): void {
-    this.#shape = null;
   }
 }
 

@@ -103,20 +103,20 @@ describe('the chain for a lot, in steps', () => {
 
   it('loses nothing when cancelled at any step: asked again, it comes to the same', () => {
     const elevation = { grid: elevationOf() } as Elevation;
-    const kept = new KeptGround();
-    const whole = atOnce(kept.steps(elevation, plan));
+    const kept = new KeptGround(elevation);
+    const whole = atOnce(kept.steps(plan));
     const before = drainLot(whole, stormOnGround(whole, plan, 40), plan, about);
     const without = planOf([own, other]);
-    const steps = taken(new KeptGround().steps(elevation, without)).seen.length;
+    const steps = taken(new KeptGround(elevation).steps(without)).seen.length;
     for (let stopAt = 1; stopAt <= steps; stopAt++) {
-      const going = kept.steps(elevation, without);
+      const going = kept.steps(without);
       for (let step = 0; step < stopAt; step++) going.next();
       // Dropped here: what it wrote over must not be taken for the ground that was there.
-      const again = atOnce(kept.steps(elevation, plan));
+      const again = atOnce(kept.steps(plan));
       expect(drainLot(again, stormOnGround(again, plan, 40), plan, about)).toEqual(before);
     }
     // What is there and the same is used as it is.
-    expect(atOnce(kept.steps(elevation, plan))).toBe(atOnce(kept.steps(elevation, plan)));
+    expect(atOnce(kept.steps(plan))).toBe(atOnce(kept.steps(plan)));
   });
 });
 

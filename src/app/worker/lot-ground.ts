@@ -1,0 +1,294 @@
+import { withUptake } from '../../../lib/drainage/basin-uptake';
+import { drainSteps } from '../../../lib/drainage/drain-lot';
+import { flowLines } from '../../../lib/drainage/flow-lines';
+import { ledger } from '../../../lib/drainage/ledger';
+import { pipeLines } from '../../../lib/drainage/pipe-lines';
+import { pondingAt } from '../../../lib/drainage/ponding';
+import { probePoint, type PointAnswer } from '../../../lib/drainage/probe-point';
+import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
+import { standingRows } from '../../../lib/drainage/standing-rows';
+import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
+import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
+import type { Survey } from '../../../lib/drainage/survey-lot';
+import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Progress } from '../../../lib/errors';
+import { makeFrame, type LngLat } from '../../../lib/frame/frame';
+import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
+import type { Plan } from '../../../lib/plan/schema';
+import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
+import { eventDepthMm } from '../../../lib/storm/event-depth';
+import { eventDuration } from '../../../lib/storm/event-duration';
+import type { PlacesTerms, PondingPicture, WaterPicture } from './analysis-api';
+import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
+import { KeptGround } from './kept-ground';
+import {
+  askedPlace,
+  foundPlace,
+  placesPicture,
+  type AskedPlace,
+  type PlacesPicture,
+} from './places-picture';
+import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
+import { pauseNowAndThen, type Turns } from './turns';
+
+/** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
+const lineFromM2 = 30;
+/** Places found so far are told this often, milliseconds. */
+const soFarEveryMs = 250;
+
+/** A plan with its storm on its ground. */
+interface Stormed {
+  readonly local: LocalPlan;
+  readonly shape: ShapedGround;
+  readonly storm: StormOnGround;
+}
+
+/** The ground and storm that places were last looked for on, and what the search found could be caught at most. */
+interface BareGround {
+  readonly key: string;
+  readonly stormed: Stormed;
+  reachableM3: number | undefined;
+}
+
+/**
+ * The ground of one survey with all that is kept of it from question to question: nothing of another elevation can get
+ * into it. What shapes or pours on its buffers does so in turn.
+ */
+export class LotGround {
+  /** The survey that read it. */
+  readonly number: number;
+  /** The file that it was read from. */
+  readonly file: number;
+  readonly #elevation: Elevation;
+  readonly #turns: Turns;
+  /** With and without the plan's basins. */
+  readonly #with: KeptGround;
+  readonly #without: KeptGround;
+  #quick: QuickRain | null = null;
+  #bare: BareGround | null = null;
+
+  constructor(number: number, file: number, survey: Survey, turns: Turns) {
+    this.number = number;
+    this.file = file;
+    this.#elevation = survey.elevation;
+    this.#turns = turns;
+    this.#with = new KeptGround(survey.elevation);
+    this.#with.take(survey.shape, survey.plan);
+    this.#without = new KeptGround(survey.elevation);
+  }
+
+  drain(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<WaterPicture> {
+    return this.#inSteps(this.#drainSteps(plan, uptakeM3), signal, onProgress);
+  }
+
+  /** The plan's storm with another depth or of another kind, on ground that is shaped already: standing water alone. */
+  ponding(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    signal: AbortSignal,
+  ): Promise<PondingPicture> {
+    return this.#inSteps(this.#pondingSteps(plan, uptakeM3), signal);
+  }
+
+  probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
+    return this.#inSteps(this.#probeSteps(plan, at), signal);
+  }
+
+  *#drainSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<WaterPicture> {
+    const { elevation, local, shape, storm } = yield* partOf(
+      this.#stormSteps(plan, uptakeM3),
+      0,
+      0.4,
+    );
+    const rmseM = plan.lotfall.elevation?.rmse_m;
+    const about = { crs: elevation.systemName, ...(rmseM === undefined ? {} : { rmseM }) };
+    const result = yield* partOf(drainSteps(shape, storm, local, about), 0.4, 0.75);
+    yield { fraction: 0.75, stage: 'Drawing flow paths' };
+    const lines = flowLines(shape, storm, local.frame, lineFromM2);
+    const before = yield* partOf(this.#beforeSteps(plan), 0.8, 1);
+    return {
+      result,
+      ...before,
+      depthM: storm.depthM.slice(),
+      flowLines: lines,
+      pipeLines: pipeLines(shape, storm, local),
+    };
+  }
+
+  *#pondingSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<PondingPicture> {
+    const elevation = this.#elevation;
+    const local = toLocal(plan, makeFrame(elevation.grid.frame));
+    const shape = yield* this.#with.steps(local);
+    if (!isQuickFor(this.#quick, shape, plan)) this.#quick = quickRain(shape, local);
+    const { ready, spots, rows } = this.#quick;
+    const taking = withUptake(shape, uptakeM3, eventDuration(plan.lotfall).hours);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const ponding = pondingAt({ ...ready, shape: taking }, local, rainMm);
+    return {
+      rainMm,
+      depthM: ponding.depthM,
+      standing: standingRows(shape, ponding, spots, rows),
+    };
+  }
+
+  *#probeSteps(plan: Plan, at: LngLat): Steps<PointAnswer | null> {
+    const { local, shape, storm } = yield* this.#stormSteps(plan);
+    return probePoint(shape, storm, local, at);
+  }
+
+  /** Looks over the whole lot for places, on the ground as it is without any basin. */
+  async places(
+    plan: Plan,
+    terms: PlacesTerms,
+    signal: AbortSignal,
+    onProgress: Progress,
+    onPlaces: (soFar: PlacesPicture) => void,
+  ): Promise<PlacesPicture> {
+    const bare = await this.#bareGround(plan, signal, onProgress);
+    const asked = this.#sitesQuestion(bare, plan, terms);
+    const { frame } = asked.plan;
+    const found = await findSites(asked, {
+      signal,
+      onProgress,
+      onSites: nowAndThen((sites) => {
+        onPlaces({
+          candidates: sites.map((site) => foundPlace(site, frame)),
+          joint: null,
+          answer: null,
+        });
+      }),
+    });
+    bare.reachableM3 = found.reachable_m3 > 0 ? found.reachable_m3 : undefined;
+    return placesPicture(found, frame);
+  }
+
+  /** Why a basin can lie at a place, or why not; its score is by the last search. */
+  async askPlace(
+    plan: Plan,
+    terms: PlacesTerms,
+    at: LngLat,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<AskedPlace> {
+    const bare = await this.#bareGround(plan, signal, onProgress);
+    const asked = this.#sitesQuestion(bare, plan, terms);
+    const { frame } = asked.plan;
+    return askedPlace(askLot(asked, frame.toLocal(at), bare.reachableM3), at, frame);
+  }
+
+  /**
+   * The ground of a plan without its basins, in buffers of its own that are never written over: a search on it goes on
+   * beside what others do on theirs.
+   */
+  async #bareGround(plan: Plan, signal: AbortSignal, onProgress: Progress): Promise<BareGround> {
+    const key = bareKey(plan);
+    if (this.#bare?.key === key) return this.#bare;
+    const kept = new KeptGround(this.#elevation);
+    const stormed = await this.#inSteps(this.#bareSteps(plan, kept), signal, onProgress);
+    this.#bare = { key, stormed, reachableM3: undefined };
+    return this.#bare;
+  }
+
+  #sitesQuestion(
+    { stormed }: BareGround,
+    plan: Plan,
+    { today, basins }: PlacesTerms,
+  ): SitesQuestion {
+    const elevation = this.#elevation;
+    const { shape, storm } = stormed;
+    return { elevation, plan: bareOf(plan, elevation), shape, storm, today, basins };
+  }
+
+  /** Works out the basins of the plan on their ground. */
+  design(
+    plan: Plan,
+    record: OpenedRecord | null,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<DesignPicture> {
+    return this.#inSteps(this.#designSteps(plan, record, onProgress), signal);
+  }
+
+  *#designSteps(
+    plan: Plan,
+    record: OpenedRecord | null,
+    onProgress: Progress,
+  ): Steps<DesignPicture> {
+    const { elevation, ...ground } = yield* this.#stormSteps(plan);
+    return designPicture(elevation.grid, ground, record, onProgress);
+  }
+
+  /** Takes the steps of work on the kept grounds when it is its turn, letting word to stop come in. */
+  #inSteps<T>(
+    steps: Steps<T>,
+    signal: AbortSignal,
+    onProgress: Progress = () => undefined,
+  ): Promise<T> {
+    return this.#turns.take(() => withPauses(steps, pauseNowAndThen(), { signal, onProgress }));
+  }
+
+  *#stormSteps(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number> = new Map(),
+  ): Steps<Stormed & { readonly elevation: Elevation }> {
+    const elevation = this.#elevation;
+    const local = toLocal(plan, makeFrame(elevation.grid.frame));
+    const kept = yield* partOf(this.#with.steps(local), 0, 0.7);
+    const shape = withUptake(kept, uptakeM3, eventDuration(plan.lotfall).hours);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
+    return { elevation, local, shape, storm };
+  }
+
+  /** The same storm on the ground without basins. */
+  *#beforeSteps(plan: Plan): Steps<Pick<WaterPicture, 'before' | 'depthBeforeM'>> {
+    if (!plan.features.some((feature) => feature.properties.kind === 'basin')) {
+      return { before: null, depthBeforeM: null };
+    }
+    const { local, shape, storm } = yield* this.#bareSteps(plan, this.#without);
+    const lot = shape.ground.lots.findIndex(({ own }) => own);
+    return {
+      before: lot === -1 ? null : ledger(shape, storm, local, lot),
+      depthBeforeM: storm.depthM.slice(),
+    };
+  }
+
+  /** The plan without its basins, and the same storm on its ground. */
+  *#bareSteps(plan: Plan, kept: KeptGround): Steps<Stormed> {
+    const local = bareOf(plan, this.#elevation);
+    const shape = yield* partOf(kept.steps(local), 0, 0.7);
+    const rainMm = eventDepthMm(plan.lotfall);
+    const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
+    return { local, shape, storm };
+  }
+}
+
+/** The plan without its basins. */
+function bareOf(plan: Plan, { grid }: Elevation): LocalPlan {
+  const features = plan.features.filter((feature) => feature.properties.kind !== 'basin');
+  return toLocal({ ...plan, features }, makeFrame(grid.frame));
+}
+
+/** The same for plans that make the same ground and storm without their basins. */
+function bareKey({ features, lotfall }: Plan): string {
+  return JSON.stringify([
+    features.filter((feature) => feature.properties.kind !== 'basin'),
+    { ...lotfall, site_weights: null },
+  ]);
+}
+
+/** Lets a call through at once, and then one in so many milliseconds. */
+function nowAndThen<T>(call: (value: T) => void): (value: T) => void {
+  let last = -Infinity;
+  return (value) => {
+    const now = performance.now();
+    if (now - last < soFarEveryMs) return;
+    last = now;
+    call(value);
+  };
+}
