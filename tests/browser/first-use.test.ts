@@ -123,7 +123,8 @@ describe('a new plan', () => {
       lotfall: { version: 1 },
     });
     expect(await page.getByText('Untitled lot').count()).toBe(1);
-    expect(await page.getByText(/error not stated/).count()).toBeGreaterThan(0);
+    expect(await page.getByText('No elevation yet').count()).toBe(1);
+    expect(await page.getByText(/stands by a building/).count()).toBe(0);
     await page.keyboard.press('Control+z');
     await page.getByText(/4 buildings/).waitFor();
     await page.close();

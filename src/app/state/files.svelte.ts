@@ -105,8 +105,7 @@ export class Files {
 
   /** Puts the demo on the sheet, and offers what an earlier visit left. */
   async start(): Promise<void> {
-    await this.openDemo();
-    await this.keeper.start();
+    await Promise.all([this.openDemo(), this.keeper.start()]);
   }
 
   async openDemo(): Promise<void> {

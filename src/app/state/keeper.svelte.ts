@@ -19,6 +19,8 @@ export class Keeper {
   #id = newId();
   /** Works that the one on the sheet goes on with: they go once it is kept. */
   #insteadOf: readonly string[] = [];
+  /** Whether anything was written under the id. */
+  #isWritten = false;
   /** The last state that was told, while it is not kept. */
   #unkept: Work | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -81,14 +83,16 @@ export class Keeper {
   putAside(work: Work | null): void {
     const id = this.#id;
     const insteadOf = this.#insteadOf;
+    const isWritten = this.#isWritten;
     clearTimeout(this.#timer);
+    this.#isWritten = false;
     this.#unkept = null;
     this.#kept = null;
     this.#id = newId();
     this.#insteadOf = [];
     this.#shelf.claim(this.#id);
     if (work === null) {
-      this.#write(() => this.#shelf.remove([id, ...insteadOf]));
+      if (isWritten) this.#write(() => this.#shelf.remove([id, ...insteadOf]));
       return;
     }
     const aside = workOf(work, id);
@@ -116,6 +120,7 @@ export class Keeper {
     clearTimeout(this.#timer);
     const id = this.#id;
     const insteadOf = this.#insteadOf;
+    this.#isWritten = true;
     this.#write(async () => {
       const { withElevation } = await this.#shelf.put(workOf(work, id), insteadOf);
       this.fault = null;
