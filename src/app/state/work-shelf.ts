@@ -1,4 +1,4 @@
-import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction } from 'idb';
 import type { PageSource } from '../worker/analysis-api';
 import { readRecord, type KeptRecord } from './kept-record';
 import type { KeptWork } from './kept-work';
@@ -196,16 +196,13 @@ export function keepFault(error: unknown): string {
 function openStore(onLost: () => void): Promise<IDBPDatabase<Store>> {
   const opening = new Promise<IDBPDatabase<Store>>((resolve, reject) => {
     openDB<Store>('lotfall', 2, {
-      async upgrade(database, from, _to, transaction) {
-        const works = database.createObjectStore('works');
+      upgrade(database, from, _to, transaction) {
+        database.createObjectStore('works');
         database.createObjectStore('elevations');
         if (from !== 1) return;
-        const kept = transaction.objectStore('kept');
-        const [work, earlier] = [await kept.get('work'), await kept.get('earlier')];
-        for (const value of [work ?? [], earlier ?? []].flat()) {
-          await moveOver(value, works, transaction.objectStore('elevations'));
-        }
-        database.deleteObjectStore('kept');
+        moveOver(database, transaction).catch(() => {
+          transaction.abort();
+        });
       },
       // Another tab has the first version of the page open and does not let go.
       blocked() {
@@ -223,21 +220,27 @@ function openStore(onLost: () => void): Promise<IDBPDatabase<Store>> {
   return opening;
 }
 
-interface Shelf<T> {
-  put(value: T, key: string): Promise<unknown>;
-}
-
-/** Takes a work of the first version over, whose file was kept in its record. */
-async function moveOver(value: unknown, works: Shelf<unknown>, files: Shelf<Blob>): Promise<void> {
-  if (typeof value !== 'object' || value === null) return;
-  const { elevation, ...rest } = value as { readonly elevation?: unknown };
-  const id = newId();
-  const source = elevation as
-    { readonly name?: unknown; readonly blob?: unknown } | null | undefined;
-  const isFile = source?.blob instanceof Blob;
-  if (isFile) await files.put(source.blob as Blob, id);
-  const reference = isFile ? { name: source.name, key: id } : (elevation ?? null);
-  await works.put({ drawing: null, ...rest, id, elevation: reference }, id);
+/** Takes works of the first version over, whose files were kept in their records. */
+async function moveOver(
+  database: IDBPDatabase<Store>,
+  transaction: IDBPTransaction<Store, ArrayLike<'works' | 'elevations' | 'kept'>, 'versionchange'>,
+): Promise<void> {
+  const kept = transaction.objectStore('kept');
+  const found = [await kept.get('work'), await kept.get('earlier')];
+  for (const value of found.flat()) {
+    if (typeof value !== 'object' || value === null) continue;
+    const { elevation = null, ...rest } = value as { readonly elevation?: unknown };
+    const { name, blob } = (elevation ?? {}) as {
+      readonly name?: unknown;
+      readonly blob?: unknown;
+    };
+    const id = newId();
+    const isFile = blob instanceof Blob;
+    if (isFile) await transaction.objectStore('elevations').put(blob, id);
+    const work = { drawing: null, ...rest, id, elevation: isFile ? { name, key: id } : elevation };
+    await transaction.objectStore('works').put(work, id);
+  }
+  database.deleteObjectStore('kept');
 }
 
 function keyIn({ elevation }: KeptRecord): string {

@@ -68,7 +68,7 @@ describe('water', () => {
       await flow('first');
       analysis.drain(second);
       expect(analysis.isLeftOpen).toBe(false);
-      await worker.call('drain')[end]('reason' as never);
+      await worker.call('drain')[end]('reason');
       expect([onSheet(), analysis.isStale(second), analysis.isLeftOpen]).toEqual([
         'first',
         true,
@@ -205,7 +205,7 @@ describe('a design', () => {
       await showGround(analysis, worker, first);
       await designed(first);
       analysis.design(second, null);
-      await worker.call('design')[end]('reason' as never);
+      await worker.call('design')[end]('reason');
       expect(analysis.designOf(second)).toBeNull();
       expect(analysis.designOf(first)).not.toBeNull();
       expect(analysis.isDesignStale(second, null)).toBe(true);

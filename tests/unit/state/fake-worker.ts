@@ -1,5 +1,6 @@
 import type { Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import { Crc32 } from '../../../lib/elevation/crc32';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import type { InputProblem } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
@@ -83,14 +84,23 @@ export class FakeWorker {
         name,
         task,
         args,
-        done: (value) => end(() => resolve({ ok: true, value })),
+        done: (value) =>
+          end(() => {
+            resolve({ ok: true, value });
+          }),
         refused: (problem) =>
           end(() => {
             const whole = { code: 'x', where: 'lot', problem: 'no', remedy: 'try', ...problem };
             resolve({ ok: false, problem: whole });
           }),
-        stopped: () => end(() => resolve({ ok: false, problem: null })),
-        fails: (reason) => end(() => reject(new Error(reason))),
+        stopped: () =>
+          end(() => {
+            resolve({ ok: false, problem: null });
+          }),
+        fails: (reason) =>
+          end(() => {
+            reject(new Error(reason));
+          }),
       };
       this.calls.push(call);
     });
@@ -105,8 +115,8 @@ export function groundPicture(number: number): GroundPicture {
 /** A file as the worker opens it: which one it is hangs on its name alone. */
 export function opened(name: string, task: number, needs: 'vertical-unit'[] = []): OpenedElevation {
   const description = { name, needs } as unknown as ElevationDescription;
-  const crc32 = [...name].reduce((sum, letter) => sum * 31 + letter.charCodeAt(0), 7) >>> 0;
-  const identity = { name, sizeBytes: 1000, crc32: crc32.toString(16).padStart(8, '0').slice(-8) };
+  const crc32 = new Crc32().add(new TextEncoder().encode(name)).digits;
+  const identity = { name, sizeBytes: 1000, crc32 };
   return { file: task, description, identity };
 }
 
