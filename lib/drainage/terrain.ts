@@ -1,4 +1,5 @@
-import { assert } from '../errors';
+import { assert, InputError } from '../errors';
+import { inGivenHeights, rescaled } from './any-heights';
 import { labelCatchments } from './catchments';
 import { buildLowSpotTree, type LowSpotTree } from './low-spot-tree';
 import { neighbourOffsets } from './neighbours';
@@ -27,7 +28,7 @@ export interface BareTerrain extends LowSpotVolumes {
   /** Number of the catchment for each cell, 0 for what drains off the map and for no data. */
   readonly catchment: Int32Array;
   readonly tree: LowSpotTree;
-  /** Height of standing water in each catchment when every low spot is full; `pits + 1` elements, 0 for catchment 0. */
+  /** Height of standing water in each catchment when every low spot is full; `pits + 1` elements, below all heights for catchment 0. */
   readonly fillLevel: Float32Array;
   /** Where later stages find their buffers. */
   readonly workspace: Workspace;
@@ -49,8 +50,10 @@ export interface TerrainOptions extends StepOptions {
  * The filled surface equals the morphological reconstruction by erosion of the ground from its
  * border, bit for bit.
  *
- * @param z - heights, at least 1, `width * height` values, row 0 the northern one; `NaN` for no data. Kept, not copied.
- * @throws {Cancelled}
+ * @param z - heights, `width * height` values, row 0 the northern one; `NaN` for no data, infinite ones count as such.
+ *   Kept, not copied. Any that are finite: those below 1 are built on a copy, in which heights closer together than a
+ *   16-millionth of the relief may count as equal.
+ * @throws {InputError} `terrain-size` when there are not as many heights as cells. @throws {Cancelled}
  * Cost: O(n) but for a near-constant factor; about 20 bytes a cell beside `z`.
  */
 export function buildTerrain(
@@ -59,10 +62,20 @@ export function buildTerrain(
   height: number,
   options: TerrainOptions = {},
 ): Terrain {
-  return atOnce(terrainSteps(z, width, height, options.workspace), options);
+  if (!(Number.isInteger(width) && width > 0 && width * height === z.length)) {
+    throw new InputError({
+      code: 'terrain-size',
+      where: 'terrain',
+      problem: `${z.length} heights are given for ${width} by ${height} cells`,
+      remedy: 'give one height for each cell, row by row',
+    });
+  }
+  const other = rescaled(z);
+  const built = atOnce(terrainSteps(other ?? z, width, height, options.workspace), options);
+  return other === null ? built : inGivenHeights(built, z);
 }
 
-/** The steps of `buildTerrain`. */
+/** The steps of `buildTerrain` for heights that are at least 1, as those of grids are. */
 export function* terrainSteps(
   z: Float32Array,
   width: number,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { Cancelled } from '../../../lib/errors';
+import { Cancelled, InputError } from '../../../lib/errors';
 import { catchmentCells } from '../../../lib/drainage/catchment-sums';
+import { lowSpots } from '../../../lib/drainage/low-spots';
 import { pourStorm } from '../../../lib/drainage/pour-storm';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { Workspace } from '../../../lib/drainage/workspace';
@@ -172,9 +173,45 @@ describe('terrain of a hand-made ground', () => {
 describe('building a terrain', () => {
   const z = Float32Array.from({ length: 400 }, (_, i) => 1 + ((i * 7919) % 101));
 
-  it('refuses heights below 1, which would not sort as integers', () => {
-    expect(() => ground([2, 0.5])).toThrow('heights must be at least 1');
-    expect(() => ground([2, -3])).toThrow('heights must be at least 1');
+  it.each([
+    ['below the sea', -150, 1],
+    ['at the sea', -40, 1],
+    ['a thousandth as high', -40, 2 ** -10],
+    ['beyond all mountains', -40, 2 ** 70],
+    ['as high as numbers go', -2, 2 ** 120],
+  ])('is the same ground in heights that are %s', (_, upM, times) => {
+    const moved = z.map((height) => (height + upM) * times);
+    moved[37] = NaN;
+    const usual = z.slice();
+    usual[37] = NaN;
+    const [there, here] = [buildTerrain(moved, 20, 20), buildTerrain(usual, 20, 20)];
+    expect(there.z).toBe(moved);
+    expect(there.receiver).toEqual(here.receiver);
+    expect(there.catchment).toEqual(here.catchment);
+    expect(there.cellsBelow).toEqual(here.cellsBelow);
+    expect(there.filled).toEqual(here.filled.map((height) => (height + upM) * times));
+    expect(there.tree.spill.slice(1)).toEqual(
+      here.tree.spill.slice(1).map((height) => (height + upM) * times),
+    );
+    expect(there.volume).toEqual(here.volume.map((volume) => volume * times));
+    const spots = (terrain: Terrain, unit: number) =>
+      lowSpots(terrain, { cellAreaM2: 1, minDepthM: 5 * unit }).map(({ areaM2, cells }) => ({
+        areaM2,
+        cells,
+      }));
+    expect(spots(there, times)).toEqual(spots(here, 1));
+    expect(spots(here, 1).length).toBeGreaterThan(1);
+  });
+
+  it('says in a sentence when heights and cells do not fit', () => {
+    for (const [width, height] of [
+      [20, 19],
+      [0, 0],
+      [2.5, 160],
+    ]) {
+      expect(() => buildTerrain(z, width, height)).toThrow(InputError);
+    }
+    expect(() => buildTerrain(new Float32Array(0), 0, 0)).toThrow(/0 heights are given for 0 by 0/);
   });
 
   it('stops when it is cancelled', () => {

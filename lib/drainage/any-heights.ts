@@ -1,0 +1,43 @@
+import type { Terrain } from './terrain';
+import { lowSpotVolumes } from './volumes';
+
+/** Relief in the units of the kernels: large, so that Float32 tells heights apart to a 16-millionth of it. */
+const reliefBits = 30;
+/** The least height and the limit of the kernels, see `steepestDescent`. */
+const least = 1;
+const limit = 2 ** 64;
+
+/**
+ * Heights moved and stretched into the range of the kernels; `null` where they lie in it as they are.
+ *
+ * The factor is a power of two, so that differences keep their digits. Heights closer together than a 16-millionth of the
+ * relief may become equal.
+ */
+export function rescaled(z: Float32Array): Float32Array | null {
+  let lowest = Infinity;
+  let highest = -Infinity;
+  for (const height of z) {
+    if (!Number.isFinite(height)) continue;
+    lowest = Math.min(lowest, height);
+    highest = Math.max(highest, height);
+  }
+  if (lowest > highest || (lowest >= least && highest < limit)) return null;
+  const relief = highest - lowest;
+  const factor = relief > 0 ? 2 ** (reliefBits - Math.ceil(Math.log2(relief))) : 1;
+  return z.map((height) => (Number.isFinite(height) ? (height - lowest) * factor + least : NaN));
+}
+
+/** A terrain built on rescaled heights, in heights as they were given. Its arrays are changed in place. */
+export function inGivenHeights(built: Terrain, z: Float32Array): Terrain {
+  const { tree, fillLevel, filled, catchment, workspace } = built;
+  const { pits, nodes, root, spill, spillFrom, spillTo } = tree;
+  // The height of a pass is that of the higher of its two cells: copied, never computed.
+  for (let node = 1; node < nodes; node++) {
+    spill[node] = Math.max(z[spillFrom[node]], z[spillTo[node]]);
+  }
+  spill[0] = -Infinity;
+  fillLevel[0] = -Infinity;
+  for (let pit = 1; pit <= pits; pit++) fillLevel[pit] = spill[root[pit]];
+  for (let i = 0; i < z.length; i++) filled[i] = Math.max(z[i], fillLevel[catchment[i]]);
+  return { ...built, z, ...lowSpotVolumes(z, catchment, fillLevel, tree, workspace) };
+}
