@@ -22,12 +22,15 @@ const contentSecurityPolicy = [
 
 const root = fileURLToPath(new URL('.', import.meta.url));
 
-/** The library for Node: one module, with its dependencies left to be resolved there. */
+/** The library and the command for Node, with their dependencies left to be resolved there. */
 const library = {
   target: 'node20',
   outDir: 'dist/lib',
-  ssr: 'lib/index.ts',
-  rollupOptions: { output: { entryFileNames: 'index.js' } },
+  ssr: true,
+  rollupOptions: {
+    input: { index: 'lib/index.ts', command: 'src/cli/main.ts' },
+    output: { entryFileNames: '[name].js', chunkFileNames: 'parts/[name]-[hash].js' },
+  },
 };
 const app = { target: 'es2022', outDir: 'dist/app', chunkSizeWarningLimit: 1500 };
 

@@ -50,6 +50,11 @@ export function throwIfCancelled(signal: AbortSignal | undefined): void {
   if (signal?.aborted === true) throw new Cancelled();
 }
 
+/** Stops with a sentence on what somebody who calls the library may get wrong. @throws {InputError} */
+export function expectOf(condition: boolean, problem: InputProblem): asserts condition {
+  if (!condition) throw new InputError(problem);
+}
+
 /** Stops on a programming mistake. Never used for what a user can cause. */
 export function assert(condition: boolean, what: string): asserts condition {
   if (!condition) throw new Error(`Internal error: ${what}`);

@@ -1,4 +1,4 @@
-import { assert } from '../errors';
+import { expectOf } from '../errors';
 
 /** What is asked of every surface, by the baseline's low spots, basins and buildings in its order. */
 export interface Tallied {
@@ -50,18 +50,30 @@ export function emptyTallies(of: Tallied, indices: Int32Array<ArrayBuffer>): Tal
   };
 }
 
-/** Puts together tallies of disjoint ranges of surfaces of one study, given in any order. Cost: linear in what they hold. */
+/**
+ * Puts together tallies of disjoint ranges of surfaces of one study, given in any order. Cost: linear in what they hold.
+ *
+ * @throws {InputError} `tallies` when there are none, or two hold the same surface.
+ */
 export function mergeTallies(parts: readonly Tallies[]): Tallies {
-  assert(parts.length > 0, 'there must be something to merge');
+  const expectParts = (condition: boolean, problem: string): void => {
+    expectOf(condition, {
+      code: 'tallies',
+      where: 'certainty',
+      problem,
+      remedy: 'merge one tally or more, of ranges of surfaces that do not overlap',
+    });
+  };
+  expectParts(parts.length > 0, 'there is no tally to merge');
   const sorted = parts.toSorted((a, b) => (a.indices[0] ?? 0) - (b.indices[0] ?? 0));
   const indices = new Int32Array(sorted.reduce((sum, part) => sum + part.indices.length, 0));
   const merged = emptyTallies(sorted[0].of, indices);
   let row = 0;
   for (const part of sorted) {
     const { spots, basins, buildings } = part.of;
-    assert(
+    expectParts(
       row === 0 || part.indices.length === 0 || part.indices[0] > indices[row - 1],
-      'ranges of surfaces must not overlap',
+      `surface ${part.indices[0]} is counted twice`,
     );
     indices.set(part.indices, row);
     for (let cell = 0; cell < part.wet.length; cell++) {

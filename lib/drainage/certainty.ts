@@ -1,5 +1,5 @@
 import type { Grid } from '../elevation/grid';
-import { assert, throwIfCancelled, type Progress } from '../errors';
+import { expectOf, throwIfCancelled, type Progress } from '../errors';
 import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { coverByCatchment, coverOf, inflowByClass, type Cover } from './catchment-cover';
@@ -121,7 +121,12 @@ export interface CertaintyRange {
  */
 export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies {
   const { from, to, signal, onProgress } = range;
-  assert(from >= 0 && to >= from, 'a range of surfaces runs upwards from 0');
+  expectOf(Number.isInteger(from) && Number.isInteger(to) && from >= 0 && to >= from, {
+    code: 'surfaces-range',
+    where: 'certainty',
+    problem: `surfaces ${from} to ${to} were asked for`,
+    remedy: 'count upwards from 0 in whole numbers',
+  });
   const { elevation, plan, errors, seed, liftM, workspace } = study;
   const indices = Int32Array.from({ length: to - from }, (_, i) => from + i);
   const tallies = emptyTallies(talliedBy(study), indices);

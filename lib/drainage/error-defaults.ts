@@ -1,3 +1,4 @@
+import { expectOf } from '../errors';
 import { correlation, type ErrorModel } from './error-field';
 
 /** How well a fact is known. */
@@ -71,18 +72,23 @@ export function usualKind(cellM: number): ElevationKind {
 /**
  * The two parts of an elevation's error, by what is stated and else by the size of its cells: the one rule for all that
  * asks how far heights can be relied on.
+ *
+ * @throws {InputError} `elevation-error` when a cell has no size or an error is negative.
  */
 export function errorsOf(cellM: number, stated: StatedError = {}): ErrorModel {
   const kind = usualKind(cellM);
   const part = kind.lidar ? parts.lidar : parts.coarse;
   const rmseM = stated.rmseM ?? kind.rmseM;
   const shortM = Math.min(rmseM, stated.shortM ?? part.shortShare * rmseM);
-  return {
-    shortM,
-    shortRangeM: stated.shortRangeM ?? part.shortRangeM,
-    longM: Math.sqrt(rmseM * rmseM - shortM * shortM),
-    longRangeM: stated.longRangeM ?? part.longRangeM,
-  };
+  const shortRangeM = stated.shortRangeM ?? part.shortRangeM;
+  const longRangeM = stated.longRangeM ?? part.longRangeM;
+  expectOf(cellM > 0 && shortM >= 0 && shortRangeM >= 0 && longRangeM >= 0, {
+    code: 'elevation-error',
+    where: 'elevation',
+    problem: `cells of ${cellM} m with an error of ${rmseM} m are no elevation`,
+    remedy: 'give a size of cells above 0, and errors and ranges that are not negative',
+  });
+  return { shortM, shortRangeM, longM: Math.sqrt(rmseM * rmseM - shortM * shortM), longRangeM };
 }
 
 /**

@@ -1,4 +1,4 @@
-import { assert } from '../errors';
+import { expectOf } from '../errors';
 import { LEAVES, NONE } from './neighbours';
 import type { Workspace } from './workspace';
 
@@ -128,7 +128,12 @@ export function steepestDescent(
     middle = down;
     down = free;
   }
-  assert(bad >= 0, 'heights must be at least 1 and below 2^64 above the grid datum');
+  expectOf(bad >= 0, {
+    code: 'heights-out-of-range',
+    where: 'grid',
+    problem: 'some heights are below 1 or not below 2^64 above its datum',
+    remedy: 'give it a datum (datumM) at least 1 m below its lowest cell',
+  });
   return { passCells: counts[0], pits: counts[1], outside: counts[2] };
 }
 

@@ -1,3 +1,4 @@
+import { expectOf } from '../errors';
 import type { Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { eventDuration, usualDurationH } from '../storm/event-duration';
@@ -127,9 +128,16 @@ export function letStand(
  * Static: the end of the storm, with no time in it and no seepage from standing water.
  *
  * @param rainMm - of the whole event, at least 0; the plan says what event it is.
+ * @throws {InputError} `rain-depth` when that is no depth.
  * Cost: O(n); the terrain is used as it is.
  */
 export function stormOnGround(shape: ShapedGround, plan: LocalPlan, rainMm: number): StormOnGround {
+  expectOf(Number.isFinite(rainMm) && rainMm >= 0, {
+    code: 'rain-depth',
+    where: 'storm',
+    problem: `${rainMm} mm is no depth of rain`,
+    remedy: 'give a number of millimetres that is not negative',
+  });
   return atOnce(stormSteps(shape, plan, rainMm));
 }
 

@@ -1,4 +1,4 @@
-import { assert, InputError } from '../errors';
+import { expectOf } from '../errors';
 import { inGivenHeights, rescaled } from './any-heights';
 import { labelCatchments } from './catchments';
 import { buildLowSpotTree, type LowSpotTree } from './low-spot-tree';
@@ -62,14 +62,6 @@ export function buildTerrain(
   height: number,
   options: TerrainOptions = {},
 ): Terrain {
-  if (!(Number.isInteger(width) && width > 0 && width * height === z.length)) {
-    throw new InputError({
-      code: 'terrain-size',
-      where: 'terrain',
-      problem: `${z.length} heights are given for ${width} by ${height} cells`,
-      remedy: 'give one height for each cell, row by row',
-    });
-  }
   const other = rescaled(z);
   const built = atOnce(terrainSteps(other ?? z, width, height, options.workspace), options);
   return other === null ? built : inGivenHeights(built, z);
@@ -106,7 +98,12 @@ function* bareTerrainSteps(
   height: number,
   workspace: Workspace,
 ): Steps<BareTerrain> {
-  assert(z.length === width * height && z.length > 0, 'a terrain needs width * height heights');
+  expectOf(Number.isInteger(width) && width > 0 && width * height === z.length && z.length > 0, {
+    code: 'terrain-size',
+    where: 'terrain',
+    problem: `${z.length} heights are given for ${width} by ${height} cells`,
+    remedy: 'give one height for each cell, row by row',
+  });
   const size = z.length;
   const receiver = workspace.uint8('receiver', size);
   const catchment = workspace.int32('catchment', size);

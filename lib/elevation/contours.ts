@@ -1,4 +1,5 @@
 import { contours as marchingSquares } from 'd3-contour';
+import { expectOf } from '../errors';
 import type { XY } from '../frame/frame';
 import { blur } from './blur';
 import type { Grid } from './grid';
@@ -43,6 +44,9 @@ export function defaultSmoothingM(cellM: number): number {
   return cellM <= 1.001 ? 1 : 0;
 }
 
+/** More lines than this cannot be told apart on any sheet. Own choice. */
+const mostLevels = 1000;
+
 /**
  * Contour lines of a grid, by marching squares with linear interpolation along cell-to-cell edges.
  *
@@ -50,12 +54,14 @@ export function defaultSmoothingM(cellM: number): number {
  * four cells are left out.
  *
  * @returns one entry for each level that has lines, from low to high.
+ * @throws {InputError} `contour-interval` when it is not above 0, or so small that there are more than a thousand levels.
  * Cost: linear in cells times levels; one grid-sized array when smoothing.
  */
 export function contours(grid: Grid, options: ContourOptions): ContourLevel[] {
   const { width, height, cellM, datumM } = grid;
   const { intervalM, smoothingM = defaultSmoothingM(cellM) } = options;
-  if (!(intervalM > 0) || width < 2 || height < 2) return [];
+  expectInterval(intervalM > 0, intervalM);
+  if (width < 2 || height < 2) return [];
   const z = smoothingM > 0 ? blur(grid.z, width, height, smoothingM / cellM) : grid.z;
   let lowest = Infinity;
   let highest = -Infinity;
@@ -69,6 +75,7 @@ export function contours(grid: Grid, options: ContourOptions): ContourLevel[] {
   const levels: ContourLevel[] = [];
   const first = Math.ceil((lowest + datumM) / intervalM);
   const last = Math.floor((highest + datumM) / intervalM);
+  expectInterval(last - first < mostLevels, intervalM);
   for (let step = first; step <= last; step++) {
     const level = step * intervalM - datumM;
     const rings = square.contour(z as unknown as number[], level).coordinates.flat();
@@ -134,4 +141,13 @@ function crossing([x, y]: Pair, z: Float32Array, grid: Grid, level: number): XY 
     grid.westM + (alongRow ? x + share : x) * cellM,
     grid.northM - (alongRow ? y : y + share) * cellM,
   ];
+}
+
+function expectInterval(condition: boolean, intervalM: number): void {
+  expectOf(condition, {
+    code: 'contour-interval',
+    where: 'contours',
+    problem: `an interval of ${intervalM} m draws no lines that could be read`,
+    remedy: 'give one above 0 with fewer than a thousand lines over the relief',
+  });
 }

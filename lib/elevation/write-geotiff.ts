@@ -1,4 +1,4 @@
-import { assert } from '../errors';
+import { expectOf, InputError } from '../errors';
 import type { Grid } from './grid';
 import type { WrittenSystem } from './written-system';
 
@@ -57,7 +57,12 @@ export async function writeGeoTiff(
 ): Promise<Uint8Array<ArrayBuffer>> {
   const { compress = 'deflate', tileSize = 256, nodata = -9999 } = options;
   const { description, unitDescription = 'metre' } = options;
-  assert(grid.width > 0 && grid.height > 0, 'a raster has cells');
+  expectOf(grid.width > 0 && grid.height > 0 && grid.z.length === grid.width * grid.height, {
+    code: 'raster-size',
+    where: 'raster',
+    problem: `${grid.z.length} values are given for ${grid.width} by ${grid.height} cells`,
+    remedy: 'give one value for each cell, row by row',
+  });
   const keys = geoKeys(grid, options);
 
   const across = Math.ceil(grid.width / tileSize);
@@ -151,14 +156,26 @@ function ownKeys(
 ): Pick<WrittenSystem, 'keys' | 'doubles' | 'text'> {
   const projected = inPlace(key.modelType, 1);
   if (epsg !== undefined) {
-    assert(epsg > 0 && epsg < 65_536 && Number.isInteger(epsg), `EPSG code ${epsg} fits a geokey`);
+    expectOf(epsg > 0 && epsg < 65_536 && Number.isInteger(epsg), {
+      code: 'raster-epsg',
+      where: 'raster',
+      problem: `${epsg} is no EPSG code that a GeoTIFF can hold`,
+      remedy: 'give a whole number from 1 to 65535, or the definition of the system',
+    });
     return { keys: [projected, inPlace(key.projectedSystem, epsg)], doubles: [], text: '' };
   }
   const origin =
     /^\+proj=tmerc \+lat_0=(\S+) \+lon_0=(\S+) \+k=1 \+x_0=0 \+y_0=0 \+datum=WGS84/.exec(
       frame.projection,
     );
-  assert(origin !== null, 'a grid whose system is not given lies in a local frame');
+  if (origin === null) {
+    throw new InputError({
+      code: 'raster-system',
+      where: 'raster',
+      problem: 'it does not lie in a local frame, and its coordinate system is not given',
+      remedy: 'give its EPSG code, or the definition of the system',
+    });
+  }
   const byPlace: readonly (readonly [number: number, value: number])[] = [
     [key.originLongitude, Number(origin[2])],
     [key.originLatitude, Number(origin[1])],
@@ -265,7 +282,12 @@ function assemble(
   const longBytes = entries.reduce((sum, entry) => sum + spilled(sizeOf(entry)), 0);
   const tilesAt = longAt + longBytes;
   const size = tiles.reduce((sum, tile) => sum + even(tile.length), tilesAt);
-  assert(size < 2 ** 32, 'a classic TIFF is below 4 GiB');
+  expectOf(size < 2 ** 32, {
+    code: 'raster-size',
+    where: 'raster',
+    problem: 'it comes to more than 4 GiB, which a classic TIFF cannot hold',
+    remedy: 'write it in parts',
+  });
 
   const bytes = new Uint8Array(size);
   const view = new DataView(bytes.buffer);

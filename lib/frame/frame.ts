@@ -1,4 +1,5 @@
 import proj4 from 'proj4';
+import { InputError } from '../errors';
 
 /** Longitude and latitude, degrees, WGS 84. */
 export type LngLat = readonly [lng: number, lat: number];
@@ -31,9 +32,13 @@ export interface Frame {
   readonly toLngLat: (point: XY) => LngLat;
 }
 
-/** Makes the converter that a frame's plain description stands for. */
+/**
+ * Makes the converter that a frame's plain description stands for.
+ *
+ * @throws {InputError} `frame-projection` when its projection is none.
+ */
 export function makeFrame(spec: FrameSpec): Frame {
-  const transform = proj4('WGS84', spec.projection);
+  const transform = transformOf(spec.projection);
   return {
     spec,
     toLocal(point) {
@@ -60,4 +65,20 @@ export function localFrame(centre: LngLat): FrameSpec {
     originNorth: 0,
     metresPerUnit: 1,
   };
+}
+
+function transformOf(projection: string): proj4.Converter {
+  try {
+    return proj4('WGS84', projection);
+  } catch (cause) {
+    throw new InputError(
+      {
+        code: 'frame-projection',
+        where: 'frame',
+        problem: `'${projection}' is no projection that can be worked with`,
+        remedy: 'take the frame of a grid, or localFrame of a place',
+      },
+      { cause },
+    );
+  }
 }

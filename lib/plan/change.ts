@@ -1,4 +1,4 @@
-import { assert } from '../errors';
+import { expectOf } from '../errors';
 import type { Plan, PlanFeature, Settings } from './schema';
 
 /** One change to a plan, as plain data: what to put, what to take out, what settings to have. */
@@ -21,12 +21,18 @@ export interface Change {
 /**
  * The plan after a change, and the change that undoes it. Neither argument is modified; features and settings that
  * did not change are shared, and a change without effect gives back the same plan.
+ * @throws {InputError} `change-twice` when it puts two features with one id.
  * Cost: linear in features, whatever their geometry.
  */
 export function applyChange(plan: Plan, change: Change): { plan: Plan; inverse: Change } {
   const { label, puts = [], places = [], deletes = [], settings = plan.lotfall } = change;
   const pending = new Map(puts.map((feature) => [feature.id, feature]));
-  assert(pending.size === puts.length, `change '${label}' puts an id twice`);
+  expectOf(pending.size === puts.length, {
+    code: 'change-twice',
+    where: `change '${label}'`,
+    problem: 'it puts a feature with the same id twice',
+    remedy: 'put each feature once',
+  });
   const gone = new Set(deletes.filter((id) => !pending.has(id)));
 
   const kept: PlanFeature[] = [];

@@ -290,7 +290,7 @@ function isPosition(value: unknown): boolean {
 }
 
 /** Whether a value is a day of the calendar, written year-month-day. */
-function isDay(value: unknown): boolean {
+export function isDay(value: unknown): boolean {
   if (typeof value !== 'string' || !/^\d{4}-\d\d-\d\d$/.test(value)) return false;
   const time = Date.parse(`${value}T00:00:00Z`);
   // 31 February parses as 3 March in some engines, so the day must come back as it went in.

@@ -1,3 +1,5 @@
+import { expectOf } from '../errors';
+import { isDay } from '../plan/schema';
 import { designInfiltration } from '../soil/design-infiltration';
 import { BasinSite } from './basin-site';
 import { concerned } from './concerned';
@@ -14,10 +16,17 @@ export type * from './setback-result';
  * and since an unmarked line is not an absent one, neither can the lot until both parties have said of every service that
  * the rule expects where its lines are or that there is none in the ground to be dug.
  *
+ * @throws {InputError} `day` when today is no day of the calendar.
  * Cost: for each basin the sum over features of (vertices x rim vertices), less what boxes rule out; each pair is
  * measured once however many rules look at it.
  */
 export function checkSetbacks(input: SetbackInput): SetbackFindings {
+  expectOf(isDay(input.today), {
+    code: 'day',
+    where: 'setbacks',
+    problem: `'${input.today}' is no day`,
+    remedy: 'write it as 2026-11-25',
+  });
   const results: SetbackResult[] = [];
   const asked = input.ruleSet.rules.map((rule) => ({
     rule,

@@ -1,4 +1,4 @@
-import { InputError } from '../errors';
+import { expectOf, InputError } from '../errors';
 import { longRecordStepS } from './long-record';
 import { refuseImpossibleRain } from './most-rain';
 import { rainReadings } from './rain-readings';
@@ -94,13 +94,19 @@ export interface PercentileDepth {
  * Source: `utahPercentile` for the definition, `michiganThreshold` for what is left out.
  *
  * @param share - from over 0 to 1.
- * @throws {InputError} `record-dry` when no event is left.
+ * @throws {InputError} `record-dry` when no event is left; `percentile-share` when the share is none.
  */
 export function percentileDepth(
   { name, eventsMm }: Pick<RainRecord, 'name' | 'eventsMm'>,
   share: number,
   leastMm = leastEventMm,
 ): PercentileDepth {
+  expectOf(share > 0 && share <= 1, {
+    code: 'percentile-share',
+    where: name,
+    problem: `${share} is no share of its events`,
+    remedy: 'give a number over 0 and up to 1',
+  });
   // Tenths of an inch turned to millimetres and back must stay on their side of the threshold.
   const kept = eventsMm.filter((depth) => depth >= leastMm - 1e-9).sort();
   if (kept.length === 0) {

@@ -1,3 +1,4 @@
+import { expectOf } from '../errors';
 import type { Settings } from '../plan/schema';
 import { eventDepthMm, thawOf } from './event-depth';
 import { exactSteps } from './exact-steps';
@@ -38,12 +39,19 @@ export interface WaterEvent {
  *
  * @param options.stepS - length of the steps; 6 minutes for a storm and an hour for a thaw when not given.
  * @throws {InputError} when the pattern asks for a depth table or a measured storm that the plan lacks, or that does not
- *   reach as far; see `stormSeries`.
+ *   reach as far; see `stormSeries`. `event-step` when the length of the steps is none.
  */
 export function waterEvent(
   settings: Settings,
   options: { readonly stepS?: number } = {},
 ): WaterEvent {
+  const { stepS: asked } = options;
+  expectOf(asked === undefined || asked > 0, {
+    code: 'event-step',
+    where: 'event',
+    problem: `steps of ${asked ?? ''} s were asked for`,
+    remedy: 'give a number of seconds above 0',
+  });
   const { notes } = runOffLaw(settings);
   const thaw = thawOf(settings);
   if (thaw !== null) {

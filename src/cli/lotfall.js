@@ -1,7 +1,14 @@
 #!/usr/bin/env node
-// Node cannot run TypeScript by itself on every version this supports: tsx translates as files are loaded.
-import { register } from 'tsx/esm/api';
+import { existsSync } from 'node:fs';
 
-register();
-const { main } = await import('./main.ts');
+const { main } = existsSync(new URL('main.ts', import.meta.url))
+  ? await sources()
+  : await import('../../dist/lib/command.js');
 process.exitCode = await main(process.argv.slice(2));
+
+/** In a checkout the sources run as they stand: tsx translates them as they are loaded, which Node by itself does not on every version this supports. */
+async function sources() {
+  const { register } = await import('tsx/esm/api');
+  register();
+  return import('./main.ts');
+}
