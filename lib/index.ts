@@ -18,6 +18,7 @@ export type {
   ElevationSource,
 } from './elevation/open-elevation';
 export { readWindow, verticalReadings } from './elevation/read-window';
+export type { Area } from './elevation/area';
 export type { Elevation, VerticalReading, WindowRequest } from './elevation/read-window';
 export { elevationIdentity } from './elevation/elevation-identity';
 export type { ElevationIdentity } from './elevation/elevation-identity';

@@ -124,7 +124,7 @@ describe('a strict program with the library', () => {
       }));
     expect(ranked(found.sites.sites)).toEqual(ranked(sites.sites));
     expect(ranked(found.sites.sites).length).toBeGreaterThan(0);
-  }, 180_000);
+  }, 300_000);
 
   it('is told in the same sentence what cannot be used', async () => {
     const raster = broken('no-system.tif');
