@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { asksAsMuch } from '../../lib/setback/asks-as-much';
 import type { Rule } from '../../lib/setback/rule';
 import { parseRuleSet } from '../../lib/setback/rule';
 import { ruleSetById, ruleSetDocuments, ruleSets } from '../../lib/setback/rule-sets';
@@ -120,15 +121,37 @@ describe('the rule sets', () => {
     }
   });
 
-  it('ask in the strictest set no less than any other set does, subject by subject', () => {
+  it('have in the strictest set what only one of the others asks for', () => {
+    expect(ruleOf('strictest', 'retaining-wall')).toMatchObject({ distance: { m: 5 } });
+    expect(ruleOf('strictest', 'soil-rate').published).toContain('1e-6 m/s');
+    expect(ruleOf('strictest', 'least-slope')).toMatchObject({ atLeast: 0.01 });
+    expect(ruleOf('strictest', 'downspout')).toMatchObject({ binding: 'must' });
+    // New Jersey asks it of fast soil too.
+    expect(ruleOf('strictest', 'wet-spot')).toMatchObject({ slowerThanMmPerH: undefined });
+    const steep = ruleSetById('strictest').rules.flatMap((rule) =>
+      rule.test === 'steep-ground' ? [[rule.steeperThan, rule.m / footM]] : [],
+    );
+    expect(steep).toEqual([
+      [0.2, expect.closeTo(200, 6)],
+      [0.1, expect.closeTo(50, 6)],
+    ]);
+  });
+
+  it('have a rule in the strictest set that asks as much, for every rule of every set', () => {
+    const strictest = ruleSetById('strictest').rules;
     for (const set of ruleSets) {
       for (const rule of set.rules) {
-        const other = ruleSetById('strictest').rules.find((each) => each.id === rule.id);
-        const [asked, strictest] = [metresOf(rule), other && metresOf(other)];
-        if (asked !== undefined && strictest !== undefined) {
-          expect(strictest, `${set.id} ${rule.id}`).toBeGreaterThanOrEqual(asked);
-        }
+        const found = strictest.some((each) => asksAsMuch(each, rule));
+        expect(found, `${set.id} ${rule.id}`).toBe(true);
       }
+    }
+    // and none there that another makes idle
+    for (const rule of strictest) {
+      const others = strictest.filter((each) => each !== rule);
+      expect(
+        others.some((each) => asksAsMuch(each, rule)),
+        rule.id,
+      ).toBe(false);
     }
   });
 

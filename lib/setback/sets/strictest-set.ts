@@ -1,23 +1,77 @@
 import type { RuleSetInput } from '../rule';
-import {
-  utility,
-  notOverEasement,
-  notOverWater,
-  notOverBuilt,
-  waterTable,
-  notUphillOfBasement,
-  notWhereWaterStands,
-  drainDown,
-  overflowOntoNobody,
-} from './shared-rules';
-import {
-  buckinghamshire,
-  lakehead,
-  localGoverns,
-  minnesota,
-  minnesotaInfiltration,
-  washington,
-} from './sources';
+import { strictestOf } from '../strictest-of';
+import { commonSetbacks } from './common-setbacks';
+import { englandSet } from './england-set';
+import { lakeheadSet } from './lakehead-set';
+import { minnesotaSet } from './minnesota-set';
+import { mississaugaSet } from './mississauga-set';
+import { newJerseySet } from './new-jersey-set';
+import { drainDown, notUphillOfBasement, overflowOntoNobody, utility } from './shared-rules';
+import { localGoverns, minnesota } from './sources';
+import { westernWashingtonSet } from './western-washington-set';
+
+/** Published figures that ask more than the sets do of a place, and rules that are meant to bind here. */
+const beside: RuleSetInput['rules'] = [
+  {
+    ...notUphillOfBasement,
+    id: 'uphill-of-building',
+    title: 'Not uphill of a building',
+    from: [{ kind: 'building' }],
+    published: 'never uphill of the house (looked at within 100 ft)',
+    source: {
+      title: 'Rain garden slides',
+      publisher: 'Geauga Soil and Water Conservation District, Ohio',
+      year: null,
+      mark: 'seen',
+    },
+  },
+  {
+    test: 'distance',
+    id: 'well',
+    letter: 'W',
+    title: 'Well',
+    from: [{ kind: 'well' }],
+    distance: { by: 'constant', m: 30.48 },
+    published: '100 ft',
+    binding: 'must',
+    source: { ...minnesota, section: 'Setbacks, earlier table' },
+  },
+  {
+    test: 'distance',
+    id: 'tree',
+    letter: 'T',
+    title: 'Tree roots and canopy',
+    from: [{ kind: 'tree' }],
+    distance: {
+      by: 'trunk',
+      per_diameter: 18,
+      or_canopy: true,
+      at_least_m: 3,
+    },
+    published: '1.5 ft for each inch of trunk diameter, or the canopy where larger, or 3 m',
+    binding: 'must',
+    source: {
+      title: 'Tree protection page',
+      publisher: 'City of Edina, Minnesota',
+      year: null,
+      mark: 'seen',
+    },
+    note: 'The 3 m is the distance of the City of Mississauga.',
+  },
+  {
+    ...utility,
+    tolerance_m: 0.6096,
+    published: '24 in each side, plus the line',
+    source: {
+      title: 'Tolerance zone',
+      publisher: 'New York notice centre',
+      year: null,
+      mark: 'seen',
+    },
+  },
+  { ...drainDown, binding: 'must' },
+  { ...overflowOntoNobody, binding: 'must' },
+];
 
 export const strictestSet: RuleSetInput = {
   id: 'strictest',
@@ -25,152 +79,16 @@ export const strictestSet: RuleSetInput = {
   jurisdiction:
     'No place in particular: for each subject the largest figure of the sets here and of rows beside them',
   note: localGoverns,
-  rules: [
-    {
-      test: 'distance',
-      id: 'foundation',
-      letter: 'F',
-      title: 'Building foundation',
-      from: [{ kind: 'building' }],
-      distance: { by: 'constant', m: 5 },
-      published: '5 m',
-      binding: 'must',
-      source: buckinghamshire,
-    },
-    {
-      ...notUphillOfBasement,
-      id: 'uphill-of-building',
-      title: 'Not uphill of a building',
-      from: [{ kind: 'building' }],
-      published: 'never uphill of the house (looked at within 100 ft)',
-      source: {
-        title: 'Rain garden slides',
-        publisher: 'Geauga Soil and Water Conservation District, Ohio',
-        year: null,
-        mark: 'seen',
-      },
-    },
-    {
-      test: 'inside-lot',
-      id: 'lot-line',
-      letter: 'L',
-      title: 'Lot line',
-      m: 5,
-      published: '5 m from highway or site boundary',
-      binding: 'must',
-      source: buckinghamshire,
-    },
-    {
-      test: 'distance',
-      id: 'other-basin',
-      letter: 'B',
-      title: 'Another basin',
-      from: [{ kind: 'basin' }],
-      distance: { by: 'constant', m: 10 },
-      published: '10 m between soakaways',
-      binding: 'must',
-      source: buckinghamshire,
-    },
-    {
-      test: 'distance',
-      id: 'downspout',
-      letter: 'DS',
-      title: 'Downspout',
-      from: [{ kind: 'downspout' }],
-      distance: { by: 'constant', m: 9 },
-      published: 'more than 9 m',
-      binding: 'should',
-      source: lakehead,
-    },
-    {
-      test: 'distance',
-      id: 'septic',
-      letter: 'S',
-      title: 'Septic tank and field',
-      from: [{ kind: 'septic-tank' }, { kind: 'septic-field' }],
-      distance: { by: 'constant', m: 15.24 },
-      published: '50 ft',
-      binding: 'must',
-      source: minnesota,
-    },
-    {
-      test: 'distance',
-      id: 'well',
-      letter: 'W',
-      title: 'Well',
-      from: [{ kind: 'well' }],
-      distance: { by: 'constant', m: 30.48 },
-      published: '100 ft',
-      binding: 'must',
-      source: { ...minnesota, section: 'Setbacks, earlier table' },
-    },
-    {
-      test: 'distance',
-      id: 'tree',
-      letter: 'T',
-      title: 'Tree roots and canopy',
-      from: [{ kind: 'tree' }],
-      distance: {
-        by: 'trunk',
-        per_diameter: 18,
-        or_canopy: true,
-        at_least_m: 3,
-      },
-      published: '1.5 ft for each inch of trunk diameter, or the canopy where larger, or 3 m',
-      binding: 'must',
-      source: {
-        title: 'Tree protection page',
-        publisher: 'City of Edina, Minnesota',
-        year: null,
-        mark: 'seen',
-      },
-      note: 'The 3 m is the distance of the City of Mississauga.',
-    },
-    {
-      ...utility,
-      tolerance_m: 0.6096,
-      published: '24 in each side, plus the line',
-      source: {
-        title: 'Tolerance zone',
-        publisher: 'New York notice centre',
-        year: null,
-        mark: 'seen',
-      },
-    },
-    notOverEasement,
-    notOverWater,
-    notOverBuilt,
-    {
-      test: 'slope',
-      id: 'slope',
-      letter: 'G',
-      title: 'Ground slope at the basin',
-      at_most: 0.1,
-      published: 'under 10 %',
-      binding: 'must',
-      source: washington,
-    },
-    {
-      test: 'steep-ground',
-      id: 'steep-ground',
-      letter: 'GS',
-      title: 'Steep slopes nearby',
-      steeper_than: 0.2,
-      m: 60.96,
-      published: '200 ft from slopes of 20 % or more',
-      binding: 'should',
-      source: minnesotaInfiltration,
-    },
-    {
-      ...waterTable,
-      at_least_m: 1,
-      published: 'base at least 1 m above groundwater',
-      binding: 'must',
-      source: buckinghamshire,
-      note: 'For rock the Minnesota Stormwater Manual has 3 ft.',
-    },
-    { ...notWhereWaterStands, binding: 'must' },
-    { ...drainDown, binding: 'must' },
-    { ...overflowOntoNobody, binding: 'must' },
-  ],
+  rules: strictestOf(
+    [
+      commonSetbacks,
+      minnesotaSet,
+      westernWashingtonSet,
+      newJerseySet,
+      mississaugaSet,
+      lakeheadSet,
+      englandSet,
+    ],
+    beside,
+  ),
 };
