@@ -1,5 +1,5 @@
 /**
- * Lotfall as a library: read elevation and a plan, shape the ground, pour a storm, check setbacks, find sites.
+ * Lotfall as a library: read elevation and a plan, shape the ground, let it rain, check setbacks, find sites.
  * Everything is plain data and pure functions; numbers are SI and finite unless said otherwise.
  *
  * What cannot be used is an `InputError` with one sentence; its `code` can be branched on. What one function gives goes

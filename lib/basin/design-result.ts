@@ -221,13 +221,14 @@ export interface DesignedOverflow {
     readonly flow_m3_per_h: number;
     readonly legs: readonly {
       readonly by: 'ground' | 'pipe';
-      readonly conduit: string | null;
+      /** Id of the yard drain or open drain pipe; null over the ground. */
+      readonly drain: string | null;
       readonly points: readonly LngLat[];
     }[];
   })[];
   /** Inlets that it comes to. */
   readonly inlets: readonly {
-    readonly conduit: string;
+    readonly drain: string;
     readonly comes_m3_per_h: number;
     readonly room_m3_per_h: number;
     readonly takes_m3_per_h: number;

@@ -229,14 +229,14 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
     ways: overflow.ways.map(({ way, verdict }) => ({
       ...reachOf(verdict),
       flow_m3_per_h: way.flowM3PerS * hourS,
-      legs: way.legs.map(({ by, conduit, points }) => ({
+      legs: way.legs.map(({ by, drain, points }) => ({
         by,
-        conduit,
+        drain,
         points: points.map(toLngLat),
       })),
     })),
     inlets: inlets.map((each) => ({
-      conduit: each.conduit,
+      drain: each.drain,
       comes_m3_per_h: each.comesM3PerS * hourS,
       room_m3_per_h: each.roomM3PerS * hourS,
       takes_m3_per_h: each.takesM3PerS * hourS,

@@ -40,14 +40,13 @@ export function judgeOverflow(
 
 /** What an inlet does with the overflow that comes to it, in one sentence. */
 function inletWords(
-  { conduit, comesM3PerS, roomM3PerS, takesM3PerS, blocked }: MetInlet,
+  { drain, comesM3PerS, roomM3PerS, takesM3PerS, blocked }: MetInlet,
   plan: LocalPlan,
 ): string {
   const { units = 'metric' } = plan.plan.lotfall;
-  const feature = plan.byId.get(conduit);
+  const feature = plan.byId.get(drain);
   const name =
-    feature?.feature.properties.name ??
-    `${(feature?.kind ?? 'drain').replace('-', ' ')} ${conduit}`;
+    feature?.feature.properties.name ?? `${(feature?.kind ?? 'drain').replace('-', ' ')} ${drain}`;
   const perMinute = (flowM3PerS: number): string => formatVolume(flowM3PerS * 60, units);
   if (blocked) return `On its way ${name} is blocked and takes nothing.`;
   if (roomM3PerS === 0) return `On its way ${name} has no room for any.`;

@@ -111,7 +111,7 @@ export function overflowVerdict(
   const end: OverflowVerdict =
     ends === 'storm-sewer'
       ? {
-          ...pass('storm-sewer', legs.at(-1)?.conduit ?? null, 'Overflow ends in the storm sewer.'),
+          ...pass('storm-sewer', legs.at(-1)?.drain ?? null, 'Overflow ends in the storm sewer.'),
           ...place,
         }
       : {

@@ -10,7 +10,7 @@ import { contributingArea, openArea, patchesOfCells, toMultiPolygon } from './co
 import type {
   BasinRow,
   BuildingRow,
-  ConduitRow,
+  DrainRow,
   Contributing,
   DrainageResult,
   LowSpotRow,
@@ -137,8 +137,8 @@ export function* drainSteps(
       fill_m3: fillM3,
       notes,
     })),
-    conduits: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
-      conduitRows(grid, plan, conduit, volumeM3),
+    drains: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
+      drainRows(grid, plan, conduit, volumeM3),
     ),
     ledger: ownLot === -1 ? null : ledgers[ownLot],
     run_off: ownLot === -1 ? null : lotRunOff(shape, storm, plan, ownLot),
@@ -181,12 +181,12 @@ function outlined(
   });
 }
 
-function conduitRows(
+function drainRows(
   grid: Grid,
   plan: LocalPlan,
   { id, outlet, capacityM3PerS, blocked }: Conduit,
   carriedM3: number,
-): ConduitRow[] {
+): DrainRow[] {
   if (outlet === 'soil') return [];
   return [
     {

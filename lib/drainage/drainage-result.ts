@@ -122,7 +122,7 @@ export interface FlowLine {
 export interface PipeLine {
   readonly points: readonly LngLat[];
   /** Id of the yard drain, the open drain pipe, or the downspout that leads into a pipe. */
-  readonly conduit: string;
+  readonly drain: string;
   readonly volume_m3: number;
 }
 
@@ -130,7 +130,7 @@ export interface PipeLine {
 export interface PathLeg {
   readonly by: 'ground' | 'pipe';
   /** Id of the yard drain or open drain pipe; null over the ground. */
-  readonly conduit: string | null;
+  readonly drain: string | null;
   readonly points: readonly LngLat[];
 }
 
@@ -166,8 +166,8 @@ export interface EditRow {
   readonly notes: readonly string[];
 }
 
-/** What one drain carries in the storm. */
-export interface ConduitRow {
+/** What one yard drain or open drain pipe carries in the storm. */
+export interface DrainRow {
   readonly id: string;
   /** Where it lets its water out: a place on the ground, the storm sewer, or beyond the data. */
   readonly to: LngLat | 'storm-sewer' | 'off-map';
@@ -191,7 +191,8 @@ export interface DrainageResult {
   readonly basins: readonly BasinRow[];
   /** What the plan's features did to the ground, in the order in which it was done. */
   readonly edits: readonly EditRow[];
-  readonly conduits: readonly ConduitRow[];
+  /** Yard drains and open drain pipes. */
+  readonly drains: readonly DrainRow[];
   /** Who sends how much water to whom. */
   readonly exchange: readonly Exchange[];
   /** Of the own lot; null when the plan has none. */

@@ -63,7 +63,7 @@ export function followWater(
       if (!used.has(taken)) {
         used.add(taken);
         const course = conduitCourse(grid, plan, cellCentre(grid, inlet), taken.conduit);
-        if (course.length > 1) legs.push({ by: 'pipe', conduit: id, points: toLngLat(course) });
+        if (course.length > 1) legs.push({ by: 'pipe', drain: id, points: toLngLat(course) });
         if (typeof outlet === 'number') starts.push(outlet);
       }
       isTaken = !isFull;
@@ -75,7 +75,7 @@ export function followWater(
 }
 
 function groundLeg(points: readonly LngLat[]): PathLeg[] {
-  return points.length < 2 ? [] : [{ by: 'ground', conduit: null, points }];
+  return points.length < 2 ? [] : [{ by: 'ground', drain: null, points }];
 }
 
 /** Cells on the single-flow path over the ground as it is, from a cell to its pit. */

@@ -13,7 +13,7 @@ import type { ShapedGround } from './shaped-ground';
 export interface OverflowLeg {
   readonly by: 'ground' | 'pipe';
   /** Yard drain or drain pipe; `null` over the ground. */
-  readonly conduit: string | null;
+  readonly drain: string | null;
   readonly points: readonly XY[];
 }
 
@@ -27,7 +27,7 @@ export interface OverflowWay {
 
 /** An inlet that overflow comes to. */
 export interface MetInlet {
-  readonly conduit: string;
+  readonly drain: string;
   /** What comes to it, what it has room for beside what runs in its pipe already, and what it takes, m3/s. */
   readonly comesM3PerS: number;
   readonly roomM3PerS: number;
@@ -90,7 +90,7 @@ export function overflowCourse(
       const roomM3PerS = roomOf(conduit, inUseM3PerS);
       const takesM3PerS = Math.min(left, roomM3PerS);
       met.set(conduit.id, {
-        conduit: conduit.id,
+        drain: conduit.id,
         comesM3PerS: left,
         roomM3PerS,
         takesM3PerS,
@@ -171,10 +171,10 @@ function inletPlaces(grid: Grid, plan: LocalPlan, { id, inlet }: Conduit): XY[] 
 }
 
 function groundLeg(points: readonly XY[]): OverflowLeg {
-  return { by: 'ground', conduit: null, points };
+  return { by: 'ground', drain: null, points };
 }
 
 function pipeLeg(grid: Grid, plan: LocalPlan, conduit: Conduit): OverflowLeg {
   const points = conduitCourse(grid, plan, cellCentre(grid, conduit.inlet), conduit);
-  return { by: 'pipe', conduit: conduit.id, points };
+  return { by: 'pipe', drain: conduit.id, points };
 }

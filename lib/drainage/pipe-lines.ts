@@ -15,7 +15,7 @@ export function pipeLines(
   const { grid, pipes } = ground;
   const line = (id: string, volumeM3: number, course: readonly XY[]): PipeLine[] =>
     volumeM3 > 0 && course.length > 1
-      ? [{ conduit: id, volume_m3: volumeM3, points: course.map((at) => plan.frame.toLngLat(at)) }]
+      ? [{ drain: id, volume_m3: volumeM3, points: course.map((at) => plan.frame.toLngLat(at)) }]
       : [];
   return [
     ...storm.conduits.flatMap(({ conduit, volumeM3 }) =>

@@ -22,7 +22,7 @@ export function flowLineFeatures(
     type: 'FeatureCollection',
     features: [
       ...lines.map(({ points, area_m2 }) => feature(points, { area_m2 })),
-      ...pipes.map(({ points, conduit }) => feature(points, { pipe: conduit })),
+      ...pipes.map(({ points, drain }) => feature(points, { pipe: drain })),
     ],
   };
 }

@@ -129,7 +129,7 @@ function figures(result: DrainageResult): Record<string, number> {
     put('basin', { area_m2: row.area_m2, holds_m3: row.holds_m3, standing_m3: row.standing_m3 });
   }
   for (const { from, to, volume_m3 } of result.exchange) flat[`${from} ${to ?? ''}`] = volume_m3;
-  for (const { carried_m3 } of result.conduits) flat['carried'] = carried_m3;
+  for (const { carried_m3 } of result.drains) flat['carried'] = carried_m3;
   for (const { feature, area_m2, storm_area_m2, by_source } of result.contributing) {
     if (feature !== 'own' && feature !== 'basin') continue;
     put(`drains to ${feature}`, { area_m2, storm_area_m2 });
@@ -172,7 +172,7 @@ describe('the whole answer for a lot', () => {
     expect(result.standing.length).toBeGreaterThan(3);
     expect(result.ledger?.run_on_m3).toBeGreaterThan(0.5);
     expect(result.ledger?.passed_on_m3).toBeGreaterThan(0.5);
-    expect(result.conduits[0].carried_m3).toBeGreaterThan(0);
+    expect(result.drains[0].carried_m3).toBeGreaterThan(0);
     expect(result.basins[0].standing_m3).toBeGreaterThan(0.1);
   });
 

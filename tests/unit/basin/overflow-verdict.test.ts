@@ -32,7 +32,7 @@ function verdict(
 
 /** A way over the ground alone, to the edge of the data. */
 function over(points: readonly XY[]): Parameters<typeof overflowVerdict>[0] {
-  return { legs: [{ by: 'ground', conduit: null, points }], ends: 'edge-of-data' };
+  return { legs: [{ by: 'ground', drain: null, points }], ends: 'edge-of-data' };
 }
 
 function spot(id: string, ring: readonly XY[]): CrossedLowSpot {
@@ -87,10 +87,10 @@ describe('where overflow ends', () => {
       overflowVerdict(
         {
           legs: [
-            { by: 'ground', conduit: null, points: [[24, 14], inlet] },
+            { by: 'ground', drain: null, points: [[24, 14], inlet] },
             // below the neighbour's lot
-            { by: 'pipe', conduit: 'yd', points: [inlet, [50, 8], outlet] },
-            { by: 'ground', conduit: null, points: [outlet, onward] },
+            { by: 'pipe', drain: 'yd', points: [inlet, [50, 8], outlet] },
+            { by: 'ground', drain: null, points: [outlet, onward] },
           ],
           ends: 'edge-of-data',
         },
@@ -106,8 +106,8 @@ describe('where overflow ends', () => {
     const sewer = overflowVerdict(
       {
         legs: [
-          { by: 'ground', conduit: null, points: [[24, 14], inlet] },
-          { by: 'pipe', conduit: 'yd', points: [inlet] },
+          { by: 'ground', drain: null, points: [[24, 14], inlet] },
+          { by: 'pipe', drain: 'yd', points: [inlet] },
         ],
         ends: 'storm-sewer',
       },

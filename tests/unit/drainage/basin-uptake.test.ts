@@ -27,7 +27,7 @@ function drained(uptakeM3: number, rainMm = 60) {
     rmseM: 0.05,
   });
   if (result.ledger === null) throw new Error('no ledger');
-  return { ...result.ledger, conduits: result.conduits };
+  return { ...result.ledger, drains: result.drains };
 }
 
 describe('what a basin takes in while it rains', () => {
@@ -105,6 +105,6 @@ describe('what a basin takes in while it rains', () => {
   });
 
   it('is not listed among the drains', () => {
-    expect(drained(0.8).conduits).toEqual([]);
+    expect(drained(0.8).drains).toEqual([]);
   });
 });

@@ -63,7 +63,7 @@ describe('the way of water', () => {
 
   it('goes down a drain that has room, through it, and on from its outlet', () => {
     const legs = run([drain({ outlet, capacity_m3_per_h: 1000 })]).from(start);
-    expect(legs.map(({ by, conduit }) => [by, conduit])).toEqual([
+    expect(legs.map(({ by, drain }) => [by, drain])).toEqual([
       ['ground', null],
       ['pipe', 'drain'],
       ['ground', null],
@@ -137,7 +137,7 @@ describe('what runs below the ground', () => {
       ),
     ]);
     const lines = pipeLines(shape, storm, plan);
-    expect(lines.map(({ conduit }) => conduit)).toEqual(['drain', 'spout']);
+    expect(lines.map(({ drain }) => drain)).toEqual(['drain', 'spout']);
     expect(lines[0].volume_m3).toBeCloseTo(storm.conduits[0].volumeM3, 12);
     const [roof] = storm.roofFlows;
     expect(lines[1].volume_m3).toBeCloseTo(roof.volumeM3, 9);

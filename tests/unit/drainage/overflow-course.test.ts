@@ -39,7 +39,7 @@ function course(
 const drain = (properties: object, at: XY = below): PlanFeature =>
   pointFeature('drain', at, { kind: 'yard-drain', ...properties });
 const legsOf = (found: ReturnType<typeof course>, way = 0): (string | null)[] =>
-  found.ways[way].legs.map(({ by, conduit }) => conduit ?? by);
+  found.ways[way].legs.map(({ by, drain }) => drain ?? by);
 const endOf = (found: ReturnType<typeof course>, way = 0): XY =>
   found.ways[way].legs.at(-1)?.points.at(-1) ?? [0, 0];
 
@@ -62,7 +62,7 @@ describe('the course of overflow', () => {
     expect(Math.hypot(...minus(last.points[0], [40.2, 5.2]))).toBeLessThan(0.6);
     expect(found.inlets).toEqual([
       {
-        conduit: 'drain',
+        drain: 'drain',
         comesM3PerS: 0.01,
         roomM3PerS: expect.closeTo(0.02, 9) as number,
         takesM3PerS: 0.01,
