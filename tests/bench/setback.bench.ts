@@ -7,7 +7,7 @@ import { checkedBasins } from '../../lib/setback/checked-basins';
 import { ruleSetById } from '../../lib/setback/rule-sets';
 import { box, disc } from '../unit/setback/plan-of';
 
-const frame = makeFrame(localFrame([-93.2, 44.9]));
+const frame = makeFrame(localFrame([-86.6, 44.9]));
 const globe = (at: XY): LngLat => frame.toLngLat(at);
 const ring = (corners: readonly XY[]): LngLat[] => [...corners, corners[0]].map(globe);
 

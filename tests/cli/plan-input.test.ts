@@ -45,7 +45,7 @@ const cases: readonly (readonly [string, () => string, readonly (string | RegExp
   [
     'not JSON',
     () => oddPlan('bad-json.geojson'),
-    [/^bad-json\.geojson, line 59, column 26: not JSON/, 'correct that place'],
+    [/^bad-json\.geojson, line 60, column 26: not JSON/, 'correct that place'],
   ],
   ['empty', () => oddPlan('bad-empty.geojson'), ['bad-empty.geojson', 'the file is empty']],
   [
@@ -66,7 +66,7 @@ const cases: readonly (readonly [string, () => string, readonly (string | RegExp
   [
     'lot line that crosses itself',
     () => oddPlan('bad-crossing-lot-line.geojson'),
-    ["feature 'lot'", 'crosses or touches itself at [-86.39', 'move the corners'],
+    ["feature 'lot'", 'crosses or touches itself at [-70.39', 'move the corners'],
   ],
   [
     'downspout without its roof',

@@ -4,7 +4,7 @@ import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature, Settings } from '../../../lib/plan/schema';
 
 /** The frame of all made-up lots of the tests. */
-export const frame = makeFrame(localFrame([-93.5, 44.2]));
+export const frame = makeFrame(localFrame([-87, 44.2]));
 
 /** Ground from a height for each place, metres; cells of `cellM` over `widthM` by `heightM`, south-west corner at the origin. */
 export function groundOf(

@@ -5,7 +5,7 @@ import { areaM2, centroid } from '../../../lib/frame/shapes';
 import { basinOutline, rimAt, type BasinForm } from '../../../lib/siting/shapes';
 import { inForm } from '../../../src/app/map/basin-reshape';
 
-const frame = makeFrame(localFrame([-83.74, 42.28]));
+const frame = makeFrame(localFrame([-81, 42.28]));
 const forms: readonly BasinForm[] = ['round', 'oval', 'kidney', 'teardrop'];
 const onGlobe = (ring: readonly XY[]): LngLat[] =>
   [...ring, ring[0]].map((place) => frame.toLngLat(place));

@@ -15,7 +15,7 @@ import { clipToBox, neighbourLabels } from '../../../src/app/map/neighbour-label
 import { tidyGeometry } from '../../../src/app/map/round-degrees';
 import { snap } from '../../../src/app/map/snap';
 
-const frame = makeFrame(localFrame([-83.74, 42.28]));
+const frame = makeFrame(localFrame([-81, 42.28]));
 const square: XY[] = [
   [0, 0],
   [10, 0],

@@ -16,7 +16,7 @@ import {
   type PlacedOutline,
 } from '../../../src/app/map/placed-outline';
 
-const frame = makeFrame(localFrame([-83.74, 42.28]));
+const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);
 const forms: readonly BasinForm[] = ['round', 'oval', 'kidney', 'teardrop'];
 

@@ -10,7 +10,7 @@ import { inkOf } from '../../../src/app/map/ink';
 import { sheetLayers, vectorSources, imageSources } from '../../../src/app/map/sheet-style';
 import { boundsOf, homeBounds } from '../../../src/app/map/view-fit';
 
-const frame = makeFrame(localFrame([-83.74, 42.28]));
+const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);
 const ring = (...points: XY[]): LngLat[] => [...points, points[0]].map(([x, y]) => at(x, y));
 

@@ -7,7 +7,7 @@ function tree(id: string, canopyM = 2): PlanFeature {
   return Object.freeze({
     type: 'Feature',
     id,
-    geometry: { type: 'Point', coordinates: [-86.4, 39.77] },
+    geometry: { type: 'Point', coordinates: [-70.4, 39.77] },
     properties: { kind: 'tree', canopy_radius_m: canopyM },
   } satisfies PlanFeature);
 }

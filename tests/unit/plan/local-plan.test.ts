@@ -14,7 +14,7 @@ function twoLots() {
 }
 
 describe('toLocal', () => {
-  const frame = makeFrame(localFrame([-86.4, 39.77]));
+  const frame = makeFrame(localFrame([-70.4, 39.77]));
 
   it('groups features by kind, in metres, rings without their repeated corner', () => {
     const local = toLocal(twoLots(), frame);
@@ -33,15 +33,15 @@ describe('toLocal', () => {
     const local = toLocal(twoLots(), frame);
     const [spout] = local.of.downspout;
     expect(spout.outlet).not.toEqual(spout.shape.at);
-    expect(spout.outlet).toEqual(frame.toLocal([-86.39976, 39.77008]));
-    expect(local.of.basin[0].overflow).toEqual(frame.toLocal([-86.39966, 39.77004]));
+    expect(spout.outlet).toEqual(frame.toLocal([-70.39976, 39.77008]));
+    expect(local.of.basin[0].overflow).toEqual(frame.toLocal([-70.39966, 39.77004]));
   });
 
   it('is computed once for a plan and frame, and anew for another', () => {
     const plan = twoLots();
     const local = toLocal(plan, frame);
     expect(toLocal(plan, makeFrame({ ...frame.spec }))).toBe(local);
-    expect(toLocal(plan, makeFrame(localFrame([-86.41, 39.77])))).not.toBe(local);
+    expect(toLocal(plan, makeFrame(localFrame([-70.41, 39.77])))).not.toBe(local);
     const { plan: after } = applyChange(plan, { label: 'x', deletes: ['basin'] });
     expect(toLocal(after, frame).of.basin).toEqual([]);
   });
@@ -51,7 +51,7 @@ describe('toLocal', () => {
     const local = toLocal(plan, frame);
     const { plan: after } = applyChange(plan, { label: 'x', deletes: ['basin'] });
     expect(toLocal(after, frame).of.lot[0]).toBe(local.of.lot[0]);
-    const other = makeFrame(localFrame([-86.41, 39.77]));
+    const other = makeFrame(localFrame([-70.41, 39.77]));
     const [x] = toLocal(after, other).of.lot[0].shape.rings[0][0];
     expect(x).toBeGreaterThan(local.of.lot[0].shape.rings[0][0][0] + 800);
   });

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../../lib/frame/frame';
 import { ringFault } from '../../../lib/plan/ring-fault';
 
-const at = (x: number, y: number): LngLat => [-86.4 + x * 1e-5, 39.77 + y * 1e-5];
+const at = (x: number, y: number): LngLat => [-70.4 + x * 1e-5, 39.77 + y * 1e-5];
 const closed = (...corners: [number, number][]): LngLat[] =>
   [...corners, corners[0]].map(([x, y]) => at(x, y));
 

@@ -3,7 +3,7 @@ import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 
 /** A frame for plans drawn in metres: in the test's corner of the world, origin at the lot. */
-export const frame = makeFrame(localFrame([-93.2, 44.9]));
+export const frame = makeFrame(localFrame([-86.6, 44.9]));
 
 type Properties = { kind: PlanFeature['properties']['kind'] } & Record<string, unknown>;
 

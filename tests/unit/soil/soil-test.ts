@@ -11,7 +11,7 @@ export function soilTestIn(
   return {
     type: 'Feature',
     id,
-    geometry: { type: 'Point', coordinates: [-93.2, 44.9] },
+    geometry: { type: 'Point', coordinates: [-86.6, 44.9] },
     properties: {
       kind: 'soil-test',
       method: 'ring',
