@@ -104,7 +104,7 @@ export function basinAsBuilt(
   };
 }
 
-/** An overflow point farther from the rim than this was not meant to be where it is, metres. A choice, no source. */
+/** An overflow point farther from the rim than this was not meant to be where it is, metres. Our choice, no source. */
 const strayM = 2;
 
 /** Says so when the plan's overflow point lies off the rim, so that the notch comes elsewhere. */

@@ -15,7 +15,7 @@ const mostTries = 100;
  * @param outM3 - leaves at a depth; must not fall as the depth grows. Called about eight times.
  * @param guessM - a depth to begin with, the old one say.
  * @returns 0 where all of it can leave.
- * Source: the storage equation as in Highway Hydrology (HDS-2, FHWA, 2002), chapter 7 (read).
+ * Source: the storage equation as in Highway Hydrology (HDS-2, FHWA, 2002), chapter 7 (seen).
  */
 export function balanceDepthM(
   storage: StageStorage,

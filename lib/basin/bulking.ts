@@ -16,32 +16,27 @@ export interface Bulking {
   readonly compactedSource: Source;
 }
 
-const alaska: Source = {
-  title:
-    'Earthwork reference table, swell by material, after the Alaska Department of Transportation',
-  publisher: 'earthwork reference',
-  year: 1983,
-  mark: 'seen in a secondary copy',
-};
-const explainer: Source = {
-  title: 'Earthwork explainer, swell of common earth',
-  publisher: 'earthwork reference',
+const swellTable: Source = {
+  title: 'Construction Planning, Equipment, and Methods, table 4-1, swell by class of earth',
+  publisher:
+    'McGraw-Hill, as quoted in the mailing list of a structural engineers’ association, 1998',
   year: null,
   mark: 'seen in a secondary copy',
 };
 const handbook: Source = {
-  title: 'Construction handbook, compacted over bank volume',
-  publisher: 'Indian construction handbook page',
+  title: 'Earthwork bulking, compacted over bank volume',
+  publisher: 'InfraLens, an Indian civil-engineering handbook on the web',
   year: null,
-  mark: 'seen in a secondary copy',
+  mark: 'seen',
 };
 
+/** Of each published range one figure is taken: our choice, no source. */
 const sandy: Bulking = {
   soil: 'sandy soil',
   swell: 0.11,
   compacted: 0.9,
-  swellPublished: '5 % (Alaska), 11 % (US Navy training manual, table 10-1, part seen): the larger',
-  swellSource: alaska,
+  swellPublished: '5 to 15 % (clean sand; 11 % is taken)',
+  swellSource: swellTable,
   compactedPublished: '0.88 to 0.92',
   compactedSource: handbook,
 };
@@ -49,8 +44,8 @@ const loamy: Bulking = {
   soil: 'common earth',
   swell: 0.25,
   compacted: 0.85,
-  swellPublished: '20 to 30 %',
-  swellSource: explainer,
+  swellPublished: '20 to 45 % (common earth; loamy soil 10 to 35 %; 25 % is taken)',
+  swellSource: swellTable,
   compactedPublished: '0.82 to 0.88',
   compactedSource: handbook,
 };
@@ -58,15 +53,14 @@ const silty: Bulking = {
   ...loamy,
   soil: 'silt',
   swell: 0.35,
-  swellPublished: '35 %',
-  swellSource: alaska,
+  swellPublished: '20 to 45 % (common earth; 35 % is taken)',
 };
 const clayey: Bulking = {
   soil: 'clay',
   swell: 0.4,
   compacted: 0.81,
-  swellPublished: '40 % when damp',
-  swellSource: alaska,
+  swellPublished: '30 to 60 % (clay; 40 % is taken)',
+  swellSource: swellTable,
   compactedPublished: '0.78 to 0.85',
   compactedSource: handbook,
 };

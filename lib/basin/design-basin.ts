@@ -47,7 +47,7 @@ export interface DesignQuestion {
   /** The ground with the basins cut in, and the event on it. */
   readonly shape: ShapedGround;
   readonly storm: StormOnGround;
-  /** Share of the inflow that is to be captured; nine tenths when not given (a judgement). */
+  /** Share of the inflow that is to be captured; nine tenths when not given (our choice, no source). */
   readonly wantedShare?: number;
   /** Measured rain to send through each basin as well. */
   readonly record?: RecordedRain;

@@ -68,6 +68,12 @@ export interface DesignedForm {
   readonly storage_m3: number;
   readonly layer_storage_m3: number;
   readonly freeboard_m: number;
+  /** What a handbook asks for. */
+  readonly freeboard_asked: {
+    readonly least_m: number;
+    readonly published: string;
+    readonly source: Source;
+  };
   readonly side_slope: number;
   readonly overflow_width_m: number;
   /** What the bowl holds from the floor to the sill in tenths, and at the rim. */
@@ -129,6 +135,7 @@ export interface DesignedCatchment {
   /** Farther than this no water is taken to run in a sheet; flatter than this no ground. */
   readonly longest_sheet_m: number;
   readonly least_slope: number;
+  readonly least_slope_source: Source;
   /** Rain of 24 h once in two years, which sheet flow hangs on, and whether the depth table tells it. */
   readonly rain_2y_mm: number;
   readonly rain_2y_from: 'depth-table' | 'event';
@@ -254,6 +261,9 @@ export interface DesignedOverflow {
     readonly sill_velocity_m_per_s: number;
     readonly berm_velocity_m_per_s: number;
     readonly erosion: Verdict;
+    /** Share of the freeboard that should stay clear. */
+    readonly clear_share: number;
+    readonly clear_source: Source;
   };
   /** Velocities that grass bears: on all soils and slopes, and at most. */
   readonly grass_limit: {
@@ -268,6 +278,7 @@ export interface DesignedOverflow {
     readonly peak_m3_per_h: number;
     readonly velocity_m_per_s: number;
     readonly width_m: number;
+    readonly width_source: Source;
     readonly source: Source;
   };
 }

@@ -3,8 +3,10 @@ import { grassLimit, grassLimitSource } from './erosion';
 import type { OverflowVerdict } from './overflow-verdict';
 import { sheetM, travelSource } from './basin-catchment';
 import type { WorkedBasin } from './design-basin';
-import { inletWidthM } from './notch';
+import { clearShare, inletWidthM } from './notch';
 import { costOf, quantitiesOf } from './earthwork';
+import { ourChoice, practice } from '../source';
+import { askedFreeboard } from './finished-basin';
 import { areaAt, volumeAt, type StageStorage } from './stage-storage';
 import type { BasinSeries } from './fill-and-drain';
 import type { LongRunYear } from './long-run';
@@ -73,6 +75,11 @@ function formOf({ built, levels }: WorkedBasin): BasinDesign['basin'] {
     storage_m3: built.bowlM3,
     layer_storage_m3: built.poresM3,
     freeboard_m: form.freeboardM,
+    freeboard_asked: {
+      least_m: askedFreeboard.leastM,
+      published: askedFreeboard.published,
+      source: askedFreeboard.source,
+    },
     side_slope: form.sideSlope,
     overflow_width_m: form.overflowWidthM,
     stage_storage: storageRows(built.storage),
@@ -137,6 +144,7 @@ function catchmentOf({ catchment, rain2y }: WorkedBasin): BasinDesign['catchment
     travel_source: travelSource,
     longest_sheet_m: sheetM,
     least_slope: leastSlope,
+    least_slope_source: ourChoice,
     rain_2y_mm: rain2y.rainMm,
     rain_2y_from: rain2y.fromTable ? 'depth-table' : 'event',
     cut_by_edge: catchment.cutByEdge,
@@ -258,6 +266,8 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
       sill_velocity_m_per_s: notch.onSill.velocityMPerS,
       berm_velocity_m_per_s: notch.downBerm.velocityMPerS,
       erosion: notch.erosion,
+      clear_share: clearShare,
+      clear_source: ourChoice,
     },
     grass_limit: {
       from_m_per_s: grassLimit.fromMPerS,
@@ -270,6 +280,7 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
       peak_m3_per_h: notchFlow.runOnM3PerS * hourS,
       velocity_m_per_s: inlet.velocityMPerS,
       width_m: inletWidthM,
+      width_source: practice,
       source: inlet.source,
     },
   };

@@ -8,6 +8,7 @@ import {
   type NotDug,
 } from '../ground/basin-form';
 import { finerGrid } from '../ground/finer-grid';
+import type { Source } from '../source';
 import { inchM } from '../units/units';
 
 /** The ground around one basin as it is when the digging is done, before layers are laid below the floor. */
@@ -100,11 +101,21 @@ function fillUnderBowl(
   return { areaM2: count * before.cellM ** 2, depthM };
 }
 
-/** Shares of the bowl on fill below this are not worth a word. A choice, no source. */
+/** Shares of the bowl on fill below this are not worth a word. Our choice, no source. */
 const littleFill = 0.05;
 
-/** Height of the rim over the sill that a handbook asks for: 6 in (Western Washington, 2013, p. 40 and 44, seen). */
-const handbookFreeboardM = 6 * inchM;
+/** Height of the rim over the sill that a handbook asks for. */
+export const askedFreeboard = {
+  leastM: 6 * inchM,
+  published: 'at least 6 in of freeboard',
+  source: {
+    title: 'Rain Garden Handbook for Western Washington',
+    publisher: 'Washington State University Extension and the state Department of Ecology',
+    year: 2013,
+    section: 'pp. 40 and 44',
+    mark: 'seen',
+  },
+} as const satisfies { source: Source } & Record<string, unknown>;
 /** A freeboard that misses it by less is as asked. */
 const freeboardSlackM = 0.005;
 
@@ -119,7 +130,7 @@ function builtNotes(
       `Sides of ${sideSlope} : 1 are steeper than 2 : 1, the steepest that Western Washington's handbook (2013, p. 44) allows.`,
     );
   }
-  if (freeboardM < handbookFreeboardM - freeboardSlackM) {
+  if (freeboardM < askedFreeboard.leastM - freeboardSlackM) {
     notes.push(
       `The rim stands ${Math.round(freeboardM * 100)} cm over the sill; Western Washington's handbook (2013, p. 40) asks for 6 in (15 cm). What the notch has to pass decides.`,
     );

@@ -58,7 +58,7 @@ export interface LongRun {
   readonly notes: readonly string[];
 }
 
-/** Storms are apart when it is dry for this long. A choice, no source; six hours to a day are in use. */
+/** Storms are apart when it is dry for this long. Our choice, no source; six hours to a day are in use. */
 const usualGapH = 12;
 /** Steps while water comes are no longer than this; while it only sinks, than that. */
 const wetStepS = 900;

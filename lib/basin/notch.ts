@@ -45,8 +45,8 @@ export interface NotchCheck {
   readonly why: string;
 }
 
-/** Share of the freeboard that should stay clear at the peak. A choice, no source. */
-const clearShare = 0.5;
+/** Share of the freeboard that should stay clear at the peak. Our choice, no source. */
+export const clearShare = 0.5;
 
 /**
  * Checks an overflow notch: a broad-crested weir with a level sill. Its sloping ends are not counted, which is on the

@@ -26,7 +26,7 @@ export const zonesSource: Source = {
   mark: 'seen',
 };
 
-/** From this share of the ponding depth on the zone is the deep one. A choice, no source. */
+/** From this share of the ponding depth on the zone is the deep one. Our choice, no source. */
 const deepShare = 0.5;
 /** The lines between zones are found on a lattice with this many places across, metres between the limits. */
 const placesAcross = 96;

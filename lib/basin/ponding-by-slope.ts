@@ -26,10 +26,10 @@ const rows: Readonly<
   Record<DepthClass, { readonly fromIn: number; readonly toIn: number; readonly words: string }>
 > = {
   shallow: { fromIn: 3, toIn: 5, words: '3 to 5 in (8 to 13 cm) on ground under 4 %' },
-  middle: { fromIn: 6, toIn: 7, words: '6 to 7 in (15 to 18 cm) on ground of 4 to 7 %' },
-  deep: { fromIn: 8, toIn: 8, words: 'about 8 in (20 cm) on ground of 7 to 12 %' },
+  middle: { fromIn: 6, toIn: 7, words: '6 to 7 in (15 to 18 cm) on ground of 5 to 7 %' },
+  deep: { fromIn: 8, toIn: 8, words: 'about 8 in (20 cm) on ground of 8 to 12 %' },
 };
-/** A row is kept within this: what a level floor can be dug to, and a rounded figure may be off by. A choice, no source. */
+/** A row is kept within this: what a level floor can be dug to, and a rounded figure may be off by. Our choice, no source. */
 const slackM = inchM / 2;
 
 /** Holds a ponding depth against the published table of depth by slope. */
@@ -59,6 +59,11 @@ export function pondingBySlope(pondingDepthM: number, slope: number): PondingByS
     ...rest,
     advisedM,
     result: isDeeper || isShallower ? 'check' : 'pass',
-    why: `The ground falls ${percent}; the table has ${words}, and ${compared}${pit}.`,
+    why: `The ground falls ${percent}; the table has ${words}${betweenRows(slope) ? ' (it leaves this slope open; the deeper row is taken)' : ''}, and ${compared}${pit}.`,
   };
+}
+
+/** Whether the published classes, under 4, 5 to 7 and 8 to 12 %, leave a slope open. */
+function betweenRows(slope: number): boolean {
+  return (slope >= 0.04 - 1e-4 && slope < 0.05) || (slope > 0.07 && slope < 0.08);
 }

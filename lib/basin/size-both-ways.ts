@@ -26,7 +26,7 @@ export interface SizedBothWays {
   readonly why: string;
 }
 
-/** Areas this near each other are taken to say the same. A choice, no source. */
+/** Areas this near each other are taken to say the same. Our choice, no source. */
 const nearRatio = 1.25;
 
 /**

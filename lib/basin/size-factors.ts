@@ -27,7 +27,7 @@ export const classDepthM: Readonly<Record<DepthClass, number>> = {
   deep: 8 * inchM,
 };
 
-const homeowners: Source = {
+export const homeowners: Source = {
   title: 'Rain Gardens: A how-to manual for homeowners (GWQ037), size factors',
   publisher: 'University of Wisconsin-Extension and Wisconsin DNR',
   year: 2003,

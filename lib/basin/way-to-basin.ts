@@ -23,7 +23,7 @@ export interface FlowResistance {
   readonly runnelMPerS: number;
 }
 
-/** Ground flatter than this carries water as if it fell so much: full low spots and lawns. A choice, no source. */
+/** Ground flatter than this carries water as if it fell so much: full low spots and lawns. Our choice, no source. */
 export const leastSlope = 0.005;
 
 /**

@@ -2,19 +2,25 @@ import { cellAt, cellCentre } from '../elevation/grid';
 import { centroid, nearestEdges } from '../frame/shapes';
 import { cellsAround } from '../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
-import type { BuildingRow } from './drainage-result';
+import type { BuildingRow, OutletRule } from './drainage-result';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
 import { covers } from './surface-run-off';
-import { wallFall } from './wall-fall';
+import { codeFall, wallFall } from './wall-fall';
 import { waterAtBuilding } from './water-at-building';
 
-/**
- * An outlet nearer to a wall than this empties too close: 5 ft, the lesser end of the 5 to 10 ft that a commentary on
- * the New York residential code gives (seen).
- */
-export const outletFromWallM = 1.524;
-/** Less ground than this draining to a wall is what falls beside it, m2. A choice, no source. */
+/** An outlet nearer to a wall than this, metres, empties too close: the lesser end of what is published. */
+export const outletFromWall = {
+  least_m: 1.524,
+  published: 'roof leaders at least 5 to 10 ft from the foundation',
+  source: {
+    title: 'Commentary on section R401.3 of the 2025 Residential Code of New York State',
+    publisher: 'a code library for architects on the web',
+    year: 2026,
+    mark: 'seen',
+  },
+} as const satisfies OutletRule;
+/** Less ground than this draining to a wall is what falls beside it, m2. Our choice, no source. */
 const arrivingFromM2 = 10;
 
 /**
@@ -57,10 +63,12 @@ export function buildingRow(
       towards_m: fall.towards_m,
       least_slope: fall.least_slope,
       at: fall.at === null ? null : plan.frame.toLngLat(fall.at),
+      asked: { published: codeFall.published, source: codeFall.source },
     },
     arriving_m2: arrives ? drainsM2[most] : 0,
     arriving_at: arrives ? plan.frame.toLngLat(cellCentre(grid, most)) : null,
     close_outlets: closeOutlets(plan, building),
+    outlet_rule: outletFromWall,
   };
 }
 
@@ -80,7 +88,7 @@ function closeOutlets(
       const { outlet, id, feature } = downspout;
       if (outlet === 'storm-sewer' || feature.properties['pipe'] !== undefined) return [];
       const { distanceM } = nearestEdges({ type: 'point', at: outlet }, building.shape);
-      return distanceM < outletFromWallM
+      return distanceM < outletFromWall.least_m
         ? [{ downspout: id, name: feature.properties.name ?? id, distance_m: distanceM }]
         : [];
     })

@@ -58,7 +58,7 @@ export interface CertaintyResult {
   readonly notes: readonly string[];
 }
 
-/** Length of wet wall from which water is said to stand at a building, metres: less is a puddle. A choice, no source. */
+/** Length of wet wall from which water is said to stand at a building, metres: less is a puddle. Our choice, no source. */
 export const wetWallFromM = 1;
 
 /** Surfaces run at a time; the rule below is looked at after every two batches. */
@@ -66,7 +66,7 @@ export const batchSize = 25;
 /** No fewer and no more surfaces than these are run. The standard error of a probability of a half is then 0.07 and 0.025. */
 export const fewestSurfaces = 50;
 export const mostSurfaces = 400;
-/** A probability that the last so many surfaces change by less is settled. A choice, no source. */
+/** A probability that the last so many surfaces change by less is settled. Our choice, no source. */
 const settledOver = 50;
 const settledBelow = 0.02;
 

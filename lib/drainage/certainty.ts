@@ -16,9 +16,9 @@ import { wetWallM } from './water-at-building';
 import { waterLevels } from './water-surface';
 import { Workspace } from './workspace';
 
-/** Water deeper than this counts as standing on a cell, metres. A choice, no source. */
+/** Water deeper than this counts as standing on a cell, metres. Our choice, no source. */
 export const standsFromM = 0.01;
-/** A low spot is there when one of the surface's covers this part of its cells and holds this part of its volume. A choice, no source. */
+/** A low spot is there when one of the surface's covers this part of its cells and holds this part of its volume. Our choice, no source. */
 export const sameSpotShare = 0.5;
 
 /** A low spot of the ground as it was read, looked for again on every surface. */

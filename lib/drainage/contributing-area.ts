@@ -17,7 +17,7 @@ import { covers } from './surface-run-off';
 
 /** A cell belongs to the outline when at least this share of its water comes. */
 const mostlyShare = 0.5;
-/** Patches of the outline smaller than this are crumbs of the grid and are left out of it, m2. A choice, no source. */
+/** Patches of the outline smaller than this are crumbs of the grid and are left out of it, m2. Our choice, no source. */
 const crumbM2 = 1;
 
 /**

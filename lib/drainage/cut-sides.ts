@@ -5,7 +5,7 @@ import type { Routing } from './routing';
 /** Where ground that contributes runs into the end of the grid: at one of its sides, or at cells without data inside it. */
 export type CutSide = keyof Edges | 'inside';
 
-/** Edge cells count as cutting the area when the cell that they fall to gives at least this share. A choice, no source. */
+/** Edge cells count as cutting the area when the cell that they fall to gives at least this share. Our choice, no source. */
 const LEAST_SHARE_AT_EDGE = 0.01;
 
 /**

@@ -30,7 +30,7 @@ import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from './steps';
 import type { StormOnGround } from './storm-on-ground';
 
-/** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. A choice, no source. */
+/** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. Our choice, no source. */
 export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
 
 /** What a drainage result says beside what ground and storm are. */

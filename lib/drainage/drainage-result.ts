@@ -1,5 +1,6 @@
 import type { MultiPolygon } from 'geojson';
 import type { LngLat } from '../frame/frame';
+import type { Source } from '../source';
 import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
 import type { LotRunOff } from './lot-run-off';
@@ -97,16 +98,26 @@ export interface BuildingRow extends WaterAtBuilding {
     /** Least fall away, rise over run, negative towards the wall. */
     readonly least_slope: number | null;
     readonly at: LngLat | null;
+    /** What is asked for, and by whom. */
+    readonly asked: { readonly published: string; readonly source: Source };
   };
   /** Most ground whose water runs to one place at the wall, m2; 0 when none worth naming does. */
   readonly arriving_m2: number;
   readonly arriving_at: LngLat | null;
-  /** Downspouts that empty closer than 5 ft. */
+  /** Downspouts that empty closer than the rule has it. */
   readonly close_outlets: readonly {
     readonly downspout: string;
     readonly name: string;
     readonly distance_m: number;
   }[];
+  readonly outlet_rule: OutletRule;
+}
+
+/** The least distance of an outlet from a wall. */
+export interface OutletRule {
+  readonly least_m: number;
+  readonly published: string;
+  readonly source: Source;
 }
 
 /** A flow path as drawn: runs down the fall. */

@@ -1,49 +1,50 @@
 import { expectOf } from '../errors';
+import { ourChoice, type Source } from '../source';
 import { correlation, type ErrorModel } from './error-field';
-
-/** How well a fact is known. */
-export type Standing = 'seen in a copy' | 'judgement';
 
 /** A kind of elevation data with the vertical error that is usual for it. */
 export interface ElevationKind {
   readonly name: string;
   /** Vertical root mean square error, metres. */
   readonly rmseM: number;
-  readonly source: string;
-  readonly standing: Standing;
+  readonly source: Source;
   /** Whether it was measured by lidar, densely enough for the ranges below. */
   readonly lidar: boolean;
 }
 
-const lidarSource =
-  'USGS Lidar Base Specification, table of vertical accuracy, as quoted by an open lidar textbook';
+const lidarSource: Source = {
+  title:
+    'Lidar Base Specification, table of vertical accuracy, as quoted by an open lidar textbook',
+  publisher: 'United States Geological Survey',
+  year: null,
+  mark: 'seen in a secondary copy',
+};
 
-/** Usual errors by kind of data. The lidar limits are for open ground; under plants the error is larger (0.30 m at the 95th percentile for level 2, seen in a copy). */
+/** Usual errors by kind of data. The lidar limits are for open ground; under plants the error is larger (0.30 m at the 95th percentile for level 2, seen in a secondary copy). */
 export const elevationKinds: readonly ElevationKind[] = [
   { name: 'lidar of quality level 0', rmseM: 0.05, lidar: true },
   { name: 'lidar of quality level 1', rmseM: 0.1, lidar: true },
   { name: 'lidar of quality level 2', rmseM: 0.1, lidar: true },
   { name: 'lidar of quality level 3', rmseM: 0.2, lidar: true },
-].map((kind) => ({ ...kind, source: lidarSource, standing: 'seen in a copy' as const }));
+].map((kind) => ({ ...kind, source: lidarSource }));
 
-/** What is taken for a raster of coarse cells: no source, a judgement. */
+/** What is taken for a raster of coarse cells: our choice, no source. */
 export const coarseElevation: ElevationKind = {
   name: 'coarse raster',
   rmseM: 1,
-  source: 'judgement: no figure for a particular raster; give its own',
-  standing: 'judgement',
+  source: ourChoice,
   lidar: false,
 };
 
 /** What is taken for fine cells where nothing is stated: lidar of quality level 2. */
 export const usualElevation: ElevationKind = elevationKinds[2];
-/** Cells wider than this are not taken to be lidar, metres. A judgement. */
+/** Cells wider than this are not taken to be lidar, metres. Our choice, no source. */
 const widestLidarCellM = 3;
 
 /**
  * Part of the error that is short-range, and how far both parts reach, metres.
  *
- * All judgement: no source was found that gives ranges for lidar. A stated error of 0.10 m makes 0.03 m of short-range
+ * Our choice, no source: none was found that gives ranges for lidar. A stated error of 0.10 m makes 0.03 m of short-range
  * error over 5 m: heights half a metre apart then differ by 2 cm from error alone, about the roughness of a lawn in a lidar
  * raster, while a shorter range would put a puddle on every few square metres. For an old coarse raster correlation over
  * as much as 3,210 m was seen; such errors tilt and lift a lot as a whole and hardly move its low spots.
@@ -53,7 +54,7 @@ const parts = {
   coarse: { shortShare: 0.3, shortRangeM: 30, longRangeM: 1000 },
 } as const;
 
-/** The ranges between which an answer should be looked at again, for lidar, metres. A judgement. */
+/** The ranges between which an answer should be looked at again, for lidar, metres. Our choice, no source. */
 export const plausibleRangesM = { short: [1, 5], long: [30, 300] } as const;
 
 /** What is known of an elevation's error; what is not given is taken from the kind of data. */

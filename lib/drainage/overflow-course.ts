@@ -43,7 +43,7 @@ export interface OverflowCourse {
   readonly inlets: readonly MetInlet[];
 }
 
-/** An inlet this close to the way is met: what a lidar's cells and a drawn drain are good for, metres. A choice, no source. */
+/** An inlet this close to the way is met: what a lidar's cells and a drawn drain are good for, metres. Our choice, no source. */
 const metM = 0.75;
 /** A part of the flow below this is rounding. */
 const nothing = 1e-9;

@@ -2,7 +2,7 @@ import type { XY } from '../frame/frame';
 import { patchesOf } from './contributing-area';
 import type { ShapedGround } from './shaped-ground';
 
-/** Water shallower than this is left out of outlines, metres. A choice, no source. */
+/** Water shallower than this is left out of outlines, metres. Our choice, no source. */
 export const outlinedFromM = 0.005;
 
 /** The outlines of standing water in local metres, patches under a square metre left out. Cost: O(n). */

@@ -12,7 +12,7 @@ import { filmM } from './water-at-building';
 import { waterEnd, type WaterEnd } from './water-end';
 import { cellsBelowLevel } from './water-surface';
 
-/** Ground within this of a point stands for it, metres: water spreads, so a single cell says little. A choice, no source. */
+/** Ground within this of a point stands for it, metres: water spreads, so a single cell says little. Our choice, no source. */
 export const pointReachM = 1;
 
 /** What one place on the ground answers. */

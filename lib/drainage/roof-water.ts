@@ -182,7 +182,7 @@ export function roofsOf(plan: LocalPlan): RoofOutline[] {
   ];
 }
 
-/** Walls that look out from under a roof drawn over them by less than this are not looked at, m2. A choice, no source. */
+/** Walls that look out from under a roof drawn over them by less than this are not looked at, m2. Our choice, no source. */
 const leastBareM2 = 1;
 
 /** The share of its part of the roof that each downspout has: as given, or by the length of eave that is nearest to it. */
@@ -224,7 +224,7 @@ function* alongOutline(outline: Ring): Generator<[XY, number]> {
   }
 }
 
-/** How far eaves may stand over walls, cells. A choice, no source. */
+/** How far eaves may stand over walls, cells. Our choice, no source. */
 const eavesReachCells = 3;
 
 /** Open ground just outside the part of an outline that is asked for. */

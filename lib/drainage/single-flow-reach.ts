@@ -1,7 +1,7 @@
 import { neighbourOffsets } from './neighbours';
 import type { BareTerrain } from './terrain';
 
-/** Water that covers at least this part of a target is one with it. A choice, no source. */
+/** Water that covers at least this part of a target is one with it. Our choice, no source. */
 export const drownedShare = 0.5;
 
 /** Whose water reaches a target. Arrays belong to the terrain's workspace. */

@@ -35,7 +35,7 @@ export interface SurveyOptions {
   readonly pause?: () => Promise<void>;
 }
 
-/** Ground first read around the area, metres, and how far it may grow. Choices, no source. */
+/** Ground first read around the area, metres, and how far it may grow. Our choices, no source. */
 const firstMarginM = 60;
 const mostMarginM = 960;
 /** More cells than this are not read for one lot. */

@@ -1,14 +1,22 @@
 import { cellAt, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { distanceM, signedAreaM2, type Ring } from '../frame/shapes';
+import type { Source } from '../source';
 
 /** How far from a wall the ground is to fall away, and by how much: 6 in within the first 10 ft (5 %). */
 export const wallReachM = 3.048;
-/**
- * International Residential Code, section R401.3 (2006 text, seen in a secondary copy): 6 in in the first 10 ft;
- * paving within 10 ft at least 2 % away.
- */
-export const codeFall = { ground: 0.05, paving: 0.02 } as const;
+/** How much the ground has to fall away, rise over run, and who asks for it. */
+export const codeFall = {
+  ground: 0.05,
+  paving: 0.02,
+  published: '6 in within the first 10 ft (5 %); paving within 10 ft 2 % away',
+  source: {
+    title: 'International Residential Code, 2006, section R401.3',
+    publisher: 'International Code Council, as quoted in a forum of home inspectors',
+    year: 2006,
+    mark: 'seen in a secondary copy',
+  },
+} as const satisfies { source: Source } & Record<string, unknown>;
 
 /** How the ground falls away from one building's walls. */
 export interface WallFall {

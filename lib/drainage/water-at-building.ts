@@ -8,7 +8,7 @@ import type { WaterAtBuilding } from './drainage-result';
 
 /** How far from a wall standing water is looked for: 10 ft, over which ground is to fall away (International Residential Code, R401.3). */
 export const nearWallM = 3.048;
-/** Thinner water is a wet surface, not standing water. A choice, no source. */
+/** Thinner water is a wet surface, not standing water. Our choice, no source. */
 export const filmM = 0.005;
 
 /**

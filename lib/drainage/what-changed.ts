@@ -21,13 +21,13 @@ export interface Difference {
   readonly after: number;
 }
 
-/** Volumes that differ by less than this share of what comes in are taken for the same. A choice, no source. */
+/** Volumes that differ by less than this share of what comes in are taken for the same. Our choice, no source. */
 const leastShare = 0.002;
-/** Areas and depths that differ by less are taken for the same, areas also by less than a share of theirs. Choices, no source. */
+/** Areas and depths that differ by less are taken for the same, areas also by less than a share of theirs. Our choices, no source. */
 const leastM2 = 1;
 const leastAreaShare = 0.01;
 const leastDepthM = 0.005;
-/** A low spot whose deepest point moved by no more is the same one, metres. A choice, no source. */
+/** A low spot whose deepest point moved by no more is the same one, metres. Our choice, no source. */
 const sameSpotM = 2;
 
 /**

@@ -8,7 +8,7 @@ import type { WindowPlan } from './plan-window';
 
 /** Largest hole that is filled: common practice, no source; about a parked car, a shrub or a well house. */
 export const FILLED_HOLE_M2 = 25;
-/** Cells coarser than these blur the ditches and kerbs that decide where water goes (design decision). */
+/** Cells coarser than these blur the ditches and kerbs that decide where water goes (our choice, no source). */
 const COARSE_CELL_M = 2;
 const TOO_COARSE_CELL_M = 5;
 

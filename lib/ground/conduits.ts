@@ -39,9 +39,9 @@ export interface Conduits {
   readonly edits: readonly Edit[];
 }
 
-/** An inlet is taken to stand at the lowest place that the ground falls to within this, metres. A choice, no source. */
+/** An inlet is taken to stand at the lowest place that the ground falls to within this, metres. Our choice, no source. */
 const inletReachM = 1;
-/** An inlet on a slope is sunk this far below the ground around it, so that it takes what passes, metres. A choice, no source. */
+/** An inlet on a slope is sunk this far below the ground around it, so that it takes what passes, metres. Our choice, no source. */
 export const inletSunkM = 0.02;
 
 /**

@@ -7,7 +7,7 @@ export interface OpenGround {
   readonly obstacle: Uint8Array;
 }
 
-/** How far an outlet drawn under a building is moved, cells. A choice, no source. */
+/** How far an outlet drawn under a building is moved, cells. Our choice, no source. */
 const mostMoveCells = 40;
 
 /** The cell at a point, or the nearest that is open ground and holds data; -1 when there is none or the point lies outside the grid. */

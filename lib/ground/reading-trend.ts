@@ -10,7 +10,7 @@ export interface Reading {
 const fewestForTrend = 4;
 const readingsForParameter = 2;
 
-/** Readings whose box is narrower than twice this, metres, lie in a line. A choice, no source. */
+/** Readings whose box is narrower than twice this, metres, lie in a line. Our choice, no source. */
 const narrowestM = 0.5;
 
 /** What readings have in common. */
@@ -24,7 +24,7 @@ export interface Trend {
 /** A surface over places along and across the readings. */
 interface Surface {
   readonly terms: readonly ((u: number, v: number) => number)[];
-  /** It is taken where it leaves no more than this share of the variance about the simpler one. A choice, no source. */
+  /** It is taken where it leaves no more than this share of the variance about the simpler one. Our choice, no source. */
   readonly mostLeft: number;
 }
 

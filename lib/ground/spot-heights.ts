@@ -21,12 +21,12 @@ export interface SpotResidual {
   readonly afterM: number | null;
 }
 
-/** How far around a spot height the ground is corrected where the plan does not say, metres. A choice, no source. */
+/** How far around a spot height the ground is corrected where the plan does not say, metres. Our choice, no source. */
 export const spotInfluenceM = 5;
 /** Without a word of the plan the influence reaches past the nearest other spot height by this factor, and at most so far. */
 const pastNeighbour = 1.5;
 const farthestInfluenceM = 15;
-/** A spot height that differs from the ground by more is taken to be of another datum, metres. A choice, no source. */
+/** A spot height that differs from the ground by more is taken to be of another datum, metres. Our choice, no source. */
 export const mostResidualM = 3;
 /**
  * Ground is no better than guessed where it leaves more than this, metres, and spot heights lie so much closer, as a

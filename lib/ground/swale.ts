@@ -20,7 +20,7 @@ export interface SwaleShape {
 
 /** Sizes of a swale where the plan gives none. Common practice, no source. */
 export const swaleDefaults = { widthM: 1.8, depthM: 0.2, sideSlope: 3 } as const;
-/** Rises and closed ends lower than this are not worth a word, metres. A choice, no source. */
+/** Rises and closed ends lower than this are not worth a word, metres. Our choice, no source. */
 const worthTellingM = 0.02;
 
 /**

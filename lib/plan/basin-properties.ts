@@ -3,7 +3,7 @@ import * as v from 'valibot';
 import type { LngLat } from '../frame/frame';
 
 const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
-/** Beyond these no basin on a lot goes: a slip of the unit, not a design. Judgements, no source. */
+/** Beyond these no basin on a lot goes: a slip of the unit, not a design. Our choices, no source. */
 const bowlDepth = v.pipe(v.number(), v.minValue(0), v.maxValue(3));
 export const mostDigM = 10;
 const digDepth = v.pipe(v.number(), v.minValue(0), v.maxValue(mostDigM));

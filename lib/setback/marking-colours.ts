@@ -51,8 +51,9 @@ export const otherMarks: readonly { readonly colour: string; readonly meaning: s
 ];
 
 export const markingSource: RuleSource = {
-  title: 'Uniform colour code (colours of ANSI Z535.1, older pages Z53.1)',
-  publisher: 'American Public Works Association, as copied by several state and city pages',
+  title: 'Uniform Color Code (colours of ANSI Z535.1, older pages Z53.1)',
+  publisher:
+    'American Public Works Association, as copied by Dig Line, the notice centre of Idaho, and by the City of Windsor, Ontario',
   year: null,
   mark: 'seen in a secondary copy',
 };
@@ -63,8 +64,8 @@ export const ukColours =
 
 export const ukColoursSource: RuleSource = {
   title:
-    'Street Works UK guidelines, volume 1, issue 9 (the title seen; colours from two trade pages)',
-  publisher: 'Street Works UK',
-  year: 2018,
+    'Underground ducting colour codes explained, after Street Works UK guidelines, volume 1, issue 9 (2018), of which the title was seen',
+  publisher: 'two merchants of drainage goods on the web',
+  year: null,
   mark: 'seen in a secondary copy',
 };

@@ -7,7 +7,7 @@ import { basinOutline, type BasinForm, type BasinOutline } from './shapes';
 const firstSteps = [0.5, 0.5, Math.PI / 12, 0.15, 0.08];
 const halvings = 3;
 const triesAtMost = 100;
-/** Length over width within which a form is still that form. A judgement, not from a source. */
+/** Length over width within which a form is still that form. Our choice, no source. */
 const aspects: Readonly<Record<BasinForm, readonly [number, number]>> = {
   round: [1, 3.5],
   oval: [1, 3.5],

@@ -13,7 +13,7 @@ export interface RoomFor {
   readonly rim: readonly XY[];
 }
 
-/** Smaller than this it is a planted bed, m2. A judgement, not from a source. */
+/** Smaller than this it is a planted bed, m2. Our choice, no source. */
 export const leastGardenM2 = 1;
 /** Each find must be this much larger than the last, so that the search ends. */
 const grow = 1.03;

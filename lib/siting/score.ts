@@ -1,3 +1,4 @@
+import { ourChoice } from '../source';
 import { steepestRatio } from '../basin/size-factors';
 
 /** The parts of a score, each from 0 (worst) to 1; `null` when it does not apply. */
@@ -23,7 +24,9 @@ export type ScorePart = keyof ScoreParts;
 /** How much each part counts, from 0 (not at all) to `heaviestWeight`. */
 export type ScoreWeights = Readonly<Record<ScorePart, number>>;
 
-/** Weights used where none are given. A judgement, not from a source. */
+/** Where the usual weights come from. */
+export const defaultWeightsSource = ourChoice;
+/** Weights used where none are given. Source: `defaultWeightsSource`. */
 export const defaultWeights: ScoreWeights = {
   caught: 4,
   margin: 1,
@@ -68,11 +71,11 @@ function unknownPart(name: string): string {
   return `'${name}' is no part of a site's score and its weight is left out; the parts are ${scorePartNames.join(', ')}.`;
 }
 
-/** A margin of this much is as good as any larger one, metres. A judgement, not from a source. */
+/** A margin of this much is as good as any larger one, metres. Our choice, no source. */
 const goodMarginM = 3;
-/** From here on a downspout is no nearer than any other, metres. A judgement, not from a source. */
+/** From here on a downspout is no nearer than any other, metres. Our choice, no source. */
 const farDownspoutM = 30;
-/** How much standing water speaks against a place, by soil: slow soil dries last. A judgement, not from a source. */
+/** How much standing water speaks against a place, by soil: slow soil dries last. Our choice, no source. */
 const wetnessWeight = { sandy: 0.3, silty: 0.7, clayey: 1 } as const;
 
 /** What a score is made from. */

@@ -14,7 +14,7 @@ import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../ba
 
 /** Water deeper than this counts as standing, metres: shallower is within what the elevation can tell. */
 const standingM = 0.03;
-/** A basin up to 30 % smaller than asked for still does most of its work (a copy of the homeowner manual, secondary). */
+/** A basin up to 30 % smaller than asked for still does most of its work. Source: `homeowners`. */
 export const leastShare = 0.7;
 const shareSteps = [1, 0.85, leastShare];
 const partialSteps = [...shareSteps, 0.5, 0.35, 0.25, 0];

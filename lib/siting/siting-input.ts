@@ -106,7 +106,7 @@ export const sitingDefaults = {
   /** 300 ft2: larger gardens are hard to level and better split (University of Wisconsin-Extension, summary, seen). */
   maxAreaM2: 27.87,
   maxSites: 8,
-  /** A judgement, not from a source. */
+  /** Our choice, no source. */
   wantedShare: 0.9,
   /** Common practice, no source. */
   leadM: 15,

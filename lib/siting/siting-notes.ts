@@ -1,8 +1,10 @@
+import { homeowners } from '../basin/size-factors';
+import { sourceLine } from '../source';
 import { leastShare, type SearchedLot } from './searched-lot';
 import type { CandidateSite, JointSites, SitingInput, SitingNote } from './siting-input';
 
 /**
- * Cells coarser than these are warned of and refused (design decision), the thousandth that a projection's scale may
+ * Cells coarser than these are warned of and refused (our choice, no source), the thousandth that a projection's scale may
  * add to a side of 2 or 5 m let pass.
  */
 const coarseCellM = 2 * 1.001;
@@ -49,7 +51,7 @@ export function sitingNotes(
   if (sites.some((site) => site.area_m2 < leastShare * site.wanted_m2)) {
     notes.push({
       code: 'undersized',
-      text: 'Some sites are smaller than the size factors ask for by more than 30 %: they hold less of the storm, or two gardens share the water.',
+      text: `Some sites are smaller than the size factors ask for by more than 30 %, up to which a garden does most of its work (${sourceLine(homeowners)}): they hold less of the storm, or two gardens share the water.`,
     });
   }
   if (joint === null && basins > 1) {

@@ -9,7 +9,7 @@ import { eachMeshCell } from './mesh';
 /** No trench this near a trunk: as many trunk diameters, and at least a metre. Common practice, no source. */
 const trunkDiameters = 3;
 const trunkAtLeastM = 1;
-/** How many metres of detour one metre through it is worth, so that ways cross lines and roots briefly. A judgement. */
+/** How many metres of detour one metre through it is worth, so that ways cross lines and roots briefly. Our choice, no source. */
 const inZone = 3;
 const throughRoots = 2;
 const throughPaving = 2;

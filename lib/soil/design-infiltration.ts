@@ -1,6 +1,6 @@
 import type { FeatureOf } from '../plan/schema';
 import type { SoilSettings } from '../plan/soil-settings';
-import type { Source } from '../source';
+import { sourceLine, type Source } from '../source';
 import { groupRatesMPerS } from '../storm/group-infiltration';
 import { tr55Groups } from '../storm/sources';
 import { inchM } from '../units/units';
@@ -8,7 +8,7 @@ import { factorChoices, factorOfRatio, layerCountsM, usualFactor } from './desig
 import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates';
 import { planSoil, type PlanSoil } from './plan-soil';
 import { handDug, reducePercolation, reduceTest, type ReducedTest } from './reduce-test';
-import { factorByRatio } from './sources';
+import { factorByRatio, iowaRate, marylandRate, minnesotaTooFast } from './sources';
 import { plain, rate, type Step } from './step';
 import { textureNames } from './texture-table';
 
@@ -264,18 +264,18 @@ function testNotes(tests: readonly WorkedTest[]): string[] {
 
 const inchPerH = inchM / 3600;
 
-/** Minnesota's construction permit: soil that takes more in the field has to be slowed (seen). */
+/** Soil that takes more in the field has to be slowed. Source: `minnesotaTooFast`. */
 const tooFastMPerS = 8.3 * inchPerH;
-/** Iowa's stormwater education pages: soil should take more, or be amended (seen). */
+/** Soil should take more, or be amended. Source: `iowaRate`. */
 const comfortableMPerS = 0.5 * inchPerH;
-/** A watershed group's page citing Prince George's County, Maryland: a poor location below this (seen). */
+/** A poor location below this. Source: `marylandRate`. */
 const poorMPerS = 0.25 * inchPerH;
 
 /** What published limits say to a rate for design and, where there is one, to the measured rate behind it. */
 function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {
   if (fieldMPerS > tooFastMPerS) {
     return [
-      'Faster than 8.3 in/h (211 mm/h) in the field: Minnesota wants such soil slowed with finer soil or compost, as water is hardly cleaned in it.',
+      `Faster than 8.3 in/h (211 mm/h) in the field: Minnesota wants such soil slowed with finer soil or compost, as water is hardly cleaned in it (${sourceLine(minnesotaTooFast)}).`,
     ];
   }
   if (rateMPerS === 0) {
@@ -285,11 +285,13 @@ function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {
   }
   if (rateMPerS < poorMPerS) {
     return [
-      'Slower than 0.25 in/h (6 mm/h): a poor place by a Maryland rule of thumb; plan for amended soil or an underdrain.',
+      `Slower than 0.25 in/h (6 mm/h): a poor place by a Maryland rule of thumb; plan for amended soil or an underdrain (${sourceLine(marylandRate)}).`,
     ];
   }
   if (rateMPerS < comfortableMPerS) {
-    return ['Slower than 0.5 in/h (13 mm/h): Iowa advises to amend the soil.'];
+    return [
+      `Slower than 0.5 in/h (13 mm/h): Iowa advises to amend the soil (${sourceLine(iowaRate)}).`,
+    ];
   }
   return [];
 }

@@ -1,6 +1,6 @@
 /**
  * Published infiltration rates for design by texture. Three tables are kept, and shown beside each other: they
- * differ by up to ten for one texture. Minnesota's counts, as it alone was read in its source. It is the slowest of
+ * differ by up to ten for one texture. Minnesota's counts, as it alone was read, in a copy. It is the slowest of
  * the three for clean sands; for loams Wisconsin's, from memory, is about half of it.
  */
 import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';

@@ -28,7 +28,29 @@ const minnesotaManual: Source = {
 };
 export const minnesotaRates: Source = {
   ...minnesotaManual,
-  section: 'design infiltration rates, 2014 on',
+  publisher:
+    'Minnesota state pollution control agency, adapted from its table of January 2014 in a Minnesota city’s storm water rules, table 5',
+  section: 'design infiltration rates',
+  mark: 'seen in a secondary copy',
+};
+/** Beyond a measured rate the soil has to be slowed. */
+export const minnesotaTooFast: Source = {
+  ...minnesotaManual,
+  section: 'page "Design infiltration rates": over 8.3 in/h in the field',
+};
+export const iowaRate: Source = {
+  title: 'Rainscaping Iowa, rain gardens',
+  publisher: 'Iowa Stormwater Education Program',
+  year: 2018,
+  section: 'over 0.5 in/h, else amend the soil',
+  mark: 'seen',
+};
+export const marylandRate: Source = {
+  title: 'Testing the Percolation of Your Soil, citing Prince George’s County, Maryland',
+  publisher: 'Friends of Little Hunting Creek, Virginia',
+  year: null,
+  section: 'under 1/4 in/h it may not be a good place',
+  mark: 'seen in a secondary copy',
 };
 export const minnesotaMoisture: Source = {
   ...minnesotaManual,
@@ -85,8 +107,8 @@ export const fallingHead: Source = {
   mark: 'from memory',
 };
 export const reductionFactor: Source = {
-  title: 'Percolation and infiltration test report, permit file, reduction factor method',
-  publisher: 'City of Santa Ana, California',
+  title: 'Percolation-Infiltration Tests, project D-6289-08, reduction factor method',
+  publisher: 'City of Santa Ana, California, building permit file, document 549205, pages 52 to 55',
   year: null,
   mark: 'seen',
 };
@@ -94,5 +116,5 @@ export const holeTest: Source = {
   title: 'Rain garden handout, small-hole test',
   publisher: 'a watershed district, after a homeowner handbook of 2007',
   year: null,
-  mark: 'seen',
+  mark: 'from memory',
 };

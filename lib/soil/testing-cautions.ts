@@ -1,5 +1,5 @@
 /** What to mind when testing soil, in our words. */
-import type { Source } from '../source';
+import { practice, type Source } from '../source';
 import { holeTest } from './sources';
 
 export interface Caution {
@@ -8,8 +8,8 @@ export interface Caution {
 }
 
 const extension: Source = {
-  title: 'Testing soil for rain gardens',
-  publisher: 'an extension-type handout',
+  title: 'Testing Soil for Rain Gardens',
+  publisher: 'a handout without a name on it, document 5904214 of studylib.net',
   year: null,
   mark: 'seen',
 };
@@ -26,13 +26,6 @@ const devon: Source = {
   year: null,
   mark: 'seen in a secondary copy',
 };
-const practice: Source = {
-  title: 'Common practice',
-  publisher: 'none',
-  year: null,
-  mark: 'common practice, no source',
-};
-
 export const testingCautions: readonly Caution[] = [
   {
     text: 'Have buried lines located before you dig, even for a test hole.',

@@ -49,7 +49,7 @@ const rows: readonly (readonly [number, number, number])[] = [
 /**
  * The curve number of a surface on ground that is dry or wet before it rains, from that of average ground.
  *
- * Source: National Engineering Handbook 630, chapter 10, USDA NRCS, 2004, table 10-1 (read), whose rows from 30 to 98
+ * Source: National Engineering Handbook 630, chapter 10, USDA NRCS, 2004, table 10-1 (seen), whose rows from 30 to 98
  *   are above. Between rows, below 30 and above 98 the line between neighbours is taken, with 0 and 100 as ends.
  *   The closed formulas in textbooks miss this table by up to 2 and are not used.
  */

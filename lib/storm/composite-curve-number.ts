@@ -20,7 +20,7 @@ export interface SealedLot {
  * CN = CNp + (98 - CNp) I (1 - 0.5 R), with sealed share I and unconnected part R of it; no credit from 30 % sealed on.
  * No lot's run-off is computed by it: see `spreadCredit` for the one use of it.
  *
- * Source: Technical Release 55, USDA SCS, 1986, figures 2-3 and 2-4 and appendix F (read).
+ * Source: Technical Release 55, USDA SCS, 1986, figures 2-3 and 2-4 and appendix F (seen).
  */
 export function compositeCurveNumber(lot: SealedLot): number {
   const { openCurveNumber, sealedShare, unconnectedShare } = lot;
@@ -38,7 +38,7 @@ export interface LotPart {
  * Run-off of the parts of a lot computed apart, and by their average curve number: both in millimetres over the whole
  * area. The average understates small rains on unlike parts, most of all, and may overstate very large ones.
  *
- * Source: National Engineering Handbook 630, ch. 10, USDA NRCS, 2004, p. 10-11 and example 10-5 (read).
+ * Source: National Engineering Handbook 630, ch. 10, USDA NRCS, 2004, p. 10-11 and example 10-5 (seen).
  */
 export function averagedRunOff(
   parts: readonly LotPart[],
@@ -63,7 +63,7 @@ export function averagedRunOff(
 /**
  * Run-off of a small storm as a share of its rain, by the sealed share alone.
  *
- * Source: Iowa Stormwater Management Manual, section 2C-6, Small Storm Hydrology, equation 1 (read).
+ * Source: Iowa Stormwater Management Manual, section 2C-6, Small Storm Hydrology, equation 1 (seen).
  */
 export function volumetricCoefficient(sealedShare: number): number {
   return 0.05 + 0.9 * sealedShare;

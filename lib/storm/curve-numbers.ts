@@ -2,7 +2,7 @@
  * Curve numbers of the surfaces found on residential lots, average antecedent condition, Ia = 0.2 S.
  *
  * Source: Urban Hydrology for Small Watersheds, Technical Release 55, USDA SCS, 2nd ed., June 1986, tables
- * 2-2a and 2-2c (read). They describe ground that is not frozen.
+ * 2-2a and 2-2c (seen). They describe ground that is not frozen.
  */
 import type { FeatureOf } from '../plan/schema';
 

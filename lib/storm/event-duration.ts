@@ -2,7 +2,7 @@ import type { Settings } from '../plan/schema';
 import type { StormSettings } from '../plan/storm-settings';
 import { thawOf } from './event-depth';
 
-/** How long a storm lasts where the plan does not say, hours. A choice, no source. */
+/** How long a storm lasts where the plan does not say, hours. Our choice, no source. */
 export const usualDurationH = 1;
 
 /** How long a nested storm lasts where the plan does not say, hours: the length of the published curves. */

@@ -17,7 +17,7 @@ export const meltRanges = {
 /** Daily mean above which snow melts. Source: `highwayMelt`. */
 export const usualBaseC = 0;
 
-/** Daily means above this, on snow, ask whether they were read in degrees Fahrenheit. A judgement, no source. */
+/** Daily means above this, on snow, ask whether they were read in degrees Fahrenheit. Our choice, no source. */
 const warmOnSnowC = 20;
 
 /** Whether a day of a thaw is so warm that its temperature may stand in the wrong unit. */
@@ -39,7 +39,7 @@ export interface MeltDay {
  * Snow is taken to be ripe, so that all melt and rain leave it at once; ripe snow itself holds 3 to 5 % water.
  * Rain melts no snow here beyond what the day's temperature does.
  *
- * Source: Highway Hydrology, Hydraulic Design Series No. 2, FHWA, 2002, equation 9.16 (read).
+ * Source: Highway Hydrology, Hydraulic Design Series No. 2, FHWA, 2002, equation 9.16 (seen).
  */
 export function meltDays(thaw: ThawSettings): MeltDay[] {
   const coefficient = thaw.melt_mm_per_c_day ?? usualMeltMmPerCDay;
@@ -58,7 +58,7 @@ export function thawDepthMm(thaw: ThawSettings): number {
 }
 
 const hoursADay = 24;
-/** Snow melts from this hour to that, most in the middle: as a half sine. A choice, no source. */
+/** Snow melts from this hour to that, most in the middle: as a half sine. Our choice, no source. */
 const meltFromH = 8;
 const meltToH = 20;
 

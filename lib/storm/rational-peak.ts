@@ -79,7 +79,7 @@ export interface RationalPart {
  * exact; the factor 1.008 that belongs to acres and inches, commonly dropped, is not needed.
  *
  * A cross-check only: no storage, no shape of the storm, and the intensity has to be that of the time of concentration.
- * Source: as in Highway Hydrology, FHWA, 2002, chapter 5 (read).
+ * Source: as in Highway Hydrology, FHWA, 2002, chapter 5 (seen).
  */
 export function rationalPeakM3PerS(
   parts: readonly RationalPart[],

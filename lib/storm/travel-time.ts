@@ -1,7 +1,7 @@
 import { footM, inchM } from '../units/units';
 import { InputError } from '../errors';
 
-/** Manning's n for water a few millimetres deep over a surface. Source: TR-55, USDA SCS, 1986, table 3-1 (read). */
+/** Manning's n for water a few millimetres deep over a surface. Source: TR-55, USDA SCS, 1986, table 3-1 (seen). */
 export const sheetRoughness = {
   smooth: 0.011,
   fallow: 0.05,
@@ -15,7 +15,7 @@ export const sheetRoughness = {
   'dense woods': 0.8,
 } as const;
 
-/** Farther than this water no longer flows in a sheet: 300 ft. Source: TR-55, chapter 3 (read). */
+/** Farther than this water no longer flows in a sheet: 300 ft. Source: TR-55, chapter 3 (seen). */
 export const longestSheetM = 300 * footM;
 
 /** Water flowing down a plane in a sheet. */
@@ -32,7 +32,7 @@ export interface SheetFlow {
 /**
  * Time that sheet flow takes, seconds: 0.007 (n L)^0.8 / (P^0.5 s^0.4) hours, with L in feet and P in inches.
  *
- * Source: TR-55, USDA SCS, 1986, equation 3-3 and example 3-1 (read). @throws {InputError} `flow-time` for a length
+ * Source: TR-55, USDA SCS, 1986, equation 3-3 and example 3-1 (seen). @throws {InputError} `flow-time` for a length
  * beyond 300 ft, a slope of nothing or no rain.
  */
 export function sheetFlowS({ lengthM, slope, roughness, rain2yMm }: SheetFlow): number {
@@ -54,7 +54,7 @@ function notTimed(problem: string, remedy: string): InputError {
   return new InputError({ code: 'flow-time', where: 'flow time', problem, remedy });
 }
 
-/** Speed of shallow flow that has gathered in runnels, metres a second. Source: TR-55, appendix F (read). */
+/** Speed of shallow flow that has gathered in runnels, metres a second. Source: TR-55, appendix F (seen). */
 export function shallowFlowMPerS(slope: number, isPaved: boolean): number {
   return (isPaved ? 20.3282 : 16.1345) * footM * Math.sqrt(slope);
 }
@@ -76,8 +76,8 @@ export interface ChannelFlow {
  * Mean speed in a channel that runs full, metres a second: Manning's equation, V = R^(2/3) s^(1/2) / n with the
  * hydraulic radius R of section over wetted length.
  *
- * Source: TR-55, USDA SCS, 1986, equation 3-4 and example 3-1 (read); its 1.49 for feet is here the exact 1 for metres.
- *   n of mown grass: the planning and design guide of Toronto-area conservation authorities (read).
+ * Source: TR-55, USDA SCS, 1986, equation 3-4 and example 3-1 (seen); its 1.49 for feet is here the exact 1 for metres.
+ *   n of mown grass: the planning and design guide of Toronto-area conservation authorities (seen).
  */
 export function channelFlowMPerS({
   sectionM2,

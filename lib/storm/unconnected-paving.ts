@@ -32,7 +32,7 @@ export function sealedLot(lot: SpreadingLot, antecedent: Antecedent): SealedLot 
  *
  * @returns depth by depth of rain, both millimetres; grows with the rain. What is left on the paving grows as well as
  *   long as the open ground's curve number is over 23.
- * Source: Technical Release 55, USDA SCS, 1986, figure 2-4 and appendix F (read), for what spreads over the ground in a
+ * Source: Technical Release 55, USDA SCS, 1986, figure 2-4 and appendix F (seen), for what spreads over the ground in a
  *   sheet. Nothing from 30 % sealed on, and nothing in rains so small that the lot as a whole keeps them.
  */
 export function spreadCredit(

@@ -1,7 +1,12 @@
 import { hoursText } from '../../lib/basin/judge-drain-down';
 import type { Frame, XY } from '../../lib/frame/frame';
 import type { PlaceAnswer } from '../../lib/siting/ask-place';
-import { defaultWeights, scorePartNames, type ScoreWeights } from '../../lib/siting/score';
+import {
+  defaultWeights,
+  defaultWeightsSource,
+  scorePartNames,
+  type ScoreWeights,
+} from '../../lib/siting/score';
 import type {
   CandidateSite,
   JointSites,
@@ -110,7 +115,7 @@ function partsTable(found: readonly CandidateSite[], weights: ScoreWeights): str
   const isUsual = scorePartNames.every((part) => weights[part] === defaultWeights[part]);
   const weighed = ['weight', ...scorePartNames.map((part) => String(weights[part]))];
   const lines = table([['rank', ...names], ...rows, weighed], 'rrrrrrrr');
-  return `Parts of the score, from 0 (worst) to 1, and ${isUsual ? 'the usual weights' : 'your weights'}\n${lines}`;
+  return `Parts of the score, from 0 (worst) to 1, and ${isUsual ? `the usual weights (${defaultWeightsSource.mark})` : 'your weights'}\n${lines}`;
 }
 
 function leadText(whose: string, roof: LedRoof, units: UnitSystem): string {

@@ -4,7 +4,7 @@ import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import type { Plan } from '../../lib/plan/schema';
 import { ruleSetsOf } from '../../lib/setback/rule-sets';
 import { askLot, findSites } from '../../lib/siting/find-sites';
-import { readWeights } from '../../lib/siting/score';
+import { defaultWeightsSource, readWeights } from '../../lib/siting/score';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
 import type { Command } from './command';
@@ -77,17 +77,21 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
       cutShort(shape),
     );
     const units = plan.lotfall.units ?? 'metric';
+    const { weights } = readWeights(plan.lotfall.site_weights);
     return {
       text: sitesText(found, {
         title: `${plan.lotfall.name ?? file}: places for a basin, ${formatRain(rainMm, units)} of rain`,
         units,
         frame: local.frame,
-        weights: readWeights(plan.lotfall.site_weights).weights,
+        weights,
         asked,
         notes: remarks,
       }),
       json: {
         rain_mm: rainMm,
+        weights,
+        // Weights of the user's own have no source.
+        weights_source: plan.lotfall.site_weights === undefined ? defaultWeightsSource : null,
         ...sitesDocument(found, asked, local.frame),
         notes: remarks,
       },

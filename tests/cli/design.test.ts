@@ -51,6 +51,14 @@ describe('lotfall design', () => {
     expect(found.soil.notes.join()).toContain('screening test');
     expect(found.drain_down.result).toBe('fail');
     expect(found.drain_down.from_full_h).toBeGreaterThan(found.drain_down.limit_h);
+    // Figures that a verdict hangs on carry their source.
+    expect(found.basin.freeboard_asked).toMatchObject({
+      least_m: 0.1524,
+      source: { mark: 'seen' },
+    });
+    expect(found.catchment.least_slope_source.mark).toBe('our choice, no source');
+    expect(found.overflow.notch.clear_source.mark).toBe('our choice, no source');
+    expect(found.overflow.inlet.width_source.mark).toBe('common practice, no source');
     expect(found.quantities.map(({ name }) => name)).toContain('planting mix');
     expect(found.cost.missing).toContain('mulch');
     expect(found.basins).toHaveLength(1);

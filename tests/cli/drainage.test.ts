@@ -44,6 +44,10 @@ describe('lotfall drainage --json', () => {
     expect(result.rain_mm).toBe(40);
     // The basin takes water in by the soil's rate.
     expect(result.notes.join()).toContain('screening test');
+    for (const { wall_fall, outlet_rule } of result.buildings) {
+      expect(wall_fall.asked.source.title).toContain('section R401.3');
+      expect(outlet_rule).toMatchObject({ least_m: 1.524, source: { mark: 'seen' } });
+    }
     for (const spot of result.low_spots) {
       expect(spot).toMatchObject({ id: expect.any(String) as string });
       expect(spot.volume_m3).toBeLessThanOrEqual(spot.area_m2 * spot.depth_m * (1 + 1e-9));

@@ -30,6 +30,7 @@ type Document = Omit<SitingResult, 'sites' | 'notes'> & {
     readonly rim: readonly LngLat[];
   })[];
   readonly notes: readonly string[];
+  readonly weights_source: { readonly mark: string } | null;
 };
 
 type Findings = Pick<CandidateSite['setbacks'], 'results'>;
@@ -48,6 +49,7 @@ describe('lotfall sites', () => {
     expect(run.status).toBe(0);
     const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(run) as Document;
     expect(rest.notes.join()).toContain('screening test');
+    expect(rest.weights_source?.mark).toBe('our choice, no source');
     expect(sites.map((site) => site.rank)).toEqual(sites.map((_, i) => i + 1));
     expect(sites.length).toBeGreaterThan(2);
     sites.forEach((site, i) => {

@@ -25,7 +25,7 @@ const rows: readonly [set: string, rule: string, metres: number][] = [
   ['mississauga', 'foundation', 3],
   ['mississauga', 'tree', 3],
   ['mississauga', 'lot-line', 1.25],
-  // The middle of the published ranges.
+  // The middle of the published ranges (our choice, no source); the line's zone: 18 in of the uniform colour code's guide.
   ['default', 'foundation', 10 * footM],
   ['default', 'lot-line', 10 * footM],
   ['default', 'septic', 50 * footM],
@@ -40,11 +40,13 @@ const rows: readonly [set: string, rule: string, metres: number][] = [
   // Lakehead Region Conservation Authority: over 3 m from the foundation, over 9 m from a downspout.
   ['lakehead', 'foundation', 3],
   ['lakehead', 'downspout', 9],
-  // Depths to water and rock: 3 ft (Minnesota), 2 ft (New Jersey), a hole of 36 in (Washington).
+  // Depths to water and rock: 3 ft (Minnesota manual, bioretention page), 2 ft (New Jersey slides, slide 17), a hole of
+  // 36 in (Western Washington handbook, p. 15).
   ['default', 'water-table', 3 * footM],
   ['minnesota', 'water-table', 3 * footM],
   ['new-jersey', 'water-table', 2 * footM],
   ['western-washington', 'look-hole', 3 * footM],
+  // Minnesota Stormwater Manual, setbacks, earlier table: 100 ft from a well. New York notice centre: 24 in each side.
   ['strictest', 'well', 100 * footM],
   ['strictest', 'utility', 2 * footM],
 ];

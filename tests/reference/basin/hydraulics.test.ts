@@ -25,11 +25,13 @@ describe('the broad-crested weir', () => {
     expect(weirFlowM3PerS(us(3.09), 20 * footM, 0.8 * footM) / cfs).toBeCloseTo(44.22, 2);
   });
 
+  // Algebra: C = (2/3)^1.5 sqrt(g).
   it('has an ideal C of 3.087 in feet and 1.705 in metres', () => {
     expect(idealWeirCoefficient).toBeCloseTo(1.705, 3);
     expect(idealWeirCoefficient / Math.sqrt(footM)).toBeCloseTo(3.087, 2);
   });
 
+  // Worked by hand from Q = C L H^1.5: L = 0.1 / (3 x 0.1^1.5), Q = 2.6 x 2 x (1/6)^1.5.
   it('takes 1.05 ft of notch for 0.10 cfs at 0.10 ft, and 0.354 cfs go through 2 ft of grass at 2 in', () => {
     expect(weirWidthM(us(3), 0.1 * footM, 0.1 * cfs) / footM).toBeCloseTo(1.054, 3);
     const grass = weirCoefficients.grass.metric;
@@ -49,6 +51,7 @@ describe('the broad-crested weir', () => {
 });
 
 describe('Manning', () => {
+  // Worked by hand: A 0.6875 ft2, P 3.581 ft, R 0.192 ft, V = 1.486 / n R^(2/3) S^(1/2).
   it('has the velocities of a swale of 2 ft bottom, sides 3 : 1, 0.25 ft deep, falling 2 %', () => {
     const area = 0.25 * (2 + 3 * 0.25) * footM ** 2;
     const wetted = (2 + 2 * 0.25 * Math.hypot(1, 3)) * footM;
@@ -67,6 +70,7 @@ describe('Manning', () => {
 });
 
 describe('the orifice of an underdrain', () => {
+  // Torricelli with a discharge coefficient of 0.6 (hydraulics handbooks, from memory).
   it('is 0.6 times the area times the velocity of fall', () => {
     const flow = orificeFlowM3PerS(0.1, 0.5);
     expect(flow).toBeCloseTo(0.6 * Math.PI * 0.05 ** 2 * Math.sqrt(2 * gravity * 0.5), 12);

@@ -5,7 +5,7 @@ import { parsePercolationTime, parseRate } from '../../../lib/units/rate';
 import { inPerH, soilTestIn } from '../../unit/soil/soil-test';
 
 describe('field tests', () => {
-  // Riverside County handbook's sample, remembered, and recomputed from the geometry.
+  // Riverside County, Low Impact Development BMP Design Handbook, appendix A (from memory), recomputed from the geometry.
   it('give the falling-head sample: r 4 in, 47.75 to 46.25 in in 10 min, 0.367 in/h', () => {
     const test = soilTestIn(
       [
@@ -22,7 +22,7 @@ describe('field tests', () => {
     expect(9 / inPerH(corrected?.['reduction-factor'])).toBeCloseTo(12.75, 9);
   });
 
-  // Recomputed from the formulas.
+  // Worked by hand: 4 in/h x 4 / (4 + 2 x 11) and 4 in/h / ((24 - 2) / 8 + 1).
   it('give the shallow hole: r 4 in, 12 to 10 in in 30 min, 0.615 and 1.067 in/h', () => {
     const test = soilTestIn(
       [
@@ -35,7 +35,7 @@ describe('field tests', () => {
     expect(inPerH(reduceTest(test.properties, 'reduction-factor').rateMPerS)).toBeCloseTo(1.067, 3);
   });
 
-  // A watershed district's handout (seen): 1 in in 4 h is 6 in a day.
+  // A watershed district's handout (from memory): 1 in in 4 h is 6 in a day, which is plain arithmetic.
   it('give the handout’s day: 1 in in 4 h is 6 in', () => {
     const { steps } = reduceTest(
       soilTestIn([
@@ -46,7 +46,7 @@ describe('field tests', () => {
     expect(steps.at(-1)?.result.value).toBeCloseTo(6 * 0.0254, 12);
   });
 
-  // Garden-press summary (seen): half an inch in an hour is 12 in a day.
+  // A garden magazine's rule (from memory): half an inch in an hour is 12 in a day, plain arithmetic too.
   it('give the can’s day: 0.5 in in 1 h is 12 in', () => {
     const { steps } = reduceTest(
       soilTestIn([
@@ -57,7 +57,8 @@ describe('field tests', () => {
     expect(steps.at(-1)?.result.value).toBeCloseTo(12 * 0.0254, 12);
   });
 
-  // Santa Ana permit file (seen): level falls and corrected rates of two borings, safety factor 2.
+  // City of Santa Ana, California, building permit file, document 549205, pp. 52 and 54 (seen): level falls and corrected
+  // rates of two borings, safety factor 2.
   it.each([
     ['PC-1', 7.19, 0.842, 0.421],
     ['PC-2', 14.97, 1.3585, 0.679],

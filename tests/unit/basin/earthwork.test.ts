@@ -26,6 +26,7 @@ describe('earth moved', () => {
     expect(earth.fillM3).toBe(0);
     expect(earth.digM3).toBeCloseTo(24 * 0.45, 6);
     expect(earth.spoilM3).toBeCloseTo(earth.cutM3 + earth.digM3, 9);
+    // common earth, as chosen within the published range
     expect(earth.spoilLooseM3 / earth.spoilM3).toBeCloseTo(1.25, 9);
   });
 
@@ -46,6 +47,7 @@ describe('earth moved', () => {
   it('builds the berm out of the cut, and less than all of it on a slope', () => {
     const earth = earthworkOf(built({}, falling(0.06)), 0, of('loam'));
     expect(earth.fillM3).toBeGreaterThan(0.3);
+    // loam, the middle of 0.82 to 0.88 (bulking.ts names the source)
     expect(earth.forFillM3).toBeCloseTo(earth.fillM3 / 0.85, 9);
     expect(earth.spoilM3).toBeCloseTo(earth.cutM3 - earth.forFillM3, 9);
   });
@@ -57,7 +59,8 @@ describe('earth moved', () => {
     expect(earth.digM3).toBeGreaterThan(48 * 0.45 * 0.5);
   });
 
-  it('swells by soil: 200 of dry clay would be 300, of damp clay 280', () => {
+  // 'Swell and shrinkage of excavated materials', a builders' calculation page (seen): 200 yd3 that swell by 40 % are 280.
+  it('swells by soil: 200 of clay are 280', () => {
     expect(200 * (1 + bulkingOf(of('clay')).swell)).toBeCloseTo(280, 9);
     expect(bulkingOf(of('sand')).swell).toBeLessThan(bulkingOf(of('loam')).swell);
     expect(bulkingOf(unknownSoil)).toBe(bulkingOf(of('loam')));

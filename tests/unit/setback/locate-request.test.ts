@@ -176,7 +176,7 @@ describe('locateRequest', () => {
     expect(text).toMatch(
       /^Locate request for 12 Elm Lane, 2026-05-10\nTo be dug: Garden with its berm/,
     );
-    expect(text).toMatch(/Its corners \(latitude, longitude\): 44\.\d{6}, -93\.\d{6};/);
+    expect(text).toMatch(/Its corners \(latitude, longitude\): 44\.\d{6}, -86\.\d{6};/);
     expect(text).toMatch(/^10\.50 m east of House\.$/m);
     expect(text).toMatch(/Gas main \(gas, yellow, G, long dashes\): not located yet; runs through/);
     expect(text).toMatch(/white where you mean to dig/);

@@ -77,9 +77,11 @@ describe('the texture tables', () => {
     expect(textureParameters('silty-clay').porosity).toBe(0.479);
   });
 
-  it('take rates from the one table that was read in its source', () => {
-    expect(designRateTable.source.mark).toBe('seen');
-    expect(rateTables.filter(({ source }) => source.mark === 'seen')).toEqual([designRateTable]);
+  it('take rates from the one table that was read, in a copy', () => {
+    expect(designRateTable.source.mark).toBe('seen in a secondary copy');
+    expect(rateTables.filter(({ source }) => source.mark !== 'from memory')).toEqual([
+      designRateTable,
+    ]);
     expect(inPerH(tableRateMPerS(designRateTable, 'sandy-loam'))).toBeCloseTo(0.8, 9);
     expect(inPerH(tableRateMPerS(designRateTable, 'silt'))).toBeCloseTo(0.3, 9);
   });

@@ -1,4 +1,8 @@
-/** What must be said with every plan; local code and licensed practice come first. Common practice, no source. */
+import { practice } from '../../../../lib/source';
+
+/** Where the cautions come from. */
+export const cautionsSource = practice;
+/** What must be said with every plan; local code and licensed practice come first. Source: `cautionsSource`. */
 export const cautions: readonly { readonly topic: string; readonly text: string }[] = [
   {
     topic: 'Buried lines',

@@ -20,7 +20,7 @@ export const patterns: Readonly<Record<RainPattern, PatternChoice>> = {
   uniform: {
     id: 'uniform',
     name: 'even',
-    published: 'The same rain all the time, which no storm has: a choice, no source',
+    published: 'The same rain all the time, which no storm has: our choice, no source',
     source: null,
   },
   'nrcs-type-1': nrcs('nrcs-type-1', 'NRCS type I', 'Alaska, Hawaii, coastal California'),
