@@ -1,4 +1,5 @@
-import { contributingShare } from '../drainage/contributing-share';
+import { contributingShare, targetWithPonds } from '../drainage/contributing-share';
+import { NONE, neighbourOffsets } from '../drainage/neighbours';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
 import { stormShare } from '../drainage/storm-share';
@@ -77,7 +78,7 @@ const mostMinutes = 24 * 60;
  * Manning's n of sheet flow by cover. TR-55 (table 3-1, read) has gravel and bare soil with the smooth surfaces and lawn grass with
  * the dense; beds and decks are taken for what is nearest.
  */
-const roughnessOf: Readonly<Record<Cover | 'roof', number>> = {
+const roughnessOf: Readonly<Record<SurfaceClass['cover'], number>> = {
   lawn: sheetRoughness['dense grass'],
   bed: sheetRoughness['dense grass'],
   woods: sheetRoughness['light woods'],
@@ -87,15 +88,16 @@ const roughnessOf: Readonly<Record<Cover | 'roof', number>> = {
   deck: sheetRoughness.smooth,
   bare: sheetRoughness.smooth,
   roof: sheetRoughness.smooth,
+  basin: sheetRoughness['dense grass'],
 };
 
 /**
  * Finds what drains to a basin, how long it is on its way, and what is held back there.
  *
- * Shares are by multiple flow over the filled ground, each cell's water ending in the first basin that it meets. Time is
+ * Shares are by multiple flow, as the storm's are, each cell's water ending in the first basin that it meets. Time is
  * that of TR-55: a sheet for the first 30 m of the way, runnels after that; water from a downspout runs in runnels all
- * the way, and gets there at once where a pipe brings it. What low spots hold back is known for single flow, at the end of the storm:
- * that share of the water that passes them is cut off its beginning.
+ * the way, and gets there at once where a pipe brings it. What low spots on the way hold back at the end of the storm is cut off the
+ * beginning of the water that passes them, so that what comes in all is what the storm brings.
  *
  * @param shape - the ground with the basins cut in.
  * @param storm - the storm or thaw on it.
@@ -115,15 +117,17 @@ export function basinCatchment(
   const size = terrain.z.length;
   const ends = new Uint8Array(size);
   for (const { cells } of others) for (const cell of cells) ends[cell] = 1;
-  const isTarget = new Uint8Array(size);
-  for (const cell of basin.cells) isTarget[cell] = 1;
+  const isTarget = targetWithPonds(routing, basin.cells);
+
+  const isBasin = new Uint8Array(size);
+  for (const cell of basin.cells) isBasin[cell] = 1;
 
   const resistance = classes.map(({ cover }): FlowResistance => ({
     roughness: roughnessOf[cover],
     runnelMPerS: shallowFlowMPerS(1, cover === 'paving' || cover === 'roof'),
   }));
-  const way = wayToBasin(routing, basin.cells, ends, classOf, resistance, ground.grid.cellM);
-  const holding = whatIsHeld(shape, storm, isTarget);
+  const way = wayToBasin(routing, isTarget, ends, classOf, resistance, ground.grid.cellM);
+  const holding = whatIsHeld(shape, storm, isTarget, ends, way);
   const collected = new Collected(storm);
   let groundM2 = 0;
   let lengths = 0;
@@ -131,7 +135,7 @@ export function basinCatchment(
   const byClass = new Float64Array(classes.length);
   for (let cell = 0; cell < size; cell++) {
     const share = way.share[cell];
-    if (share === 0 || isTarget[cell] === 1 || ground.sheltered[cell] === 1) continue;
+    if (share === 0 || isBasin[cell] === 1 || ground.sheltered[cell] === 1) continue;
     const areaM2 = share * cellM2;
     const travelS = travelTimeS(way, cell, share, rain2yMm);
     const { group, passes } = holding.at(cell);
@@ -144,7 +148,7 @@ export function basinCatchment(
   const roofs = addRoofs(storm, way, holding, collected);
   const byCover = new Map<Cover, number>();
   classes.forEach(({ cover }, i) => {
-    if (cover !== 'roof' && byClass[i] > 0) {
+    if (cover !== 'roof' && cover !== 'basin' && byClass[i] > 0) {
       byCover.set(cover, (byCover.get(cover) ?? 0) + byClass[i]);
     }
   });
@@ -186,31 +190,39 @@ interface Holding {
 /** Nothing on the way holds water back. */
 const direct = -1;
 
-function whatIsHeld(shape: ShapedGround, storm: StormOnGround, isTarget: Uint8Array): Holding {
-  const { pools, flow } = storm;
-  const { directions, terrain } = shape.routing;
-  const nothing = {
-    ...pools,
-    count: 0,
-    ofCatchment: new Int32Array(pools.ofCatchment.length).fill(-1),
-    drains: [],
-  };
-  const runsIn = stormShare(flow, nothing, isTarget);
-  const arriving = stormShare(flow, pools, isTarget, { throughDrains: false });
-  // with every low spot full
-  const filledFlow = { width: terrain.width, receiver: directions, catchment: flow.catchment };
-  const reaches = stormShare(filledFlow, nothing, isTarget);
+function whatIsHeld(
+  { routing }: ShapedGround,
+  storm: StormOnGround,
+  isTarget: Uint8Array,
+  ends: Uint8Array,
+  way: WayToBasin,
+): Holding {
+  const arriving = stormShare(storm.flow, storm.depthM, isTarget, { isEnd: ends, ledOn: false });
+  const pondOnWay = firstPonds(routing, isTarget);
   const straight = { group: direct, passes: 1 };
   return {
     at(cell) {
-      const pool = pools.ofCatchment[flow.catchment[cell]];
-      if (runsIn[cell] === 1 || flow.catchment[cell] === 0 || pool === -1) return straight;
-      if (reaches[cell] === 1) return { group: pool, passes: arriving[cell] };
-      // by multiple flow some of it comes, by single flow none: what its own low spot lets go counts
-      const whole = pools.storedM3[pool] + pools.spilledM3[pool];
-      return { group: pool, passes: whole > 0 ? pools.spilledM3[pool] / whole : 1 };
+      const group = pondOnWay[cell];
+      if (isTarget[cell] === 1 || group === 0) return straight;
+      return { group, passes: way.share[cell] > 0 ? arriving[cell] / way.share[cell] : 0 };
     },
   };
+}
+
+/** The first pond on the steepest way from each cell; 0 where there is none before the target. */
+function firstPonds(
+  { spreadDirections, upstreamFirst, ponds, terrain }: ShapedGround['routing'],
+  isTarget: Uint8Array,
+): Int32Array {
+  const offsets = neighbourOffsets(terrain.width);
+  const first = ponds.of.slice();
+  for (let at = upstreamFirst.length - 1; at >= 0; at--) {
+    const cell = upstreamFirst[at];
+    const code = spreadDirections[cell];
+    if (isTarget[cell] === 1) first[cell] = 0;
+    else if (first[cell] === 0 && code < NONE) first[cell] = first[cell + offsets[code]];
+  }
+  return first;
 }
 
 /** Area by group, surface and minute. */
@@ -238,7 +250,7 @@ class Collected {
   }
 
   private hold(group: number, volumeM3: number): void {
-    if (volumeM3 > 0) this.heldM3.set(group, (this.heldM3.get(group) ?? 0) + volumeM3);
+    if (volumeM3 !== 0) this.heldM3.set(group, (this.heldM3.get(group) ?? 0) + volumeM3);
   }
 
   groups(): CatchmentGroup[] {
@@ -250,7 +262,7 @@ class Collected {
     }
     return [...parts].map(([group, each]) => ({
       parts: each,
-      heldBackM3: this.heldM3.get(group) ?? 0,
+      heldBackM3: Math.max(0, this.heldM3.get(group) ?? 0),
     }));
   }
 }
@@ -336,8 +348,8 @@ function steadyWater(storm: StormOnGround, way: WayToBasin, holding: Holding): n
   for (const { cell, volumeM3 } of storm.sumps) {
     sum += volumeM3 * way.share[cell] * holding.at(cell).passes;
   }
-  for (const { outlet, volumeM3 } of storm.pools.drains) {
-    if (typeof outlet === 'number') sum += volumeM3 * way.share[outlet] * holding.at(outlet).passes;
+  for (const { to, volumeM3 } of storm.flow.leaving) {
+    if (typeof to === 'number') sum += volumeM3 * way.share[to] * holding.at(to).passes;
   }
   return sum;
 }

@@ -27,31 +27,29 @@ export interface FlowResistance {
 export const leastSlope = 0.005;
 
 /**
- * Follows water to a basin by multiple flow over the filled surface: a cell's share is the mean of its receivers', weighted
+ * Follows water to a basin by multiple flow, with every low spot full: a cell's share is the mean of its receivers', weighted
  * as its water is, and length, fall and time are carried along with it.
  *
- * @param target - the cells of the basin.
+ * @param isTarget - 1 for the cells of the basin, and of ponds that cover it.
  * @param ends - 1 for cells where water ends otherwise: other basins.
  * @param classOf - index in `resistance` of each cell.
  * Cost: O(n) in one sweep.
  */
 export function wayToBasin(
-  { terrain, directions, upstreamFirst }: Routing,
-  target: ArrayLike<number>,
+  { terrain, surface, spreadDirections, upstreamFirst }: Routing,
+  isTarget: Uint8Array,
   ends: Uint8Array,
   classOf: Uint16Array,
   resistance: readonly FlowResistance[],
   cellM: number,
 ): WayToBasin {
-  const { filled, width, workspace } = terrain;
-  const size = filled.length;
+  const { width, workspace } = terrain;
+  const size = surface.length;
   const share = workspace.float32('way share', size).fill(0);
   const lengthM = workspace.float32('way length', size).fill(0);
   const fallM = workspace.float32('way fall', size).fill(0);
   const roughM = workspace.float32('way roughness', size).fill(0);
   const runnelS = workspace.float32('way time', size).fill(0);
-  const isTarget = workspace.uint8('way target', size).fill(0);
-  for (let at = 0; at < target.length; at++) isTarget[target[at]] = 1;
   const roughness = Float64Array.from(resistance, (each) => each.roughness);
   const speed = Float64Array.from(resistance, (each) => each.runnelMPerS);
   const offsets = neighbourOffsets(width);
@@ -62,7 +60,7 @@ export function wayToBasin(
       share[i] = 1;
       continue;
     }
-    const code = directions[i];
+    const code = spreadDirections[i];
     if (code >= NONE || ends[i] === 1) continue;
     let weights = 0;
     let passes = 0;
@@ -75,7 +73,7 @@ export function wayToBasin(
     let south = 0;
     for (let d = 0; d < 8; d++) {
       const next = i + offsets[d];
-      const drop = filled[i] - filled[next];
+      const drop = surface[i] - surface[next];
       if (!(drop > 0)) continue;
       const weight = d % 2 === 0 ? drop : drop * Math.SQRT1_2;
       weights += weight;
@@ -105,13 +103,13 @@ export function wayToBasin(
     if (passes === 0) continue;
     // As far as the water moves on as a whole: it spreads over neighbours, and does not zigzag between them.
     const stepM = cellM * Math.max(0.5, Math.hypot(east, south) / weights);
-    const surface = classOf[i];
+    const ground = classOf[i];
     const slope = Math.max(leastSlope, falls / passes / stepM);
     share[i] = passes / weights;
     lengthM[i] = (length + passes * stepM) / weights;
     fallM[i] = (fall + falls) / weights;
-    roughM[i] = (rough + passes * stepM * roughness[surface]) / weights;
-    runnelS[i] = (time + (passes * stepM) / (speed[surface] * Math.sqrt(slope))) / weights;
+    roughM[i] = (rough + passes * stepM * roughness[ground]) / weights;
+    runnelS[i] = (time + (passes * stepM) / (speed[ground] * Math.sqrt(slope))) / weights;
   }
   return { share, lengthM, fallM, roughM, runnelS };
 }

@@ -26,7 +26,7 @@ const arrivingFromM2 = 10;
 /**
  * Water at one house: what stands there, how the ground falls away, what flows to the wall, which outlets empty close.
  *
- * @param drainsM2 - for each cell the area that drains through it by single flow over the filled ground.
+ * @param drainsM2 - for each cell the area that drains through it by multiple flow, with low spots full.
  */
 export function buildingRow(
   shape: ShapedGround,

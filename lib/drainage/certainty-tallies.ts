@@ -19,13 +19,13 @@ export interface Tallies {
   readonly indices: Int32Array<ArrayBuffer>;
   /** For each cell in how many surfaces water stands on it. */
   readonly wet: Uint16Array<ArrayBuffer>;
-  /** For each cell in how many surfaces its water reaches a basin. */
+  /** For each cell in how many surfaces most of its water reaches a basin. */
   readonly toBasin: Uint16Array<ArrayBuffer>;
   /** 1 where the low spot is there, row by row. */
   readonly spotIsThere: Uint8Array<ArrayBuffer>;
   readonly spotAreaM2: Float32Array<ArrayBuffer>;
   readonly spotVolumeM3: Float32Array<ArrayBuffer>;
-  /** What drains to each basin by single flow. */
+  /** What drains to each basin. */
   readonly basinAreaM2: Float32Array<ArrayBuffer>;
   /** 1 where the basin fills up to its overflow. */
   readonly basinIsFull: Uint8Array<ArrayBuffer>;

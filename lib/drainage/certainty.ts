@@ -2,16 +2,16 @@ import type { Grid } from '../elevation/grid';
 import { expectOf, throwIfCancelled, type Progress } from '../errors';
 import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
-import { coverByCatchment, coverOf, inflowByClass, type Cover } from './catchment-cover';
+import { contributingShare } from './contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
 import { listedLowSpot, lowSpotId } from './drain-lot';
 import { addError, type ErrorModel } from './error-field';
 import { lowSpots, type LowSpot } from './low-spots';
-import { singleFlowReach } from './single-flow-reach';
 import type { StormPools } from './pour-storm';
 import { roofWater, type RoofWater } from './roof-water';
+import { makeRouting, type Routing } from './routing';
 import { layStorm, letStand, type LaidStorm } from './storm-on-ground';
-import { buildBareTerrain, type BareTerrain } from './terrain';
+import { buildTerrain, type BareTerrain, type Terrain } from './terrain';
 import { wetWallM } from './water-at-building';
 import { waterLevels } from './water-surface';
 import { Workspace } from './workspace';
@@ -30,8 +30,7 @@ export interface CertaintyStudy {
   readonly plan: LocalPlan;
   readonly errors: ErrorModel;
   readonly seed: number;
-  readonly laid: Pick<LaidStorm, 'classRunOffMm' | 'roofRunOffM' | 'durationH'>;
-  readonly cover: Cover;
+  readonly laid: Pick<LaidStorm, 'runOffM' | 'roofRunOffM' | 'durationH'>;
   readonly spots: readonly StudiedSpot[];
   /** Ids of basins and buildings, in the order of the tallies. */
   readonly basins: readonly string[];
@@ -59,7 +58,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const workspace = new Workspace();
   const built = ground(elevation, plan);
   const { grid } = built;
-  const terrain = buildBareTerrain(grid.z, grid.width, grid.height, workspace);
+  const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
   const cellAreaM2 = grid.cellM * grid.cellM;
   const spots = lowSpots(terrain, { cellAreaM2, ...listedLowSpot }).map((spot) => ({
     id: lowSpotId(grid, spot),
@@ -74,7 +73,6 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
     errors,
     seed,
     laid,
-    cover: coverOf(grid, built, laid.surfaces),
     spots,
     basins: built.basins.map(({ id }) => id),
     buildings: plan.of.building.map(({ id }) => id),
@@ -113,7 +111,7 @@ export interface CertaintyRange {
  * A surface depends on seed and index alone, so ranges may be run in any order, by any number of threads, and merged.
  * Everything that the plan builds is built anew on each surface: a basin is as level and as deep as drawn on all of them.
  *
- * Cost: one run of ground, terrain and storm for each surface; no routing.
+ * Cost: one run of ground, terrain, routing and storm for each surface.
  * Limits: the error is added to heights that hold one error already, so that surfaces are rougher than the ground: small
  *   puddles are overstated.
  * Source: realisations of a correlated error, filled and counted by cell: Lindsay and Creed (2006), Computers &
@@ -137,7 +135,7 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
     addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
     const built = ground({ ...elevation, z, datumM: elevation.datumM - liftM }, plan);
     const { grid } = built;
-    const terrain = buildBareTerrain(grid.z, grid.width, grid.height, workspace);
+    const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
     tally(study, built, terrain, tallies, row);
   }
   onProgress?.(1, 'Trying equally likely surfaces');
@@ -148,23 +146,23 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
 function tally(
   study: Omit<CertaintyStudy, 'baseline'>,
   built: Ground,
-  terrain: BareTerrain,
+  terrain: Terrain,
   tallies: Tallies,
   row: number,
 ): void {
-  const { plan, laid, cover, workspace } = study;
+  const { plan, laid, workspace } = study;
   const { catchment, tree, z } = terrain;
   const cellM2 = built.grid.cellM * built.grid.cellM;
   tallySpots(study.spots, terrain, cellM2, tallies, row);
 
-  const cells = coverByCatchment(terrain, cover);
-  const inflow = workspace.float64('certainty inflow', tree.pits + 1);
-  inflowByClass(cells, laid.classRunOffMm, inflow);
+  const putDown = workspace.float64('certainty put down', z.length);
+  putDown.set(laid.runOffM);
   const roofs = roofWater(built, plan);
-  const { routed } = letStand({ ground: built, terrain, cellM2 }, plan, laid, inflow, roofs);
+  const routing = makeRouting(terrain, cellM2);
+  const { settled } = letStand({ ground: built, routing, cellM2 }, plan, laid, putDown, roofs);
   // Cells lower than this stand in water, by catchment.
   const wetBelow = workspace.float32('certainty wet below', tree.pits + 1);
-  const levels = waterLevels(terrain, routed.pools);
+  const levels = waterLevels(terrain, settled.pools);
   for (let pit = 0; pit <= tree.pits; pit++) wetBelow[pit] = Math.max(0, levels[pit] - standsFromM);
 
   const isListed = listedRoots(terrain, cellM2);
@@ -174,34 +172,21 @@ function tally(
     const at = row * tallies.of.buildings + i;
     tallies.wetWallM[at] = wetWallM(built, shape.rings[0], isWet);
   });
-  const toBasin = tallyBasins(
-    study,
-    built,
-    terrain,
-    { roofs, pools: routed.pools, cells },
-    tallies,
-    row,
-  );
-  countCells(terrain, wetBelow, toBasin, tallies.wet, tallies.toBasin);
+  countWet(terrain, wetBelow, tallies.wet);
+  tallyBasins(study, built, routing, { roofs, pools: settled.pools }, tallies, row);
 }
 
-/** One more for each cell that stands in water, and for each in a catchment all of whose water reaches a basin. */
-function countCells(
+/** One more for each cell that stands in water. */
+function countWet(
   { z, catchment }: BareTerrain,
   wetBelow: Float32Array,
-  reaches: Uint8Array,
   wet: Uint16Array,
-  toBasin: Uint16Array,
 ): void {
   // Positive floats sort like their bits, `NaN` above all: no branch, which would often be guessed wrong.
   const bits = new Int32Array(z.buffer, z.byteOffset, z.length);
-  const both = new Int32Array(wetBelow.buffer, wetBelow.byteOffset, wetBelow.length);
-  // The last bit of a level, a part in ten million, carries the other answer: one look-up for a cell instead of two.
-  for (let pit = 0; pit < both.length; pit++) both[pit] = (both[pit] & ~1) | reaches[pit];
+  const below = new Int32Array(wetBelow.buffer, wetBelow.byteOffset, wetBelow.length);
   for (let cell = 0; cell < bits.length; cell++) {
-    const below = both[catchment[cell]];
-    wet[cell] += (bits[cell] - below) >>> 31;
-    toBasin[cell] += below & 1;
+    wet[cell] += (bits[cell] - below[catchment[cell]]) >>> 31;
   }
 }
 
@@ -217,45 +202,35 @@ function listedRoots({ z, tree, cellsBelow, workspace }: BareTerrain, cellM2: nu
   return isListed;
 }
 
-/**
- * What drains to each basin, and whether the storm fills it. Cells above a basin in its own catchment are counted here.
- *
- * @returns 1 for each catchment all of whose water reaches some basin, `pits + 1` elements.
- */
+/** A cell drains to a basin when at least this share of its water comes there. */
+const mostlyShare = 0.5;
+
+/** What drains to each basin, and whether the storm fills it; one more for each cell that drains to any. */
 function tallyBasins(
-  { basins, cover, workspace }: Omit<CertaintyStudy, 'baseline'>,
+  { basins, workspace }: Omit<CertaintyStudy, 'baseline'>,
   { basins: forms, sheltered }: Ground,
-  terrain: BareTerrain,
-  storm: { roofs: RoofWater; pools: StormPools; cells: Int32Array },
+  routing: Routing,
+  { roofs, pools }: { roofs: RoofWater; pools: StormPools },
   tallies: Tallies,
   row: number,
-): Uint8Array {
+): void {
   const { cellM2 } = tallies.of;
-  const { catchment, z, tree } = terrain;
-  const { roofs, pools, cells: cellsOf } = storm;
-  const columns = cover.classes + 1;
-  const anyWhole = workspace.uint8('certainty reaches', tree.pits + 1).fill(0);
-  const above = new Set<number>();
+  const { catchment, z } = routing.terrain;
+  const share = workspace.float64('certainty share', z.length);
+  const reaches = workspace.uint8('certainty reaches', z.length).fill(0);
   for (const { id, cells } of forms) {
     const at = row * basins.length + basins.indexOf(id);
-    const reach = singleFlowReach(terrain, cells);
-    const reaches = (cell: number): number =>
-      reach.whole[catchment[cell]] === 1 ? 1 : reach.isAbove[cell];
+    contributingShare(routing, cells, share);
     let open = 0;
-    for (let pit = 1; pit <= tree.pits; pit++) {
-      if (reach.whole[pit] === 0) continue;
-      anyWhole[pit] = 1;
-      for (let index = 0; index < cover.classes; index++) open += cellsOf[pit * columns + index];
-    }
-    for (const cell of reach.cells) {
-      above.add(cell);
-      if (reach.whole[catchment[cell]] === 0) open += 1 - sheltered[cell];
+    for (let cell = 0; cell < share.length; cell++) {
+      if (share[cell] >= mostlyShare) reaches[cell] = 1;
+      if (sheltered[cell] === 0) open += share[cell];
     }
     let areaM2 = open * cellM2;
     for (const outlet of roofs.outlets) {
-      let share = 0;
-      for (const cell of outlet.cells) share += reaches(cell) / outlet.cells.length;
-      areaM2 += outlet.areaM2 * share;
+      let part = 0;
+      for (const cell of outlet.cells) part += share[cell] / outlet.cells.length;
+      areaM2 += outlet.areaM2 * part;
     }
     tallies.basinAreaM2[at] = areaM2;
     let deepest = cells[0];
@@ -263,8 +238,7 @@ function tallyBasins(
     const pool = pools.poolOfPit[catchment[deepest]];
     tallies.basinIsFull[at] = pool === -1 ? 0 : pools.full[pool];
   }
-  for (const cell of above) if (anyWhole[catchment[cell]] === 0) tallies.toBasin[cell]++;
-  return anyWhole;
+  for (let cell = 0; cell < reaches.length; cell++) tallies.toBasin[cell] += reaches[cell];
 }
 
 /** Finds each low spot again: the full one of this surface that has most cells in common with it. */

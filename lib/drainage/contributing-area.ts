@@ -4,15 +4,13 @@ import type { Grid } from '../elevation/grid';
 import type { Frame, XY } from '../frame/frame';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { contributingShare } from './contributing-share';
+import { contributingShare, targetWithPonds } from './contributing-share';
 import type { Contributing } from './drainage-result';
 import { elsewhere } from './ledger';
 import { outline } from './outline';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
-import { singleFlowReach } from './single-flow-reach';
 import { stormShare } from './storm-share';
-import type { BareTerrain } from './terrain';
 import { covers } from './surface-run-off';
 
 /** A cell belongs to the outline when at least this share of its water comes. */
@@ -23,7 +21,7 @@ const crumbM2 = 1;
 /**
  * What drains to a set of cells: how much, from which sources, and from which ground.
  *
- * Areas count every cell by the share of its water that comes, by multiple flow over the filled ground; a roof
+ * Areas count every cell by the share of its water that comes, by multiple flow, the storm's own as the storm is routed; a roof
  * counts where its downspouts empty. Ground under buildings counts for nothing. The outline, which shows the
  * ground that sends most of its water, is overlaid with the lots as polygons. What drains bring counts in this storm's area alone.
  *
@@ -40,15 +38,7 @@ export function contributingArea(
 ): Contributing {
   const { ground, terrain, routing, cellM2 } = shape;
   const { share, cutByEdge } = contributingShare(routing, target);
-  const isTarget = new Uint8Array(share.length);
-  for (const cell of target) isTarget[cell] = 1;
-  const { depthM } = storm;
-  const arriving = stormShare(storm.flow, storm.pools, isTarget, { depthM });
-  const { drains } = storm.pools;
-  const overGround =
-    drains.length === 0
-      ? arriving
-      : stormShare(storm.flow, storm.pools, isTarget, { throughDrains: false, depthM });
+  const arriving = stormShare(storm.flow, storm.depthM, targetWithPonds(routing, target));
 
   const sources = new Map<string, number>();
   const add = (source: string, area: number): void => {
@@ -75,15 +65,10 @@ export function contributingArea(
   for (const { roof, areaM2: roofM2, cells } of storm.roofs.outlets) {
     for (const cell of cells) add(`roof ${roof}`, (roofM2 / cells.length) * share[cell]);
   }
-  let overGroundM2 = 0;
   const inBarrels = barrelArea(storm);
   for (let cell = 0; cell < share.length; cell++) {
     arrivingM2 += arriving[cell] * (weights[cell] - (inBarrels.get(cell) ?? 0));
-    overGroundM2 += overGround[cell] * (weights[cell] - (inBarrels.get(cell) ?? 0));
   }
-  // What low spots hold back is known for single flow; its part of the whole is taken off the multiple-flow area.
-  const throughM2 = reachingM2(terrain, target, weights);
-  const passed = throughM2 > 0 ? Math.min(1, overGroundM2 / throughM2) : 1;
 
   const patches = patchesOf(ground.grid, mostly);
   const by_source = [...sources]
@@ -93,22 +78,12 @@ export function contributingArea(
   return {
     feature,
     area_m2,
-    storm_area_m2: area_m2 * passed + (arrivingM2 - overGroundM2),
+    storm_area_m2: arrivingM2,
     by_source,
     outline: toMultiPolygon(patches, plan.frame),
     by_lot: overlayLots(patches, plan),
     cut_by_edge: cutByEdge,
   };
-}
-
-/** Area whose water reaches a target by single flow when every low spot is full, m2: what the storm's own is measured against. */
-function reachingM2(terrain: BareTerrain, target: Int32Array, weights: Float64Array): number {
-  const { whole, isAbove } = singleFlowReach(terrain, target);
-  let sum = 0;
-  for (let cell = 0; cell < weights.length; cell++) {
-    if (whole[terrain.catchment[cell]] === 1 || isAbove[cell] === 1) sum += weights[cell];
-  }
-  return sum;
 }
 
 /** Roof area whose water barrels hold back, by the cell that would have received it, m2. */

@@ -1,10 +1,10 @@
 import { findCutSides, type CutSide } from './cut-sides';
-import { NONE, neighbourOffsets } from './neighbours';
 import type { Routing } from './routing';
+import { shareSweep } from './share-sweep';
 
 export interface Contribution {
   /** Share of each cell's water that reaches the target, 0 to 1; 1 in the target, 0 without data. */
-  readonly share: Float32Array;
+  readonly share: Float64Array;
   /** Sum of shares: the contributing area in cells, the target's own included. */
   readonly cells: number;
   /** Whether ground beyond the edge of the data would contribute too; `cells` is then a lower bound. */
@@ -13,85 +13,72 @@ export interface Contribution {
   readonly cutSides: readonly CutSide[];
 }
 
+/** A pond that would cover at least this part of a target is one water with it. A choice, no source. */
+const coveredShare = 0.5;
+
 /**
- * How much of each cell's water reaches a target by multiple flow over the filled surface.
+ * A target with the ponds that would cover most of it: what comes to such a pond anywhere has reached the target.
  *
- * The routing sweep run backwards: a cell's share is the mean of its receivers' shares, weighted as
- * its water is. What enters the target stays there.
+ * @param target - cell indices, or a mask of all cells with 1 for the target.
+ * @returns a mask of all cells.
+ */
+export function targetWithPonds(
+  { ponds, terrain }: Routing,
+  target: ArrayLike<number>,
+): Uint8Array<ArrayBuffer> {
+  const size = terrain.z.length;
+  const isMask = target instanceof Uint8Array && target.length === size;
+  const mask = isMask ? Uint8Array.from(target) : new Uint8Array(size);
+  if (!isMask) for (let at = 0; at < target.length; at++) mask[target[at]] = 1;
+  const covered = new Map<number, number>();
+  let cells = 0;
+  for (let cell = 0; cell < size; cell++) {
+    if (mask[cell] === 0) continue;
+    cells++;
+    const pond = ponds.of[cell];
+    if (pond !== 0) covered.set(pond, (covered.get(pond) ?? 0) + 1);
+  }
+  const drowning = new Set(
+    [...covered].filter(([, count]) => count >= coveredShare * cells).map(([pond]) => pond),
+  );
+  if (drowning.size === 0) return mask;
+  for (let cell = 0; cell < size; cell++) if (drowning.has(ponds.of[cell])) mask[cell] = 1;
+  return mask;
+}
+
+/**
+ * How much of each cell's water reaches a target by topography: by multiple flow, with every low spot full, so that none holds
+ * anything back.
  *
  * @param target - cell indices, or a mask of all cells with 1 for the target (a `Uint8Array` as long as the grid).
  * @param share - receives the shares when given.
- * Cost: O(n).
+ * Cost: O(n); as often again as low spots too large for one water spill into one another.
  */
 export function contributingShare(
   routing: Routing,
   target: ArrayLike<number>,
-  share: Float32Array = new Float32Array(routing.directions.length),
+  share: Float64Array = new Float64Array(routing.surface.length),
 ): Contribution {
-  const { terrain, directions } = routing;
-  const { filled, width, workspace } = terrain;
-  const size = filled.length;
-  const isTarget = workspace.uint8('share target', size);
-  if (target instanceof Uint8Array && target.length === size) {
-    isTarget.set(target);
-  } else {
-    isTarget.fill(0);
-    for (let at = 0; at < target.length; at++) isTarget[target[at]] = 1;
+  const { ponds, terrain } = routing;
+  const { tree } = terrain;
+  const isTarget = targetWithPonds(routing, target);
+  const passes = new Float64Array(ponds.count + 1).fill(1);
+  const otherwise = new Float64Array(ponds.count + 1);
+  // What a pond without an exit gets leaves, all being full, where the outermost low spot around it spills.
+  const spillsTo = Int32Array.from(ponds.node, (node, pond) =>
+    pond === 0 || ponds.exit[pond] !== -1 ? -1 : tree.spillTo[tree.root[node]],
+  );
+  for (let change = true; change;) {
+    shareSweep(routing, isTarget, { passes, otherwise }, share);
+    change = false;
+    for (let pond = 1; pond <= ponds.count; pond++) {
+      const onward = spillsTo[pond] === -1 ? 0 : share[spillsTo[pond]];
+      if (Math.abs(onward - otherwise[pond]) > 1e-12) change = true;
+      otherwise[pond] = onward;
+    }
   }
-  share.fill(0);
-  const cells = sweepUp(filled, width, directions, routing.upstreamFirst, isTarget, share);
+  let cells = 0;
+  for (let i = 0; i < share.length; i++) cells += share[i];
   const cutSides = findCutSides(routing, isTarget, share);
   return { share, cells, cutSides, cutByEdge: cutSides.length > 0 };
-}
-
-function sweepUp(
-  filled: Float32Array,
-  width: number,
-  directions: Uint8Array,
-  order: Int32Array,
-  isTarget: Uint8Array,
-  share: Float32Array,
-): number {
-  const offsets = neighbourOffsets(width);
-  let sum = 0;
-  for (let at = order.length - 1; at >= 0; at--) {
-    const i = order[at];
-    if (isTarget[i] !== 0) {
-      share[i] = 1;
-      sum++;
-      continue;
-    }
-    const code = directions[i];
-    if (code >= NONE) continue;
-    const h = filled[i];
-    let e = h - filled[i + 1];
-    let s = h - filled[i + width];
-    let w = h - filled[i - 1];
-    let n = h - filled[i - width];
-    let se = h - filled[i + width + 1];
-    let sw = h - filled[i + width - 1];
-    let nw = h - filled[i - width - 1];
-    let ne = h - filled[i - width + 1];
-    e += Math.abs(e);
-    s += Math.abs(s);
-    w += Math.abs(w);
-    n += Math.abs(n);
-    se += Math.abs(se);
-    sw += Math.abs(sw);
-    nw += Math.abs(nw);
-    ne += Math.abs(ne);
-    const total = e + s + w + n + (se + sw + nw + ne) * Math.SQRT1_2;
-    const straight =
-      e * share[i + 1] + s * share[i + width] + w * share[i - 1] + n * share[i - width];
-    const diagonal =
-      se * share[i + width + 1] +
-      sw * share[i + width - 1] +
-      nw * share[i - width - 1] +
-      ne * share[i - width + 1];
-    const found =
-      total === 0 ? share[i + offsets[code]] : (straight + diagonal * Math.SQRT1_2) / total;
-    share[i] = found;
-    sum += found;
-  }
-  return sum;
 }

@@ -16,13 +16,13 @@ const LEAST_SHARE_AT_EDGE = 0.01;
  * Cost: O(n).
  */
 export function findCutSides(
-  { directions, terrain: { filled, width, height } }: Routing,
+  { spreadDirections, surface, terrain: { width, height } }: Routing,
   isTarget: Uint8Array,
-  share: Float32Array,
+  share: Float64Array,
 ): readonly CutSide[] {
   const sides = new Set<CutSide>();
-  for (let i = 0; i < directions.length; i++) {
-    if (directions[i] !== LEAVES) continue;
+  for (let i = 0; i < spreadDirections.length; i++) {
+    if (spreadDirections[i] !== LEAVES) continue;
     const row = Math.floor(i / width);
     const column = i - row * width;
     if (isTarget[i] === 0 && !fallsToContributor(i, row, column)) continue;
@@ -41,7 +41,7 @@ export function findCutSides(
     for (let r = Math.max(0, row - 1); r <= lastRow; r++) {
       for (let c = Math.max(0, column - 1); c <= lastColumn; c++) {
         const next = r * width + c;
-        if (share[next] >= LEAST_SHARE_AT_EDGE && filled[next] <= filled[i]) return true;
+        if (share[next] >= LEAST_SHARE_AT_EDGE && surface[next] <= surface[i]) return true;
       }
     }
     return false;

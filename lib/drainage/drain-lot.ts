@@ -1,4 +1,3 @@
-import { accumulate } from './accumulate';
 import { cellAt, cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat, XY } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
@@ -26,6 +25,7 @@ import { overflowCourse } from './overflow-course';
 import { outlinedFromM } from './ponding-outlines';
 import type { ShapedGround } from './shaped-ground';
 import { spillOrder } from './spill-order';
+import { spreadFlow } from './spread-flow';
 import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from './steps';
 import type { StormOnGround } from './storm-on-ground';
@@ -74,7 +74,7 @@ export function* drainSteps(
   const ownLot = ground.lots.findIndex((lot) => lot.own);
   yield { fraction: 0.1, stage: 'Adding up what drains where' };
   const weights = openArea(shape, storm);
-  const drainsM2 = accumulate(shape.routing.directions, grid.width, weights, weights);
+  const drainsM2 = spreadFlow(shape.routing, weights, weights);
   const standing = outlined(
     standingRows(shape, storm, spots, rows),
     shape,

@@ -1,32 +1,46 @@
-import { assert } from '../errors';
 import { INVERSE_STEP, NONE, neighbourOffsets } from './neighbours';
 import { steepestDescent } from './steepest-descent';
-import type { Terrain } from './terrain';
+import type { Workspace } from './workspace';
+
+/** A surface that water runs over. */
+export interface FlowSurface {
+  /** Heights, at least 1; `NaN` for no data. */
+  readonly heights: Float32Array;
+  readonly width: number;
+  readonly height: number;
+}
 
 /**
- * Single-flow direction of every cell on the filled surface: no pits, every path leaves the map.
+ * Single-flow direction of every cell on a surface. On the filled surface there are no pits, and every path leaves the map.
  *
  * Steepest descent where there is a lower neighbour. On flats (filled low spots, plateaus) water
  * goes towards the lower edge, and among equal ways away from higher ground, so that paths run
  * along the middle rather than hug a shore. Both gradients are whole numbers of cells: no height is
  * changed.
  *
- * @returns direction codes (see neighbours.ts), `NONE` only where there is no data, `LEAVES` on the
- *   border of the map and of the data. Belongs to the terrain's workspace.
+ * @param name - of the buffer in the workspace that receives the answer.
+ * @returns direction codes (see neighbours.ts), `LEAVES` on the border of the map and of the data, `NONE` where there is no
+ *   data and on flats without a lower edge.
  * Cost: O(n).
  * Source: Garbrecht and Martz (1997), Journal of Hydrology 193 (from memory); Barnes, Lehman and
  *   Mulla (2014), arXiv 1511.04433 (abstract read).
  */
-export function flowDirections(terrain: Terrain): Uint8Array {
-  const { filled, width, height, workspace } = terrain;
-  const size = filled.length;
-  const directions = workspace.uint8('flow directions', size);
+export function flowDirections(
+  surface: FlowSurface,
+  workspace: Workspace,
+  name: string,
+): Uint8Array {
+  const { heights, width, height } = surface;
+  const size = heights.length;
+  const directions = workspace.uint8(name, size);
   const lower = workspace.uint8('cell bytes', size);
   const flatIndex = workspace.int32('cell numbers', size);
   const cellLists = workspace.int32('cell lists', size);
-  steepestDescent(filled, width, height, workspace, directions, lower, flatIndex, cellLists);
-  const flats = findFlats(filled, directions, width, cellLists);
-  if (flats > 0) resolveFlats(terrain, directions, cellLists.subarray(0, flats), flatIndex);
+  steepestDescent(heights, width, height, workspace, directions, lower, flatIndex, cellLists);
+  const flats = findFlats(heights, directions, width, cellLists);
+  if (flats > 0) {
+    resolveFlats(surface, workspace, directions, cellLists.subarray(0, flats), flatIndex);
+  }
   return directions;
 }
 
@@ -35,12 +49,12 @@ const INFINITY_BITS = 0x7f800000;
 
 /** Lists the cells whose receiver is not lower, and takes their direction away. */
 function findFlats(
-  filled: Float32Array,
+  heights: Float32Array,
   directions: Uint8Array,
   width: number,
   flatCells: Int32Array,
 ): number {
-  const bits = new Int32Array(filled.buffer, filled.byteOffset, filled.length);
+  const bits = new Int32Array(heights.buffer, heights.byteOffset, heights.length);
   const offsets = neighbourOffsets(width);
   let count = 0;
   for (let i = 0; i < bits.length; i++) {
@@ -58,13 +72,13 @@ function findFlats(
 }
 
 function resolveFlats(
-  terrain: Terrain,
+  { heights, width }: FlowSurface,
+  workspace: Workspace,
   directions: Uint8Array,
   flatCells: Int32Array,
   flatIndex: Int32Array,
 ): void {
-  const { filled, width, workspace } = terrain;
-  const bits = new Int32Array(filled.buffer, filled.byteOffset, filled.length);
+  const bits = new Int32Array(heights.buffer, heights.byteOffset, heights.length);
   const offsets = neighbourOffsets(width);
   const count = flatCells.length;
   const towards = workspace.int32('flat towards', count).fill(0);
@@ -100,8 +114,7 @@ function resolveFlats(
     towards[at] = 1;
     queue[waiting++] = at;
   }
-  const reached = spread(queue, waiting, towards, joined, flatCells, flatIndex, offsets);
-  assert(reached === count, 'every flat of a filled surface has a lower edge');
+  spread(queue, waiting, towards, joined, flatCells, flatIndex, offsets);
 
   waiting = 0;
   for (let at = 0; at < count; at++) {
@@ -112,7 +125,8 @@ function resolveFlats(
 
   // One step towards the exit outweighs any difference in distance from higher ground, which is one at most.
   for (let at = 0; at < count; at++) {
-    if (chosen[at] !== NONE) continue;
+    // a flat without a lower edge keeps what comes to it
+    if (chosen[at] !== NONE || towards[at] === 0) continue;
     const cell = flatCells[at];
     const own = 2 * towards[at] - away[at];
     let best = 0;
@@ -137,7 +151,7 @@ function firstOf(mask: number): number {
   return 31 - Math.clz32(mask & -mask);
 }
 
-/** Counts steps outwards from the flat cells in the queue, each 1 already. Returns how many were reached. */
+/** Counts steps outwards from the flat cells in the queue, each 1 already. */
 function spread(
   queue: Int32Array,
   waiting: number,
@@ -146,7 +160,7 @@ function spread(
   flatCells: Int32Array,
   flatIndex: Int32Array,
   offsets: Int32Array,
-): number {
+): void {
   let end = waiting;
   for (let begin = 0; begin < end; begin++) {
     const at = queue[begin];
@@ -162,5 +176,4 @@ function spread(
       end += isNew;
     }
   }
-  return end;
 }

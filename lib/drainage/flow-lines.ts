@@ -4,7 +4,6 @@ import { accumulate } from './accumulate';
 import type { FlowLine } from './drainage-result';
 import { flowPath } from './flow-path';
 import { COLUMN_STEP, neighbourOffsets, NONE, ROW_STEP } from './neighbours';
-import { flowThrough } from './flow-through';
 import type { ShapedGround } from './shaped-ground';
 import type { StormOnGround } from './storm-on-ground';
 
@@ -24,7 +23,7 @@ const widenBy = 1.6;
  */
 export function flowLines(
   shape: ShapedGround,
-  storm: Pick<StormOnGround, 'flow' | 'pools'>,
+  storm: Pick<StormOnGround, 'flow'>,
   frame: Frame,
   leastM2: number,
 ): FlowLine[] {
@@ -36,7 +35,7 @@ export function flowLines(
     open[cell] = ground.sheltered[cell] === 1 ? 0 : cellM2;
   const area = accumulate(directions, grid.width, open, open);
 
-  const throughM3 = flowThrough(storm);
+  const { arrivesM3 } = storm.flow;
 
   const taken = new Uint8Array(directions.length);
   const lines: FlowLine[] = [];
@@ -58,7 +57,7 @@ export function flowLines(
     if (path.length < 3) continue;
     for (let i = 0; i < path.length - 1; i++) taken[cells[i]] = 1;
     const { width } = terrain;
-    const volumeAt = (i: number): number => mostAround(throughM3, cells[i], width);
+    const volumeAt = (i: number): number => mostAround(arrivesM3, cells[i], width);
     lines.push(...widening(smooth(path), drains, volumeAt, frame));
   }
   return lines;

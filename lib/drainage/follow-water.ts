@@ -2,7 +2,7 @@ import { cellCentre } from '../elevation/grid';
 import type { LngLat, XY } from '../frame/frame';
 import type { LocalPlan } from '../plan/local-plan';
 import { conduitCourse } from './conduit-course';
-import type { ConduitFlow } from './conduits';
+import type { ConduitFlow } from './settle-storm';
 import type { PathLeg } from './drainage-result';
 import { flowPath } from './flow-path';
 import { LEAVES, NONE, neighbourOffsets } from './neighbours';

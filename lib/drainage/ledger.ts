@@ -98,7 +98,7 @@ export function ledger(
   let sump = 0;
   for (const { cell, volumeM3 } of storm.sumps) if (lotOf[cell] === lot) sump += volumeM3;
 
-  const crossings = followLot(storm.flow, storm.pools, lotOf, lot, owners, storm.depthM, displaced);
+  const crossings = followLot(storm.flow, lotOf, lot, owners, storm.depthM, displaced);
   crossings.passedOnM3[owners] += offMap;
   sewer += crossings.sewerM3;
   let inBasins = 0;

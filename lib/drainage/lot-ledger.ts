@@ -1,40 +1,7 @@
-import type { ConduitOutlet } from '../ground/conduits';
-import { LEAVES, neighbourOffsets, NONE } from './neighbours';
-
-/** Single flow over the ground, with the water that moves along it. */
-export interface Flow {
-  readonly width: number;
-  /** Direction code of each cell on the unfilled ground; paths end in pits or leave the map. */
-  readonly receiver: Uint8Array;
-  /** Catchment of each cell; 0 leaves the map. */
-  readonly catchment: Int32Array;
-  /** Water that passes each cell on its way down, its own included, m3. */
-  readonly passingM3: Float64Array;
-}
-
-/** Water that a conduit takes out of a pool and lets out elsewhere. */
-export interface Drain {
-  readonly pool: number;
-  readonly volumeM3: number;
-  /** Cell at which it goes below ground. */
-  readonly inlet: number;
-  readonly outlet: ConduitOutlet;
-}
-
-/** Pools at the end of the storm. */
-export interface Pools {
-  readonly count: number;
-  /** The pool of each catchment; -1 for catchment 0. */
-  readonly ofCatchment: Int32Array;
-  readonly storedM3: Float64Array;
-  readonly spilledM3: Float64Array;
-  /** Last cell on a pool's side of the pass it spills through, and the first beyond; -1 where it does not spill. */
-  readonly spillFrom: Int32Array;
-  readonly spillTo: Int32Array;
-  /** Pools in an order in which each comes before those that its water goes to. */
-  readonly order: Int32Array;
-  readonly drains: readonly Drain[];
-}
+import { keptOn, type Leaving, type StormFlow } from './kept-water';
+import { LEAVES } from './neighbours';
+import { Receivers } from './receivers';
+import { stormShare } from './storm-share';
 
 /** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
 export interface Displaced {
@@ -63,219 +30,244 @@ export interface Crossings {
  *
  * Water that has been on the lot is told from water that has not. Water that leaves and comes back is
  * counted as never having left, so that a path which winds along the line is not counted many times; water that
- * leaves for good is put down to the owner of the ground it stepped onto last. In a pool all water is mixed:
- * what a pool keeps on the lot has come on to it, what it keeps outside has left, and what spills carries the mixture on.
- * A conduit carries the mixture of its pool to its outlet, over the line if that is on the other side; what goes from the lot into the
- * storm sewer is counted by itself.
+ * leaves for good is put down to the owner of the ground it stepped onto last. In a keeper all water is mixed:
+ * what it keeps on the lot has come on to it, what it keeps outside has left, and what leaves it carries the mixture on.
+ *
+ * Two sweeps tell it: one against the flow for the part of each cell's water that comes to the lot, one with the flow for
+ * the part that has never been there. Over each link between cells of two owners, what has never been on the lot runs on
+ * to it, and what will not come back is passed on.
  * By construction run-off of the lot + run-on = stored + passed on + sewer + soil, to rounding.
  *
  * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
  * @param lot - index of the lot looked at.
  * @param owners - number of lots.
+ * @param depthM - standing water; its shares tell where kept water lies.
  * @param displaced - roof water that is put down on the other side of the line; it crosses there and then.
- * @param depthM - standing water; its shares tell where in a pool the stored volume lies.
- * Cost: O(n + steps of the paths that leave the lot or spill).
+ * Cost: O(n) for each lot, and as often again as water that is led on comes to be led on again.
  */
 export function followLot(
-  flow: Flow,
-  pools: Pools,
+  flow: StormFlow,
   ownerOf: Int16Array,
   lot: number,
   owners: number,
   depthM: Float32Array,
   displaced: readonly Displaced[] = [],
 ): Crossings {
-  const { width, receiver, catchment, passingM3 } = flow;
-  const offsets = neighbourOffsets(width);
-  const owner = (cell: number): number => (ownerOf[cell] === -1 ? owners : ownerOf[cell]);
-  const runOn = new Float64Array(owners + 1);
-  const passedOn = new Float64Array(owners + 1);
-  let stored = 0;
-  let sewer = 0;
-  let soil = 0;
+  const isLot = Uint8Array.from(ownerOf, (owner) => (owner === lot ? 1 : 0));
+  const line: LotLine = {
+    lot,
+    owners,
+    owner: (cell) => (ownerOf[cell] === -1 ? owners : ownerOf[cell]),
+    returns: stormShare(flow, depthM, isLot),
+    held: keptOn(flow, depthM, (cell) => (ownerOf[cell] === -1 ? owners : ownerOf[cell]), owners + 1),
+  };
+  // What is led to a cell has been on the lot in part: how much shows when what it came from has been followed.
+  let led = new Float64Array(flow.leaving.length);
+  for (;;) {
+    const following = new Following(flow, line, displaced, led);
+    following.run();
+    const change = following.neverLed.reduce(
+      (most, volume, k) => Math.max(most, Math.abs(volume - led[k])),
+      0,
+    );
+    if (change <= 1e-12) return following.crossings();
+    led = following.neverLed;
+  }
+}
 
-  // What each pool has received: never on the lot, now on it, and gone from it to each owner.
-  const kinds = owners + 3;
-  const here = owners + 2;
-  const never = owners + 1;
-  const mix = new Float64Array(pools.count * kinds);
-  const arrive = (cell: number, parcel: Float64Array): void => {
-    const pool = pools.ofCatchment[catchment[cell]];
-    if (pool === -1) leave(parcel);
-    else for (let kind = 0; kind < kinds; kind++) mix[pool * kinds + kind] += parcel[kind];
-  };
-  /** Off the map: water of the lot has then gone to no lot of the plan, other water where it went before. */
-  const leave = (parcel: Float64Array): void => {
-    passedOn[owners] += parcel[here];
-    for (let kind = 0; kind <= owners; kind++) passedOn[kind] += parcel[kind];
-  };
+interface LotLine {
+  readonly lot: number;
+  readonly owners: number;
+  owner(cell: number): number;
+  /** Part of each cell's water that comes to the lot. */
+  readonly returns: Float64Array;
+  /** What each keeper has standing with each owner, m3. */
+  readonly held: Float64Array;
+}
 
-  /** Takes a parcel down from a cell, over the line as often as the path crosses it, to a pit or off the map. */
-  const carry = (start: number, from: number, parcel: Float64Array): void => {
-    let before = from;
-    let cell = start;
-    for (;;) {
-      step(before, cell, parcel);
-      const code = receiver[cell];
-      if (code === NONE || code === LEAVES) break;
-      before = cell;
-      cell += offsets[code];
-    }
-    arrive(cell, parcel);
-  };
-  const step = (before: number, cell: number, parcel: Float64Array): void => {
-    const to = owner(cell);
-    if (to === lot) {
-      runOn[owner(before)] += parcel[never];
-      for (let kind = 0; kind < here; kind++) {
-        parcel[here] += parcel[kind];
-        parcel[kind] = 0;
-      }
-    } else if (parcel[here] !== 0) {
-      parcel[to] += parcel[here];
-      parcel[here] = 0;
-    }
-  };
+/** One sweep with the flow. */
+class Following {
+  /** Of what leaves each keeper for a cell, the part that has not been on the lot when it gets there, m3. */
+  readonly neverLed: Float64Array<ArrayBuffer>;
+  private readonly runOnM3: Float64Array;
+  private readonly passedOnM3: Float64Array;
+  private storedM3 = 0;
+  private sewerM3 = 0;
+  private soilM3 = 0;
+  /** Of what arrives in each cell, each pond, each keeper, the part that has never been on the lot, m3. */
+  private readonly never: Float64Array;
+  private readonly neverInPond: Float64Array;
+  private readonly neverKept: Float64Array;
+  /** Of what comes to each pond and is kept, what came to it on the lot's own ground, m3. */
+  private readonly hereInPond: Float64Array;
+  private readonly hereKept: Float64Array;
+  private readonly receivers: Receivers;
 
-  // Overland: every link over the line. All that a cell of the lot passes on has been on the lot.
-  const cells = receiver.length;
-  const gone = new Float64Array(kinds);
-  for (let cell = 0; cell < cells; cell++) {
-    const code = receiver[cell];
-    const next = cell + offsets[code];
-    const moves = code !== NONE && code !== LEAVES;
-    if (moves && owner(cell) !== lot && owner(next) === lot) {
-      runOn[owner(cell)] += passingM3[cell];
-    } else if (moves && owner(cell) === lot && owner(next) !== lot && passingM3[cell] > 0) {
-      followOut(cell, next, passingM3[cell]);
-    } else if (!moves) {
-      // A pit or the map's edge: what has arrived, less what went out and was carried here by itself.
-      const pool = pools.ofCatchment[catchment[cell]];
-      if (owner(cell) === lot) {
-        if (pool !== -1) mix[pool * kinds + here] += passingM3[cell];
-        else passedOn[owners] += passingM3[cell];
-      } else if (pool !== -1) {
-        mix[pool * kinds + never] += passingM3[cell];
-      }
-    }
+  constructor(
+    private readonly flow: StormFlow,
+    private readonly line: LotLine,
+    private readonly displaced: readonly Displaced[],
+    private readonly led: Float64Array,
+  ) {
+    const { routing, keepers, leaving, arrivesM3 } = flow;
+    this.receivers = new Receivers(routing);
+    this.neverLed = new Float64Array(leaving.length);
+    this.runOnM3 = new Float64Array(line.owners + 1);
+    this.passedOnM3 = new Float64Array(line.owners + 1);
+    this.never = new Float64Array(arrivesM3.length);
+    this.neverInPond = new Float64Array(routing.ponds.count + 1);
+    this.hereInPond = new Float64Array(routing.ponds.count + 1);
+    this.neverKept = new Float64Array(keepers);
+    this.hereKept = new Float64Array(keepers);
   }
 
-  for (const { cell, volumeM3, roofOwner } of displaced) {
-    if (owner(cell) === lot) runOn[roofOwner] += volumeM3;
-    else if (roofOwner === lot) followOut(cell, cell, volumeM3);
+  crossings(): Crossings {
+    const { runOnM3, passedOnM3, storedM3, sewerM3, soilM3 } = this;
+    return { runOnM3, passedOnM3, storedM3, sewerM3, soilM3 };
   }
 
-  /** Overland water leaves the lot: it either comes back (and then never left) or ends outside. */
-  function followOut(from: number, start: number, volumeM3: number): void {
-    let before = from;
-    let cell = start;
-    for (;;) {
-      if (owner(cell) === lot) {
-        // Already in the lot's passing volume again; take back what the link over the line counted as run-on.
-        runOn[owner(before)] -= volumeM3;
-        return;
-      }
-      const code = receiver[cell];
-      if (code === NONE || code === LEAVES) break;
-      before = cell;
-      cell += offsets[code];
-    }
-    const pool = pools.ofCatchment[catchment[cell]];
-    if (pool === -1) {
-      passedOn[owner(start)] += volumeM3;
-    } else {
-      mix[pool * kinds + owner(start)] += volumeM3;
-      mix[pool * kinds + never] -= volumeM3;
-    }
-  }
-
-  const drainsOf = new Map<number, Drain[]>();
-  for (const drain of pools.drains) {
-    drainsOf.set(drain.pool, [...(drainsOf.get(drain.pool) ?? []), drain]);
-  }
-  const held = heldByOwner(pools, catchment, ownerOf, owners, depthM);
-  for (const pool of pools.order) {
-    const at = pool * kinds;
-    let total = 0;
-    for (let kind = 0; kind < kinds; kind++) total += mix[at + kind];
-    if (total <= 0) continue;
-    for (let place = 0; place <= owners; place++) {
-      const part = held[pool * (owners + 1) + place] / total;
-      if (part === 0) continue;
-      if (place === lot) {
-        stored += part * total;
-        runOn[outsideOf(pool)] += part * mix[at + never];
+  run(): void {
+    const { flow, line, never } = this;
+    const { routing, arrivesM3, leaving } = flow;
+    this.putDown();
+    const { upstreamFirst, ponds, spreadDirections } = routing;
+    for (let at = 0; at < upstreamFirst.length; at++) {
+      const cell = upstreamFirst[at];
+      const pond = ponds.of[cell];
+      if (pond !== 0) {
+        this.neverInPond[pond] += never[cell];
+        if (line.owner(cell) === line.lot) this.hereInPond[pond] += arrivesM3[cell];
+        if (ponds.exit[pond] === cell) this.passPond(pond, cell);
+      } else if (spreadDirections[cell] === LEAVES) {
+        if (line.owner(cell) === line.lot) this.passedOnM3[line.owners] += arrivesM3[cell];
       } else {
-        passedOn[place] += part * mix[at + here];
-        for (let kind = 0; kind <= owners; kind++) passedOn[kind] += part * mix[at + kind];
+        this.passCell(cell, arrivesM3[cell], never[cell]);
       }
     }
-    if (pools.spilledM3[pool] > 0) {
-      const part = pools.spilledM3[pool] / total;
-      for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
-      takeOut(pool, pools.spillFrom[pool], gone);
-      carry(pools.spillTo[pool], pools.spillFrom[pool], gone);
+    for (let pond = 1; pond <= ponds.count; pond++) this.keep(pond);
+    for (let keeper = 0; keeper < flow.keepers; keeper++) this.leaveStanding(keeper);
+    leaving.forEach((each, k) => {
+      this.leave(each, k);
+    });
+  }
+
+  /** What is put down off the lot has never been on it. */
+  private putDown(): void {
+    const { flow, line, never } = this;
+    const { putDownM3, leaving } = flow;
+    for (let cell = 0; cell < never.length; cell++) {
+      if (line.owner(cell) !== line.lot) never[cell] = putDownM3[cell];
     }
-    for (const { volumeM3, inlet, outlet } of drainsOf.get(pool) ?? []) {
-      const part = volumeM3 / total;
-      for (let kind = 0; kind < kinds; kind++) gone[kind] = part * mix[at + kind];
-      takeOut(pool, inlet, gone);
-      if (typeof outlet === 'number') {
-        carry(outlet, inlet, gone);
+    leaving.forEach(({ to }, k) => {
+      if (typeof to === 'number' && line.owner(to) !== line.lot) never[to] += this.led[k];
+    });
+    for (const { cell, volumeM3, roofOwner } of this.displaced) {
+      if (line.owner(cell) === line.lot) this.runOnM3[roofOwner] += volumeM3;
+      else if (roofOwner === line.lot) {
+        never[cell] -= volumeM3;
+        this.passedOnM3[line.owner(cell)] += volumeM3 * (1 - line.returns[cell]);
+      }
+    }
+  }
+
+  /** Water on its way from a cell to its receivers, over the line where they lie beyond it. */
+  private passCell(cell: number, volumeM3: number, neverM3: number): void {
+    const { receivers, line, never } = this;
+    const count = receivers.of(cell);
+    const isHere = line.owner(cell) === line.lot;
+    for (let k = 0; k < count; k++) {
+      const next = receivers.cells[k];
+      const share = receivers.shares[k];
+      const isNextHere = line.owner(next) === line.lot;
+      if (isHere && !isNextHere) {
+        this.passedOnM3[line.owner(next)] += volumeM3 * share * (1 - line.returns[next]);
+      } else if (!isHere && isNextHere) this.runOnM3[line.owner(cell)] += neverM3 * share;
+      else if (!isHere) never[next] += neverM3 * share;
+    }
+  }
+
+  private passPond(pond: number, exit: number): void {
+    const { arrived, passed } = this.flow.pondWaterM3;
+    if (!(passed[pond] > 0)) return;
+    const part = passed[pond] / arrived[pond];
+    const neverM3 = part * this.neverInPond[pond];
+    const hereM3 = part * this.hereInPond[pond];
+    if (this.line.owner(exit) === this.line.lot) {
+      this.runOnM3[this.outsideOf(this.flow.keeperOfPond[pond])] += neverM3;
+      this.passCell(exit, passed[pond], 0);
+      return;
+    }
+    this.passedOnM3[this.line.owner(exit)] += hereM3 * (1 - this.returnsFrom(exit));
+    this.passCell(exit, passed[pond], neverM3);
+  }
+
+  /** Part of what a cell gives on that comes to the lot. */
+  private returnsFrom(cell: number): number {
+    const { receivers, line } = this;
+    const count = receivers.of(cell);
+    let sum = 0;
+    for (let k = 0; k < count; k++) sum += receivers.shares[k] * line.returns[receivers.cells[k]];
+    return sum;
+  }
+
+  private keep(pond: number): void {
+    const { arrived, passed } = this.flow.pondWaterM3;
+    const keeper = this.flow.keeperOfPond[pond];
+    if (keeper === -1) return;
+    const part = 1 - passed[pond] / arrived[pond];
+    this.neverKept[keeper] += part * this.neverInPond[pond];
+    this.hereKept[keeper] += part * this.hereInPond[pond];
+  }
+
+  private leaveStanding(keeper: number): void {
+    const { line, flow } = this;
+    const whole = flow.keptM3[keeper];
+    if (!(whole > 0)) return;
+    for (let owner = 0; owner <= line.owners; owner++) {
+      const heldM3 = line.held[keeper * (line.owners + 1) + owner];
+      if (heldM3 === 0) continue;
+      if (owner === line.lot) {
+        this.storedM3 += heldM3;
+        this.runOnM3[this.outsideOf(keeper)] += (heldM3 / whole) * this.neverKept[keeper];
       } else {
-        if (outlet === 'storm-sewer') sewer += gone[here];
-        if (outlet === 'soil') soil += gone[here];
-        if (outlet !== 'off-map') gone[here] = 0;
-        leave(gone);
+        this.passedOnM3[owner] += (heldM3 / whole) * this.hereKept[keeper];
       }
     }
   }
 
-  /** A parcel of a pool's mixture on its way out over a cell: on the lot it has then come onto it. */
-  function takeOut(pool: number, over: number, parcel: Float64Array): void {
-    if (owner(over) === lot) {
-      runOn[outsideOf(pool)] += parcel[never];
-      parcel[here] += parcel[never];
-      parcel[never] = 0;
+  private leave({ keeper, from, to, volumeM3 }: Leaving, k: number): void {
+    const { line, flow } = this;
+    const part = volumeM3 / flow.keptM3[keeper];
+    const neverM3 = part * this.neverKept[keeper];
+    const isFromHere = line.owner(from) === line.lot;
+    const returns = typeof to === 'number' ? line.returns[to] : 0;
+    if (!isFromHere) {
+      const hereM3 = part * this.hereKept[keeper];
+      this.passedOnM3[line.owner(from)] += hereM3 * (1 - returns);
+      if (typeof to !== 'number') return;
+      if (line.owner(to) === line.lot) this.runOnM3[line.owner(from)] += neverM3;
+      else this.neverLed[k] = neverM3;
+      return;
     }
-    step(over, over, parcel);
+    this.runOnM3[this.outsideOf(keeper)] += neverM3;
+    if (to === 'storm-sewer') this.sewerM3 += volumeM3;
+    else if (to === 'soil') this.soilM3 += volumeM3;
+    else if (to === 'off-map') this.passedOnM3[line.owners] += volumeM3;
+    else if (line.owner(to) !== line.lot) {
+      this.passedOnM3[line.owner(to)] += volumeM3 * (1 - returns);
+    }
   }
 
-  /** The owner that a pool's outside water is put down to: the one on whose ground most of it stands. */
-  function outsideOf(pool: number): number {
-    let most = owners;
-    for (let place = 0; place <= owners; place++) {
-      if (place === lot) continue;
-      if (held[pool * (owners + 1) + place] > held[pool * (owners + 1) + most]) most = place;
+  /** The owner that a keeper's outside water is put down to: the one on whose ground most of it stands. */
+  private outsideOf(keeper: number): number {
+    const { line } = this;
+    const places = line.owners + 1;
+    let most = line.owners;
+    if (keeper === -1) return most;
+    for (let place = 0; place < places; place++) {
+      if (place === line.lot) continue;
+      if (line.held[keeper * places + place] > line.held[keeper * places + most]) most = place;
     }
     return most;
   }
-
-  return { runOnM3: runOn, passedOnM3: passedOn, storedM3: stored, sewerM3: sewer, soilM3: soil };
-}
-
-/** Volume that each pool keeps on each owner's ground, m3; `count * (owners + 1)` values that add up to what is stored. */
-function heldByOwner(
-  pools: Pools,
-  catchment: Int32Array,
-  ownerOf: Int16Array,
-  owners: number,
-  depthM: Float32Array,
-): Float64Array {
-  const places = owners + 1;
-  const held = new Float64Array(pools.count * places);
-  for (let cell = 0; cell < depthM.length; cell++) {
-    if (!(depthM[cell] > 0)) continue;
-    const pool = pools.ofCatchment[catchment[cell]];
-    if (pool === -1) continue;
-    held[pool * places + (ownerOf[cell] === -1 ? owners : ownerOf[cell])] += depthM[cell];
-  }
-  for (let pool = 0; pool < pools.count; pool++) {
-    let sum = 0;
-    for (let place = 0; place < places; place++) sum += held[pool * places + place];
-    for (let place = 0; place < places; place++) {
-      held[pool * places + place] *= sum > 0 ? pools.storedM3[pool] / sum : 0;
-    }
-  }
-  return held;
 }

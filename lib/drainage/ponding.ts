@@ -1,22 +1,21 @@
 import type { LocalPlan } from '../plan/local-plan';
 import { eventDuration } from '../storm/event-duration';
 import { runOffLaw } from '../storm/run-off-law';
-import { coverByCatchment, coverOf, inflowByClass } from './catchment-cover';
-import type { ConduitRouting } from './conduits';
 import type { StormPools } from './pour-storm';
 import { roofWater, type RoofWater } from './roof-water';
+import type { SettledStorm } from './settle-storm';
 import type { ShapedGround } from './shaped-ground';
 import { letStand } from './storm-on-ground';
-import { roofSurface, surfaces, type Surfaces } from './surface-run-off';
+import { roofSurface, surfaceRunOffM, surfaces, type Surfaces } from './surface-run-off';
 import { waterSurface } from './water-surface';
 
 /** All that every storm on one ground and its surfaces has in common. */
 export interface RainReady {
   readonly shape: ShapedGround;
-  readonly classes: Surfaces['classes'];
-  /** Cells by catchment and class, see `coverByCatchment`. */
-  readonly cells: Int32Array;
+  readonly surfaces: Surfaces;
   readonly roofs: RoofWater;
+  /** Written to by every storm: run-off by cell. */
+  readonly putDown: Float64Array<ArrayBuffer>;
 }
 
 /**
@@ -28,13 +27,11 @@ export interface RainReady {
  */
 export function readyForRain(shape: ShapedGround, plan: LocalPlan): RainReady {
   const { ground, terrain } = shape;
-  const laid = surfaces(ground, plan);
-  const cover = coverOf(ground.grid, ground, laid);
   return {
     shape,
-    classes: laid.classes,
-    cells: coverByCatchment(terrain, cover).slice(),
+    surfaces: surfaces(ground, plan),
     roofs: roofWater(ground, plan),
+    putDown: new Float64Array(terrain.z.length),
   };
 }
 
@@ -51,21 +48,18 @@ export interface Ponding {
  *
  * @param plan - with the features that the ground was made ready with.
  * @param rainMm - of the whole event, at least 0.
- * Cost: O(catchments), and a pour for each link of a chain of conduits.
+ * Cost: as `settleStorm`.
  */
-export function poolsAt(ready: RainReady, plan: LocalPlan, rainMm: number): ConduitRouting {
-  const { shape, classes, cells, roofs } = ready;
+export function poolsAt(ready: RainReady, plan: LocalPlan, rainMm: number): SettledStorm {
+  const { shape, roofs, putDown } = ready;
   const { lotfall } = plan.plan;
   const law = runOffLaw(lotfall, rainMm);
-  const inflow = inflowByClass(
-    cells,
-    Float64Array.from(classes, (surface) => law.runOffMm(surface)),
-  );
+  surfaceRunOffM(shape.ground.grid, shape.ground, ready.surfaces, law, putDown);
   const laid = {
     roofRunOffM: law.runOffMm(roofSurface) / 1000,
     durationH: eventDuration(lotfall).hours,
   };
-  return letStand(shape, plan, laid, inflow, roofs).routed;
+  return letStand(shape, plan, laid, putDown, roofs).settled;
 }
 
 /**
@@ -74,7 +68,7 @@ export function poolsAt(ready: RainReady, plan: LocalPlan, rainMm: number): Cond
  * @param plan - with the features that the ground was made ready with.
  * @param depthM - receives the depths when given.
  * @returns depths as `stormOnGround` gives them, to rounding.
- * Cost: as `poolsAt`, and the cells of low spots; no routing, no sums over cells.
+ * Cost: as `poolsAt`, and the cells of low spots.
  */
 export function pondingAt(
   ready: RainReady,

@@ -19,12 +19,20 @@ export interface StormPools {
   readonly spilled: Float64Array;
   /** 1 when the pool stands at its spill level. */
   readonly full: Uint8Array;
-  /** Index of the pool that receives what is spilled; -1 when that leaves the map or nothing is spilled. */
+  /** Index of the pool that receives what is spilled; -1 when that leaves the low spots poured into, or nothing is spilled. */
   readonly destination: Int32Array;
   /** Index of the pool that covers each pit, -1 where no water is; `pits + 1` elements. */
   readonly poolOfPit: Int32Array;
   /** What leaves the map, directly and by spilling. */
   readonly outflow: number;
+}
+
+/** What is known before the pouring. */
+export interface PourOptions {
+  /** 1 for low spots that are full already, by node: what their pits get is just what they hold, and goes no further here. */
+  readonly full?: Uint8Array;
+  /** Whether what an outermost low spot cannot hold ends there, for the caller to lead on; else it goes on to the next. */
+  readonly ends?: boolean;
 }
 
 /**
@@ -39,7 +47,8 @@ export interface StormPools {
  *
  * @param inflow - what reaches each pit, in cells times metres as the terrain's volumes are;
  *   `pits + 1` elements, none negative; element 0 leaves the map.
- * @returns arrays of its own, which no later call overwrites.
+ * @returns arrays of its own, which no later call overwrites. What ends in full or outermost low spots is in their `spilled`, and
+ *   not in `outflow`.
  * Balance: inflow equals stored water plus outflow but for the rounding of sums in Float64.
  * Cost: O(nodes) but for a near-constant factor. Source: the same end state as Barnes, Callaghan and
  *   Wickert (2021), Earth Surface Dynamics 9, 105 (abstract read); the pointer scheme is our own.
@@ -47,15 +56,48 @@ export interface StormPools {
 export function pourStorm(
   terrain: Pick<BareTerrain, 'tree' | 'volume' | 'ownVolume' | 'workspace'>,
   inflow: Float64Array,
+  { full, ends = false }: PourOptions = {},
 ): StormPools {
-  const { tree, ownVolume, workspace } = terrain;
+  const { ownVolume, workspace } = terrain;
+  const tree = ends ? withEnds(terrain) : terrain.tree;
   const free = workspace.float64('storm free', tree.nodes);
   const next = workspace.int32('storm next', tree.nodes);
   const fullChildren = workspace.uint8('storm full children', tree.nodes).fill(0);
   free.set(ownVolume);
   for (let node = 0; node < tree.nodes; node++) next[node] = node;
-  const outflow = pourAll(tree, inflow, free, next, fullChildren);
-  return collectPools(terrain, inflow, free, next, fullChildren, outflow);
+  const isIn = workspace.uint8('storm in full', tree.nodes).fill(0);
+  if (full !== undefined) fillUp(tree, full, free, next, fullChildren, isIn);
+  const outflow = pourAll(tree, inflow, free, next, fullChildren, isIn);
+  return collectPools(terrain, tree, inflow, free, next, fullChildren, full, outflow);
+}
+
+/** The tree with outermost low spots leading nowhere. */
+function withEnds({ tree, workspace }: Pick<BareTerrain, 'tree' | 'workspace'>): LowSpotTree {
+  const destination = workspace.int32('storm destination', tree.nodes);
+  for (let node = 0; node < tree.nodes; node++) {
+    destination[node] = tree.isRoot[node] === 1 ? 0 : tree.destination[node];
+  }
+  return { ...tree, destination };
+}
+
+/** Fills low spots with all that is in them; `isIn` receives 1 for their nodes. */
+function fillUp(
+  { nodes, parent, destination }: LowSpotTree,
+  full: Uint8Array,
+  free: Float64Array,
+  next: Int32Array,
+  fullChildren: Uint8Array,
+  isIn: Uint8Array,
+): void {
+  for (let node = nodes - 1; node > 0; node--) {
+    const above = parent[node];
+    const isInside = isIn[above] === 1;
+    if (!isInside && full[node] === 0) continue;
+    isIn[node] = 1;
+    free[node] = 0;
+    const isSiblingFull = above !== 0 && fullChildren[above]++ === 1;
+    next[node] = isInside || isSiblingFull ? above : destination[node];
+  }
 }
 
 /**
@@ -68,9 +110,11 @@ function pourAll(
   free: Float64Array,
   next: Int32Array,
   fullChildren: Uint8Array,
+  isIn: Uint8Array,
 ): number {
   let outflow = inflow[0];
   for (let pit = 1; pit <= pits; pit++) {
+    if (isIn[pit] === 1) continue;
     let left = inflow[pit];
     let node = pit;
     while (left > 0) {
@@ -111,11 +155,13 @@ const NO_POOL = 1 << 30;
 const PLACED = -1;
 
 function collectPools(
-  { tree, volume, ownVolume, workspace }: Parameters<typeof pourStorm>[0],
+  { volume, ownVolume, workspace }: Parameters<typeof pourStorm>[0],
+  tree: LowSpotTree,
   inflow: Float64Array,
   free: Float64Array,
   next: Int32Array,
   fullChildren: Uint8Array,
+  full: Uint8Array | undefined,
   outflow: number,
 ): StormPools {
   const { nodes, pits, parent, destination } = tree;
@@ -139,7 +185,8 @@ function collectPools(
     if (!isFull && node <= pits && free[node] >= ownVolume[node]) continue;
     donors[node] -= NO_POOL;
     listed[count++] = node;
-    const to = isFull ? poolNode[destination[node]] : 0;
+    const isLetOut = full !== undefined && full[node] === 1;
+    const to = isFull && !isLetOut ? poolNode[destination[node]] : 0;
     target[node] = to;
     donors[to]++;
   }

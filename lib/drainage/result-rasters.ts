@@ -1,8 +1,8 @@
 import type { Grid } from '../elevation/grid';
-import { accumulate } from './accumulate';
 import type { Tallies } from './certainty-tallies';
 import { openArea } from './contributing-area';
 import type { ShapedGround } from './shaped-ground';
+import { spreadFlow } from './spread-flow';
 import type { StormOnGround } from './storm-on-ground';
 
 /** One raster of the answer, for other programs to open. */
@@ -22,7 +22,7 @@ export function resultRasters(shape: ShapedGround, storm: StormOnGround): Result
   const { grid } = ground;
   const weights = openArea(shape, storm);
   const drainsM2 = Float32Array.from(
-    accumulate(routing.directions, grid.width, weights, weights),
+    spreadFlow(routing, weights, weights),
     (area, cell) => (Number.isNaN(grid.z[cell]) ? Number.NaN : area),
   );
   const depth = storm.depthM.map((value, cell) =>
@@ -53,7 +53,7 @@ export function resultRasters(shape: ShapedGround, storm: StormOnGround): Result
     },
     {
       name: 'contributing-area',
-      description: 'Open ground and roofs that drain through each cell, by single flow',
+      description: 'Open ground and roofs that drain through each cell, by multiple flow',
       unit: 'square metre',
       heights: false,
       grid: plain(drainsM2),

@@ -6,38 +6,140 @@ import type { Terrain } from './terrain';
 const DONE = 255;
 
 /**
- * How water spreads over a terrain's filled surface. Arrays belong to the terrain's workspace.
- *
- * Multiple flow with exponent 1: a cell's water is shared among its lower neighbours in proportion
- * to slope. Where no neighbour is lower (flats), and only there, it takes the single direction.
+ * Low spots that count as one water: what comes to one anywhere is held in it until it is full, and what it cannot hold
+ * leaves at its exit. Numbered from 1; arrays have `count + 1` elements but for `of`.
  */
-export interface Routing {
-  readonly terrain: Terrain;
-  /** Single-flow directions on the filled surface. */
-  readonly directions: Uint8Array;
-  /** All cells with data; each comes before every cell that it gives water to, by multiple or by single flow. */
-  readonly upstreamFirst: Int32Array;
+export interface Ponds {
+  readonly count: number;
+  /** The pond that each cell lies in, were it full; 0 for all other ground. */
+  readonly of: Int32Array;
+  /** Its node in the tree of low spots; no node lies inside another's. */
+  readonly node: Int32Array;
+  /** The last of its cells on the way out; -1 where its brim leads nowhere lower than the brim of another. */
+  readonly exit: Int32Array;
 }
 
 /**
- * Prepares routing over a terrain: the single-flow directions and an order of cells, computed once
+ * How water spreads over a terrain. Arrays belong to the terrain's workspace.
+ *
+ * Multiple flow with exponent 1: a cell's water is shared among its lower neighbours in proportion to slope; where none is
+ * lower, and only there, it takes the single direction. The surface is the ground with its ponds full. A low spot that is too large
+ * to count as one water is not filled up: its own ground is run over like any other, down to the ponds inside it.
+ */
+export interface Routing {
+  readonly terrain: Terrain;
+  /** Single-flow directions on the filled surface: for ways as lines. */
+  readonly directions: Uint8Array;
+  /** Heights of the surface that water spreads over, and the single-flow directions on it. */
+  readonly surface: Float32Array;
+  readonly spreadDirections: Uint8Array;
+  /** All cells with data; each comes before every cell that it gives water to. */
+  readonly upstreamFirst: Int32Array;
+  readonly ponds: Ponds;
+}
+
+/** A low spot up to this area is one water, m2; a larger one only where it is shallow. Choices, no source. */
+const pondM2 = 150;
+const shallowM = 0.05;
+
+/**
+ * Prepares routing over a terrain: surface, single-flow directions and an order of cells, computed once
  * and good for any number of sweeps.
  *
+ * @param cellM2 - area of a cell, which tells how large low spots are.
  * Cost: O(n), the order about 20 passes over the grid.
  */
-export function makeRouting(terrain: Terrain): Routing {
-  const directions = flowDirections(terrain);
-  const { filled, width, workspace } = terrain;
+export function makeRouting(terrain: Terrain, cellM2 = 1): Routing {
+  const { filled, width, height, workspace } = terrain;
   const size = filled.length;
+  const filledSurface = { heights: filled, width, height };
+  const directions = flowDirections(filledSurface, workspace, 'flow directions');
+  const nodes = pondNodes(terrain, pondM2 / cellM2);
+  const surface = nodes.whole ? filled : pondSurface(terrain, nodes.ofPit);
+  const spreadDirections = nodes.whole
+    ? directions
+    : flowDirections({ heights: surface, width, height }, workspace, 'spread directions');
   const donors = workspace.uint8('cell bytes', size);
   // The directions are done with their numbers of cells: that buffer holds the masks.
   const numbers = workspace.int32('cell numbers', size);
   const lower = new Uint8Array(numbers.buffer, numbers.byteOffset, size);
   const order = workspace.int32('routing order', size);
-  countDonors(filled, directions, width, donors, lower);
-  const done = orderCells(directions, width, donors, lower, order);
-  assert(done === size - terrain.outside, 'water on a filled surface must not run in a loop');
-  return { terrain, directions, upstreamFirst: order.subarray(0, done) };
+  countDonors(surface, spreadDirections, width, donors, lower);
+  const done = orderCells(spreadDirections, width, donors, lower, order);
+  assert(done === size - terrain.outside, 'water must not run in a loop');
+  const upstreamFirst = order.subarray(0, done);
+  const ponds = placePonds(terrain, nodes, surface, spreadDirections, upstreamFirst);
+  return { terrain, directions, surface, spreadDirections, upstreamFirst, ponds };
+}
+
+/** The low spots that count as one water. */
+interface PondNodes {
+  /** Node of the pond that each pit is in; `pits + 1` elements, 0 for the outside. */
+  readonly ofPit: Int32Array;
+  /** Number of the pond of each such node, 0 for other nodes. */
+  readonly number: Int32Array;
+  readonly count: number;
+  /** Whether all outermost low spots are such. */
+  readonly whole: boolean;
+}
+
+function pondNodes(
+  { tree, volume, cellsBelow, workspace }: Terrain,
+  mostCells: number,
+): PondNodes {
+  const { nodes, pits, parent } = tree;
+  const pondOf = workspace.int32('pond node', nodes);
+  const number = workspace.int32('pond number', nodes).fill(0);
+  let count = 0;
+  let whole = true;
+  pondOf[0] = 0;
+  for (let node = nodes - 1; node > 0; node--) {
+    pondOf[node] = pondOf[parent[node]];
+    if (pondOf[node] !== 0) continue;
+    const cells = cellsBelow[node];
+    if (node <= pits || cells <= mostCells || volume[node] <= shallowM * cells) {
+      pondOf[node] = node;
+      number[node] = ++count;
+    } else {
+      whole = false;
+    }
+  }
+  return { ofPit: pondOf.subarray(0, pits + 1), number, count, whole };
+}
+
+function pondSurface(
+  { z, catchment, tree, workspace }: Terrain,
+  pondOfPit: Int32Array,
+): Float32Array {
+  const surface = workspace.float32('spread surface', z.length);
+  const levels = Float32Array.from(pondOfPit, (node) => tree.spill[node]);
+  levels[0] = 0;
+  for (let i = 0; i < z.length; i++) surface[i] = Math.max(z[i], levels[catchment[i]]);
+  return surface;
+}
+
+function placePonds(
+  { z, catchment, tree, workspace }: Terrain,
+  { ofPit, number, count }: PondNodes,
+  surface: Float32Array,
+  directions: Uint8Array,
+  upstreamFirst: Int32Array,
+): Ponds {
+  const of = workspace.int32('pond of', z.length).fill(0);
+  const node = workspace.int32('pond nodes', count + 1);
+  const exit = workspace.int32('pond exits', count + 1).fill(-1);
+  const numberOfPit = Int32Array.from(ofPit, (each) => number[each]);
+  for (let pit = 1; pit <= tree.pits; pit++) node[numberOfPit[pit]] = ofPit[pit];
+  for (let at = 0; at < upstreamFirst.length; at++) {
+    const i = upstreamFirst[at];
+    // a flat without a lower edge belongs to the pond of its pit, though it may not lie under its water
+    const isEnd = directions[i] === NONE;
+    if (!(z[i] < surface[i]) && !isEnd) continue;
+    const pond = numberOfPit[catchment[i]];
+    of[i] = pond;
+    if (!isEnd) exit[pond] = i;
+  }
+  return { count, of, node, exit };
 }
 
 /**
@@ -80,7 +182,7 @@ function countDonors(
     lower[i] = mask;
     if (mask === 0) donors[i + offsets[code]]++;
   }
-  for (let i = 0; i < filled.length; i++) if (directions[i] === NONE) donors[i] = DONE;
+  for (let i = 0; i < filled.length; i++) if (Number.isNaN(filled[i])) donors[i] = DONE;
 }
 
 /** Puts cells in order; those ready but not yet placed wait at the end of `order`, which never runs out. */

@@ -5,7 +5,7 @@ import type { LotRunOff, SurfaceRow } from './lot-run-off';
 /** What a row of the lot's run-off is of: 'lawn, good, group C', 'paving, unconnected'. */
 export function surfaceName({ cover, condition, soil_group, unconnected }: SurfaceRow): string {
   return [
-    cover === 'roof' ? 'roofs' : cover,
+    cover === 'roof' ? 'roofs' : cover === 'basin' ? 'inside the rain garden' : cover,
     ...(condition === null ? [] : [condition]),
     ...(soil_group === null ? [] : [`group ${soil_group}`]),
     ...(unconnected ? ['unconnected'] : []),

@@ -42,7 +42,7 @@ export function* shapeSteps(
   const { width, height, z, cellM } = built.grid;
   const terrain = yield* partOf(terrainSteps(z, width, height, workspace), 0.1, 0.5);
   yield { fraction: 0.5, stage: 'Finding flow directions' };
-  const routing = makeRouting(terrain);
+  const routing = makeRouting(terrain, cellM * cellM);
   yield { fraction: 1, stage: 'Finding flow directions' };
   return { elevation, ground: built, terrain, routing, cellM2: cellM * cellM };
 }

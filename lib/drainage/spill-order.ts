@@ -13,7 +13,7 @@ const toleranceMm = 0.5;
  *
  * @param upToMm - rain looked at.
  * @returns millimetres for each low spot; null for one that still has room at `upToMm`.
- * Cost: O(n) once, and O(low spots) for each depth looked at, about a dozen and a half for the first low spot and fewer for each more.
+ * Cost: a sweep over the grid for each depth looked at: about a dozen and a half for the first low spot and fewer for each more.
  */
 export function spillOrder(
   shape: ShapedGround,

@@ -1,57 +1,99 @@
 import { LEAVES, NONE, neighbourOffsets } from './neighbours';
-import type { Routing } from './routing';
+import type { Ponds, Routing } from './routing';
+
+/** What ponds did in one sweep of water down the ground; `count + 1` elements, element 0 of no meaning. Volumes in the weights' unit. */
+export interface PondWater {
+  /** What came to each pond, over the ground and from ponds above. */
+  readonly arrived: Float64Array;
+  /** What it could not hold and let on at its exit. */
+  readonly passed: Float64Array;
+}
 
 /**
  * Water that arrives in each cell when every cell's weight spreads downhill by multiple flow, its own
- * weight included.
+ * weight included. Ponds hold nothing back: what comes to one leaves at its exit.
  *
  * @param weights - one for each cell (for example depths of run-off), 1 where left out. Not read
  *   where there is no data.
  * @param out - receives the sums when given.
- * @returns sums in the weights' unit; 0 where there is no data. What cells that leave the map
- *   hold adds up to the sum of all weights.
+ * @returns sums in the weights' unit, in a pond that of the pond as a whole; 0 where there is no data. What cells that leave the
+ *   map hold, and ponds without an exit, adds up to the sum of all weights.
  * Cost: O(n).
  * Source: exponent 1 on slope as in Quinn et al. (1991), without contour-length weights (from
  *   memory); preferred to D-infinity after Prescott et al. (2025), Earth Surface Dynamics 13, 239
- *   (abstract read).
+ *   (abstract read), and by our own comparison (see the guide).
  */
 export function spreadFlow(
   routing: Routing,
   weights?: Float32Array | Float64Array,
-  out: Float64Array = new Float64Array(routing.directions.length),
+  out: Float64Array = new Float64Array(routing.surface.length),
 ): Float64Array {
-  const { terrain, directions } = routing;
+  const { terrain, surface, ponds } = routing;
   if (weights === undefined) out.fill(1);
   else out.set(weights);
   if (terrain.outside > 0) {
-    for (let i = 0; i < out.length; i++) if (directions[i] === NONE) out[i] = 0;
+    for (let i = 0; i < out.length; i++) if (Number.isNaN(surface[i])) out[i] = 0;
   }
-  sweepDown(terrain.filled, terrain.width, directions, routing.upstreamFirst, out);
+  const { arrived } = spreadStorm(routing, out, new Float64Array(ponds.count + 1));
+  for (let i = 0; i < out.length; i++) if (ponds.of[i] !== 0) out[i] = arrived[ponds.of[i]];
   return out;
 }
 
+/**
+ * Lets a storm's water run down the ground and fill its ponds, each up to what it can hold.
+ *
+ * @param water - what is put down on each cell, 0 where there is no data; on return what arrives there, its own included.
+ *   What comes to a pond stops at the cell where it enters.
+ * @param capacity - by pond; one without an exit holds all that comes.
+ * Balance: what was put down equals what ponds keep and what is in cells that leave the map, to rounding.
+ * Cost: O(n).
+ */
+export function spreadStorm(
+  { surface, spreadDirections, upstreamFirst, ponds, terrain: { width } }: Routing,
+  water: Float64Array,
+  capacity: Float64Array,
+): PondWater {
+  const arrived = new Float64Array(ponds.count + 1);
+  sweepDown(surface, width, spreadDirections, upstreamFirst, ponds, capacity, arrived, water);
+  const passed = arrived.map((volume, pond) =>
+    ponds.exit[pond] === -1 ? 0 : Math.max(0, volume - capacity[pond]),
+  );
+  return { arrived, passed };
+}
+
 function sweepDown(
-  filled: Float32Array,
+  surface: Float32Array,
   width: number,
   directions: Uint8Array,
   order: Int32Array,
+  { of, exit }: Ponds,
+  capacity: Float64Array,
+  arrived: Float64Array,
   water: Float64Array,
 ): void {
   const offsets = neighbourOffsets(width);
   for (let at = 0; at < order.length; at++) {
     const i = order[at];
+    const pond = of[i];
+    let leaving = water[i];
+    if (pond !== 0) {
+      arrived[pond] += leaving;
+      if (exit[pond] !== i) continue;
+      leaving = arrived[pond] - capacity[pond];
+      if (!(leaving > 0)) continue;
+    }
     const code = directions[i];
     if (code >= NONE) continue;
-    const h = filled[i];
+    const h = surface[i];
     // x + |x| is twice the positive part of x, without a branch; the factor cancels out
-    let e = h - filled[i + 1];
-    let s = h - filled[i + width];
-    let w = h - filled[i - 1];
-    let n = h - filled[i - width];
-    let se = h - filled[i + width + 1];
-    let sw = h - filled[i + width - 1];
-    let nw = h - filled[i - width - 1];
-    let ne = h - filled[i - width + 1];
+    let e = h - surface[i + 1];
+    let s = h - surface[i + width];
+    let w = h - surface[i - 1];
+    let n = h - surface[i - width];
+    let se = h - surface[i + width + 1];
+    let sw = h - surface[i + width - 1];
+    let nw = h - surface[i - width - 1];
+    let ne = h - surface[i - width + 1];
     e += Math.abs(e);
     s += Math.abs(s);
     w += Math.abs(w);
@@ -62,10 +104,10 @@ function sweepDown(
     ne += Math.abs(ne);
     const total = e + s + w + n + (se + sw + nw + ne) * Math.SQRT1_2;
     if (total === 0) {
-      water[i + offsets[code]] += water[i];
+      water[i + offsets[code]] += leaving;
       continue;
     }
-    const straight = water[i] / total;
+    const straight = leaving / total;
     const diagonal = straight * Math.SQRT1_2;
     water[i + 1] += e * straight;
     water[i + width] += s * straight;
@@ -96,24 +138,24 @@ export function specificCatchmentArea(
   cellM: number,
   out: Float32Array = new Float32Array(accumulation.length),
 ): Float32Array {
-  const { terrain, directions } = routing;
-  const { filled, width } = terrain;
+  const { surface, spreadDirections, terrain } = routing;
+  const { width } = terrain;
   for (let i = 0; i < out.length; i++) {
-    const code = directions[i];
+    const code = spreadDirections[i];
     if (code >= NONE) {
       out[i] = code === LEAVES ? accumulation[i] * cellM : Number.NaN;
       continue;
     }
-    const h = filled[i];
+    const h = surface[i];
     // twice the positive parts, as above; the factor cancels out
-    let e = h - filled[i + 1];
-    let s = h - filled[i + width];
-    let w = h - filled[i - 1];
-    let n = h - filled[i - width];
-    let se = (h - filled[i + width + 1]) * Math.SQRT1_2;
-    let sw = (h - filled[i + width - 1]) * Math.SQRT1_2;
-    let nw = (h - filled[i - width - 1]) * Math.SQRT1_2;
-    let ne = (h - filled[i - width + 1]) * Math.SQRT1_2;
+    let e = h - surface[i + 1];
+    let s = h - surface[i + width];
+    let w = h - surface[i - 1];
+    let n = h - surface[i - width];
+    let se = (h - surface[i + width + 1]) * Math.SQRT1_2;
+    let sw = (h - surface[i + width - 1]) * Math.SQRT1_2;
+    let nw = (h - surface[i - width - 1]) * Math.SQRT1_2;
+    let ne = (h - surface[i - width + 1]) * Math.SQRT1_2;
     e += Math.abs(e);
     s += Math.abs(s);
     w += Math.abs(w);

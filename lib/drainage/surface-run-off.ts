@@ -11,11 +11,14 @@ import { openAreasM2, roofAreaM2 } from './lot-areas';
 /** What is taken for ground on which no surface is drawn. */
 export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
 /** What a roof is, whatever the soil below its house. */
-export const roofSurface: SurfaceClass = {
+export const roofSurface = {
   cover: 'roof',
   condition: 'good',
   group: defaultSoilGroup,
-};
+} satisfies SurfaceClass;
+
+/** What the inside of a basin is. */
+export const basinSurface: SurfaceClass = { ...roofSurface, cover: 'basin' };
 
 /** Covers by index; the first is that of ground on which none is drawn. */
 export const covers: readonly Cover[] = [
@@ -36,7 +39,7 @@ export interface Surfaces {
    * roofs.
    */
   readonly classes: readonly SurfaceClass[];
-  /** Index in `classes` by cell; that of a roof where a building or roof keeps the rain off the ground. */
+  /** Index in `classes` by cell; that of a roof where a building or roof keeps the rain off the ground, that of basins inside them. */
   readonly classOf: Uint16Array<ArrayBuffer>;
   /** Index in `covers` of what covers each cell of open ground. */
   readonly coverOf: Uint8Array<ArrayBuffer>;
@@ -74,6 +77,10 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
   }
   const unconnected =
     marked === null ? [] : setApart(ground, plan, { classes, classOf, notes }, marked);
+  if (ground.basins.length > 0) {
+    const basin = classes.push(basinSurface) - 1;
+    for (const { cells } of ground.basins) for (const cell of cells) classOf[cell] = basin;
+  }
   const roof = classes.push(roofSurface) - 1;
   for (let cell = 0; cell < classOf.length; cell++) {
     if (ground.sheltered[cell] === 1) classOf[cell] = roof;

@@ -1,5 +1,6 @@
 import { cellCentre } from '../elevation/grid';
 import { openArea } from '../drainage/contributing-area';
+import { targetWithPonds } from '../drainage/contributing-share';
 import { overflowCourse, overGround } from '../drainage/overflow-course';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import { spreadFlow } from '../drainage/spread-flow';
@@ -9,7 +10,8 @@ import type { Catch, Catchments } from './siting-input';
 import { UpstreamShare } from './upstream-share';
 
 /**
- * What reaches any cells of a lot, for the search: over the ground by multiple flow, and from roofs by their outlets.
+ * What reaches any cells of a lot, for the search: over the ground by multiple flow, and from roofs by their outlets. Areas
+ * are by topography; volumes are the storm's, less what low spots on the way hold back.
  *
  * @param shape - the ground without the basin that is looked for.
  * Cost: a sweep over the grid here; then, for each call of `catchAt`, the cells upstream, k x k times for k groups.
@@ -27,7 +29,12 @@ export function lotCatchments(
   const accumulationM2 = Float32Array.from(spreadFlow(routing, weights));
 
   const runOffM3 = groundRunOffM3(shape, storm);
-  const upstream = new UpstreamShare(routing);
+  const { arrived, passed } = storm.flow.pondWaterM3;
+  const upstream = new UpstreamShare(
+    routing,
+    arrived.map((volume, pond) => (volume > 0 ? passed[pond] / volume : 0)),
+  );
+  const flowOf = new Map(storm.roofFlows.map((flow) => [flow.outlet, flow]));
   return {
     accumulationM2,
     roofs: outlets.map(({ roof, downspout, areaM2, cells }) => ({
@@ -36,7 +43,7 @@ export function lotCatchments(
       areaM2,
     })),
     catchAt(target) {
-      upstream.of(target);
+      upstream.of(cellsOf(targetWithPonds(routing, target)));
       return caught();
     },
     catchApart(groups) {
@@ -55,7 +62,7 @@ export function lotCatchments(
             cells,
             groups.filter((__, k) => k !== i && k !== j),
           );
-          return upstream.share[lowest[i]];
+          return upstream.stormShare[lowest[i]];
         }),
       );
       return { catches, onward };
@@ -67,16 +74,28 @@ export function lotCatchments(
 
   /** What the shares that have just been found amount to. */
   function caught(): Catch {
-    const { share, cells } = upstream;
+    const { share, stormShare, cells } = upstream;
     let areaM2 = 0;
     let volumeM3 = 0;
     for (const cell of cells) {
       areaM2 += share[cell] * weights[cell];
-      volumeM3 += share[cell] * runOffM3[cell];
+      volumeM3 += stormShare[cell] * runOffM3[cell];
     }
-    const roofShares = outlets.map(
-      (outlet) => outlet.cells.reduce((sum, cell) => sum + share[cell], 0) / outlet.cells.length,
-    );
+    for (const { to, volumeM3: ledM3 } of storm.flow.leaving) {
+      if (typeof to === 'number') volumeM3 += stormShare[to] * ledM3;
+    }
+    for (const { cell, volumeM3: sumpM3 } of storm.sumps) volumeM3 += stormShare[cell] * sumpM3;
+    const meanOver = (shares: Float32Array, on: Int32Array): number =>
+      on.reduce((sum, cell) => sum + shares[cell], 0) / on.length;
+    const roofShares = outlets.map((outlet) => {
+      const flow = flowOf.get(outlet);
+      if (flow === undefined || !(flow.volumeM3 > 0)) return meanOver(share, outlet.cells);
+      const arrivesM3 = flow.landings.reduce(
+        (sum, { cells: on, volumeM3: landed }) => sum + landed * meanOver(stormShare, on),
+        0,
+      );
+      return arrivesM3 / flow.volumeM3;
+    });
     return { areaM2, roofShares, runOffM3: volumeM3 };
   }
 }
@@ -91,6 +110,12 @@ function groundRunOffM3(
       ? 0
       : (classRunOffMm[surface] / 1000) * cellM2,
   );
+}
+
+function cellsOf(mask: Uint8Array): Int32Array {
+  const cells: number[] = [];
+  for (let cell = 0; cell < mask.length; cell++) if (mask[cell] === 1) cells.push(cell);
+  return Int32Array.from(cells);
 }
 
 function lowestOf(z: Float32Array, cells: Int32Array): number {

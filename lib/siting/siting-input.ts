@@ -25,9 +25,9 @@ export interface RoofOutlet {
 export interface Catch {
   /** Contributing area by itself, over the ground: ground and roofs, m2, each square metre counted once. */
   readonly areaM2: number;
-  /** For each roof outlet the share (0-1) of its water that is in `areaM2`. */
+  /** For each roof outlet the share (0-1) of the storm's water from it that comes, less what barrels and low spots hold back. */
   readonly roofShares: ArrayLike<number>;
-  /** The storm's run-off from the ground in it, m3; what comes from roofs is left out. */
+  /** What the storm brings over the ground, of drains and sumps too, m3; what comes from roofs is left out. */
   readonly runOffM3: number;
 }
 

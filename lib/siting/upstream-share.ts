@@ -1,16 +1,19 @@
 import { COLUMN_STEP, NONE, ROW_STEP, neighbourOffsets } from '../drainage/neighbours';
+import { Receivers } from '../drainage/receivers';
 import type { Routing } from '../drainage/routing';
 
 /**
- * How much of each cell's water reaches a target, as `contributingShare` finds it, but looking only at cells upstream
- * of the target: for something as small as a basin a fraction of the ground.
+ * How much of each cell's water reaches a target, as `contributingShare` and `stormShare` find it, but looking only at
+ * cells upstream of the target: for something as small as a basin a fraction of the ground.
  *
  * The cells upstream are gathered against the flow, put in the order in which water passes them, and each cell's share is
- * the mean of its receivers' shares, weighted as its water is.
+ * the mean of its receivers' shares, weighted as its water is. What large low spots spill over their brims is not followed.
  */
 export class UpstreamShare {
-  /** Share of each cell's water that reaches the last target, 0-1; 0 everywhere but at `cells`. */
+  /** Share of each cell's water that reaches the last target with every low spot full, 0-1; 0 everywhere but at `cells`. */
   readonly share: Float32Array;
+  /** The same with ponds letting on only the part of their water that they are said to. */
+  readonly stormShare: Float32Array;
   /** Cells whose share may be more than 0 for the last target, in no order that counts. */
   cells: Int32Array;
   private readonly found: Int32Array;
@@ -18,30 +21,57 @@ export class UpstreamShare {
   private readonly placeOf: Int32Array;
   private readonly mark: Uint8Array;
   private readonly offsets: Int32Array;
+  private readonly receivers: Receivers;
+  /** The cells of pond `p` are `pondCells[pondStart[p]]` up to but without `pondCells[pondStart[p + 1]]`. */
+  private readonly pondStart: Int32Array;
+  private readonly pondCells: Int32Array;
 
-  /** Cost: linear in cells, once. */
-  constructor(private readonly routing: Routing) {
-    const size = routing.directions.length;
+  /**
+   * @param passes - part of what comes to each pond that it lets on in the storm; all of it when not given.
+   * Cost: linear in cells, once.
+   */
+  constructor(
+    private readonly routing: Routing,
+    private readonly passes: Float64Array = new Float64Array(routing.ponds.count + 1).fill(1),
+  ) {
+    const size = routing.surface.length;
+    const { ponds, upstreamFirst, terrain } = routing;
     this.share = new Float32Array(size);
+    this.stormShare = new Float32Array(size);
     this.found = new Int32Array(size);
     this.cells = this.found.subarray(0, 0);
     this.mark = new Uint8Array(size);
-    this.offsets = neighbourOffsets(routing.terrain.width);
+    this.offsets = neighbourOffsets(terrain.width);
+    this.receivers = new Receivers(routing);
     this.placeOf = new Int32Array(size).fill(-1);
-    routing.upstreamFirst.forEach((cell, at) => {
+    this.pondStart = new Int32Array(ponds.count + 2);
+    upstreamFirst.forEach((cell, at) => {
       this.placeOf[cell] = at;
+      this.pondStart[ponds.of[cell] + 1] += ponds.of[cell] === 0 ? 0 : 1;
     });
+    for (let pond = 0; pond <= ponds.count; pond++) {
+      this.pondStart[pond + 1] += this.pondStart[pond];
+    }
+    this.pondCells = new Int32Array(this.pondStart[ponds.count + 1]);
+    const free = this.pondStart.slice();
+    for (const cell of upstreamFirst) {
+      if (ponds.of[cell] !== 0) this.pondCells[free[ponds.of[cell]]++] = cell;
+    }
   }
 
   /**
    * Finds the shares for a target.
    *
+   * @param target - cells, those of the ponds that cover it among them (`targetWithPonds`).
    * @param ends - cells where water ends before it reaches the target, a basin above it for one.
    * Cost: linear in the cells upstream but for putting them in order.
    */
   of(target: ArrayLike<number>, ends: readonly ArrayLike<number>[] = []): void {
-    const { share, mark, routing, placeOf } = this;
-    for (const cell of this.cells) share[cell] = 0;
+    const { share, stormShare, mark, routing, placeOf } = this;
+    for (const cell of this.cells) {
+      share[cell] = 0;
+      stormShare[cell] = 0;
+    }
     for (const group of ends) for (let i = 0; i < group.length; i++) mark[group[i]] = ended;
     for (let i = 0; i < target.length; i++) mark[target[i]] = isTarget;
     const count = this.gather(target);
@@ -52,7 +82,7 @@ export class UpstreamShare {
     for (let i = count - 1; i >= 0; i--) {
       const cell = order[upstream[i]];
       upstream[i] = cell;
-      share[cell] = mark[cell] === isTarget ? 1 : this.shareOf(cell);
+      this.settle(cell);
     }
     for (let i = 0; i < count; i++) mark[upstream[i]] = 0;
     for (const group of ends) for (let i = 0; i < group.length; i++) mark[group[i]] = 0;
@@ -62,9 +92,9 @@ export class UpstreamShare {
 
   /** Puts the target and all cells that give water to it, at whatever remove, into `found`; returns how many. */
   private gather(target: ArrayLike<number>): number {
-    const { found, mark, placeOf, offsets } = this;
-    const { terrain, directions } = this.routing;
-    const { filled, width, height } = terrain;
+    const { found, mark, placeOf, offsets, pondStart, pondCells } = this;
+    const { terrain, spreadDirections, surface, ponds } = this.routing;
+    const { width, height } = terrain;
     let count = 0;
     for (let i = 0; i < target.length; i++) {
       if (placeOf[target[i]] !== -1) found[count++] = target[i];
@@ -78,33 +108,55 @@ export class UpstreamShare {
         if (onEdge && leaves(row, column, d, width, height)) continue;
         const next = cell + offsets[d];
         if (mark[next] !== 0) continue;
-        const code = directions[next];
+        const code = spreadDirections[next];
         if (code >= NONE) continue;
-        if (filled[next] <= filled[cell] && next + offsets[code] !== cell) continue;
-        mark[next] = isUpstream;
-        found[count++] = next;
+        if (surface[next] <= surface[cell] && next + offsets[code] !== cell) continue;
+        const pond = ponds.of[next];
+        if (pond === 0) {
+          mark[next] = isUpstream;
+          found[count++] = next;
+        } else if (ponds.exit[pond] === next) {
+          for (let k = pondStart[pond]; k < pondStart[pond + 1]; k++) {
+            if (mark[pondCells[k]] !== 0) continue;
+            mark[pondCells[k]] = isUpstream;
+            found[count++] = pondCells[k];
+          }
+        }
       }
     }
     return count;
   }
 
-  private shareOf(i: number): number {
-    const { share, routing } = this;
-    const { filled, width } = routing.terrain;
-    const h = filled[i];
-    let total = 0;
-    let sum = 0;
-    for (let dy = -1; dy <= 1; dy++) {
-      for (let dx = -1; dx <= 1; dx++) {
-        const next = i + dy * width + dx;
-        const fall = h - filled[next];
-        if (!(fall > 0)) continue;
-        const weight = dx !== 0 && dy !== 0 ? fall * Math.SQRT1_2 : fall;
-        total += weight;
-        sum += weight * share[next];
-      }
+  /** Finds the share of a cell, those of its receivers being known. */
+  private settle(cell: number): void {
+    const { share, stormShare, receivers } = this;
+    if (this.mark[cell] === isTarget) {
+      share[cell] = 1;
+      stormShare[cell] = 1;
+      return;
     }
-    return total === 0 ? share[i + this.offsets[routing.directions[i]]] : sum / total;
+    const { of, exit } = this.routing.ponds;
+    const pond = of[cell];
+    if (pond !== 0 && exit[pond] !== cell) {
+      // water in a pond leaves by its exit, whose share is known before: it comes last in the order of flow
+      share[cell] = this.exitShare(share, exit[pond], 1);
+      stormShare[cell] = this.exitShare(stormShare, exit[pond], this.passes[pond]);
+      return;
+    }
+    const count = receivers.of(cell);
+    let all = 0;
+    let inStorm = 0;
+    for (let k = 0; k < count; k++) {
+      all += receivers.shares[k] * share[receivers.cells[k]];
+      inStorm += receivers.shares[k] * stormShare[receivers.cells[k]];
+    }
+    share[cell] = all;
+    stormShare[cell] = pond === 0 ? inStorm : inStorm * this.passes[pond];
+  }
+
+  /** What the share of a pond's exit is for water that comes in elsewhere: the exit itself may lie in the target. */
+  private exitShare(shares: Float32Array, exit: number, passes: number): number {
+    return this.mark[exit] === isTarget ? passes : shares[exit];
   }
 }
 

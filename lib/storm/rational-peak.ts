@@ -33,7 +33,10 @@ const lawns: Readonly<Record<'sandy' | 'heavy', readonly (readonly [number, numb
  * unimproved ground, decks that of the bare soil below them.
  */
 export function rationalCoefficient(
-  { cover, group }: Pick<SurfaceClass, 'cover' | 'group'>,
+  {
+    cover,
+    group,
+  }: Pick<SurfaceClass, 'group'> & { readonly cover: Exclude<SurfaceClass['cover'], 'basin'> },
   slope: number,
 ): RationalCoefficient {
   const isFlat = slope <= flatSlope;

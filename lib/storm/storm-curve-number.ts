@@ -9,11 +9,13 @@ import type { SurfaceClass } from './surface-class';
  */
 export function stormCurveNumber(surface: SurfaceClass, antecedent: Antecedent): number {
   const { cover, condition, group } = surface;
+  // all that falls into a basin comes to it
+  if (cover === 'basin') return 100;
   if (isSealed(cover)) return roofCurveNumber;
   return antecedentCurveNumber(curveNumber(cover, condition, group), antecedent);
 }
 
-/** Whether a surface takes in no water at all. */
-export function isSealed(cover: SurfaceClass['cover']): cover is 'roof' | 'paving' {
-  return cover === 'roof' || cover === 'paving';
+/** Whether a surface takes in no water at all; what a basin takes in is followed by itself. */
+export function isSealed(cover: SurfaceClass['cover']): cover is 'roof' | 'paving' | 'basin' {
+  return cover === 'roof' || cover === 'paving' || cover === 'basin';
 }

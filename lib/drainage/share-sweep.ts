@@ -1,0 +1,83 @@
+import { NONE, neighbourOffsets } from './neighbours';
+import type { Routing } from './routing';
+
+/** What becomes of water that comes to a pond, by pond; `count + 1` elements. */
+export interface PondShares {
+  /** Part of what comes to it that it lets on at its exit. */
+  readonly passes: Float64Array;
+  /** Part of what comes to it that reaches the target otherwise: by standing on it, or through a drain. */
+  readonly otherwise: Float64Array;
+}
+
+/**
+ * Part of each cell's water that reaches a target: the sweep of water down the ground run backwards. A cell's share is
+ * the mean of its receivers' shares, weighted as its water is. What enters the target stays there.
+ *
+ * @param isTarget - 1 for the target's cells.
+ * @param isEnd - 1 for cells where water ends otherwise.
+ * @param share - receives the shares, 0 to 1: 1 in the target, 0 where there is no data.
+ * Cost: O(n).
+ */
+export function shareSweep(
+  { surface, spreadDirections, upstreamFirst, ponds, terrain: { width } }: Routing,
+  isTarget: Uint8Array,
+  { passes, otherwise }: PondShares,
+  share: Float64Array,
+  isEnd: Uint8Array | null = null,
+): void {
+  share.fill(0);
+  const values = otherwise.slice();
+  const { of, exit } = ponds;
+  const offsets = neighbourOffsets(width);
+  for (let at = upstreamFirst.length - 1; at >= 0; at--) {
+    const i = upstreamFirst[at];
+    if (isEnd !== null && isEnd[i] !== 0) continue;
+    const pond = of[i];
+    // within a pond only the exit gives water on
+    const isInside = pond !== 0 && exit[pond] !== i;
+    if (isTarget[i] !== 0) {
+      share[i] = 1;
+      if (!isInside && pond !== 0) values[pond] += passes[pond];
+      continue;
+    }
+    if (isInside) {
+      share[i] = values[pond];
+      continue;
+    }
+    const code = spreadDirections[i];
+    if (code >= NONE) continue;
+    const h = surface[i];
+    // twice the positive parts of the drops, as in the sweep down; the factor cancels out
+    let e = h - surface[i + 1];
+    let s = h - surface[i + width];
+    let w = h - surface[i - 1];
+    let n = h - surface[i - width];
+    let se = h - surface[i + width + 1];
+    let sw = h - surface[i + width - 1];
+    let nw = h - surface[i - width - 1];
+    let ne = h - surface[i - width + 1];
+    e += Math.abs(e);
+    s += Math.abs(s);
+    w += Math.abs(w);
+    n += Math.abs(n);
+    se += Math.abs(se);
+    sw += Math.abs(sw);
+    nw += Math.abs(nw);
+    ne += Math.abs(ne);
+    const total = e + s + w + n + (se + sw + nw + ne) * Math.SQRT1_2;
+    const straight =
+      e * share[i + 1] + s * share[i + width] + w * share[i - 1] + n * share[i - width];
+    const diagonal =
+      se * share[i + width + 1] +
+      sw * share[i + width - 1] +
+      nw * share[i - width - 1] +
+      ne * share[i - width + 1];
+    let found =
+      total === 0 ? share[i + offsets[code]] : (straight + diagonal * Math.SQRT1_2) / total;
+    if (pond !== 0) {
+      values[pond] += passes[pond] * found;
+      found = values[pond];
+    }
+    share[i] = found;
+  }
+}
