@@ -177,11 +177,7 @@ function tally(
 }
 
 /** One more for each cell that stands in water. */
-function countWet(
-  { z, catchment }: BareTerrain,
-  wetBelow: Float32Array,
-  wet: Uint16Array,
-): void {
+function countWet({ z, catchment }: BareTerrain, wetBelow: Float32Array, wet: Uint16Array): void {
   // Positive floats sort like their bits, `NaN` above all: no branch, which would often be guessed wrong.
   const bits = new Int32Array(z.buffer, z.byteOffset, z.length);
   const below = new Int32Array(wetBelow.buffer, wetBelow.byteOffset, wetBelow.length);

@@ -59,7 +59,12 @@ export function followLot(
     owners,
     owner: (cell) => (ownerOf[cell] === -1 ? owners : ownerOf[cell]),
     returns: stormShare(flow, depthM, isLot),
-    held: keptOn(flow, depthM, (cell) => (ownerOf[cell] === -1 ? owners : ownerOf[cell]), owners + 1),
+    held: keptOn(
+      flow,
+      depthM,
+      (cell) => (ownerOf[cell] === -1 ? owners : ownerOf[cell]),
+      owners + 1,
+    ),
   };
   // What is led to a cell has been on the lot in part: how much shows when what it came from has been followed.
   let led = new Float64Array(flow.leaving.length);

@@ -21,9 +21,8 @@ export function resultRasters(shape: ShapedGround, storm: StormOnGround): Result
   const { ground, terrain, routing } = shape;
   const { grid } = ground;
   const weights = openArea(shape, storm);
-  const drainsM2 = Float32Array.from(
-    spreadFlow(routing, weights, weights),
-    (area, cell) => (Number.isNaN(grid.z[cell]) ? Number.NaN : area),
+  const drainsM2 = Float32Array.from(spreadFlow(routing, weights, weights), (area, cell) =>
+    Number.isNaN(grid.z[cell]) ? Number.NaN : area,
   );
   const depth = storm.depthM.map((value, cell) =>
     Number.isNaN(grid.z[cell]) ? Number.NaN : value,

@@ -83,10 +83,7 @@ interface PondNodes {
   readonly whole: boolean;
 }
 
-function pondNodes(
-  { tree, volume, cellsBelow, workspace }: Terrain,
-  mostCells: number,
-): PondNodes {
+function pondNodes({ tree, volume, cellsBelow, workspace }: Terrain, mostCells: number): PondNodes {
   const { nodes, pits, parent } = tree;
   const pondOf = workspace.int32('pond node', nodes);
   const number = workspace.int32('pond number', nodes).fill(0);

@@ -82,8 +82,10 @@ export function settleStorm(
   let state = settle(shape, putDown, links, limits);
   // Each round takes a conduit out or bounds a pipe for good.
   for (;;) {
-    if (!state.isSettled) {
-      const back = conduitThatComesBack(shape, putDown, links, limits);
+    const back = state.isSettled
+      ? conduitThatComesBack(routing.terrain, state, links)
+      : conduitThatUnsettles(shape, putDown, links, limits);
+    if (back !== -1) {
       limits[back] = 0;
       notes.push(
         `What ${conduits[back].id} carries comes back to its inlet, for the ground it empties onto is full: it is taken to carry nothing.`,
@@ -182,10 +184,10 @@ function settle(
     const change =
       // what goes into the soil or a sewer changes nothing on the ground
       next.reduce(
-        (most, value, k) => (links[k].to === -1 ? most : Math.max(most, Math.abs(value - taken[k]))),
+        (most, value, k) =>
+          links[k].to === -1 ? most : Math.max(most, Math.abs(value - taken[k])),
         0,
-      ) +
-      spillChange(spills, nextSpills);
+      ) + spillChange(spills, nextSpills);
     const isSettled = change <= rounding * (pools.outflow + sumOf(pools.stored));
     if (isSettled || round > links.length + spills.length + extraRounds) {
       const drained = sumByPool(pools, links, next);
@@ -324,8 +326,32 @@ function standing({ pools, drained }: Settled): Float64Array<ArrayBuffer> {
   return left;
 }
 
-/** The last conduit without which the water settles; the last of all when only several together do it. */
+/** The last conduit whose water comes back, on the steepest way, to the pool that it was taken from; -1 when there is none. */
 function conduitThatComesBack(
+  { catchment, tree }: BareTerrain,
+  { pools, taken }: Settled,
+  links: readonly Link[],
+): number {
+  const next = (pool: number): number[] => [
+    ...(pools.spilled[pool] > 0 ? [pools.poolOfPit[tree.destination[pools.node[pool]]]] : []),
+    ...links.flatMap(({ pit, to }, k) =>
+      taken[k] > 0 && to !== -1 && pools.poolOfPit[pit] === pool
+        ? [pools.poolOfPit[catchment[to]]]
+        : [],
+    ),
+  ];
+  for (let k = links.length - 1; k >= 0; k--) {
+    const { pit, to } = links[k];
+    if (taken[k] === 0 || to === -1) continue;
+    const reached = new Set([pools.poolOfPit[catchment[to]]]);
+    for (const pool of reached) if (pool !== -1) for (const each of next(pool)) reached.add(each);
+    if (reached.has(pools.poolOfPit[pit])) return k;
+  }
+  return -1;
+}
+
+/** The last conduit without which the water settles; the last of all when only several together do it. */
+function conduitThatUnsettles(
   shape: SettledGround,
   putDown: Float64Array,
   links: readonly Link[],

@@ -103,6 +103,15 @@ export class UpstreamShare {
       const cell = found[at];
       const row = Math.floor(cell / width);
       const column = cell - row * width;
+      const ownPond = ponds.of[cell];
+      if (ownPond !== 0 && ponds.exit[ownPond] === cell) {
+        // what comes to a pond anywhere leaves at its exit
+        for (let k = pondStart[ownPond]; k < pondStart[ownPond + 1]; k++) {
+          if (mark[pondCells[k]] !== 0) continue;
+          mark[pondCells[k]] = isUpstream;
+          found[count++] = pondCells[k];
+        }
+      }
       const onEdge = row === 0 || column === 0 || row === height - 1 || column === width - 1;
       for (let d = 0; d < 8; d++) {
         if (onEdge && leaves(row, column, d, width, height)) continue;
@@ -112,16 +121,9 @@ export class UpstreamShare {
         if (code >= NONE) continue;
         if (surface[next] <= surface[cell] && next + offsets[code] !== cell) continue;
         const pond = ponds.of[next];
-        if (pond === 0) {
-          mark[next] = isUpstream;
-          found[count++] = next;
-        } else if (ponds.exit[pond] === next) {
-          for (let k = pondStart[pond]; k < pondStart[pond + 1]; k++) {
-            if (mark[pondCells[k]] !== 0) continue;
-            mark[pondCells[k]] = isUpstream;
-            found[count++] = pondCells[k];
-          }
-        }
+        if (pond !== 0 && ponds.exit[pond] !== next) continue;
+        mark[next] = isUpstream;
+        found[count++] = next;
       }
     }
     return count;

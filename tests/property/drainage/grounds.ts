@@ -119,3 +119,21 @@ export function noiseGround(least: number, most: number): fc.Arbitrary<SmallGrou
     };
   });
 }
+
+/** Whether water could leave a cell by three ways or more: which one takes it first is then a matter of convention. */
+export function hasThreeWayPass(ground: SmallGround): boolean {
+  return ground.z.some((height, cell) => {
+    if (leavesAt(ground, cell)) return false;
+    const lower = new Set(neighboursOf(ground, cell).filter((next) => ground.z[next] < height));
+    let groups = 0;
+    for (const first of lower) {
+      groups++;
+      const group = new Set([first]);
+      for (const member of group) {
+        lower.delete(member);
+        for (const next of neighboursOf(ground, member)) if (lower.has(next)) group.add(next);
+      }
+    }
+    return groups >= 3;
+  });
+}

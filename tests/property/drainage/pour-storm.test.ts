@@ -1,10 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { catchmentCells, catchmentSums } from '../../../lib/drainage/catchment-sums';
+import { catchmentCells, catchmentSums } from './catchment-sums';
 import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { waterSurface } from '../../../lib/drainage/water-surface';
-import { leavesAt, neighboursOf, noiseGround, smallGround, sum, type SmallGround } from './grounds';
+import {
+  hasThreeWayPass,
+  neighboursOf,
+  noiseGround,
+  smallGround,
+  sum,
+  type SmallGround,
+} from './grounds';
 import { Parcels } from './parcels';
 
 const settings = { numRuns: 400, seed: 20251127 };
@@ -184,21 +191,3 @@ describe('water surface', () => {
     expect(compared).toBeGreaterThan(300);
   });
 });
-
-/** Whether water could leave a cell by three ways or more: which one takes it first is then a matter of convention. */
-function hasThreeWayPass(ground: SmallGround): boolean {
-  return ground.z.some((height, cell) => {
-    if (leavesAt(ground, cell)) return false;
-    const lower = new Set(neighboursOf(ground, cell).filter((next) => ground.z[next] < height));
-    let groups = 0;
-    for (const first of lower) {
-      groups++;
-      const group = new Set([first]);
-      for (const member of group) {
-        lower.delete(member);
-        for (const next of neighboursOf(ground, member)) if (lower.has(next)) group.add(next);
-      }
-    }
-    return groups >= 3;
-  });
-}

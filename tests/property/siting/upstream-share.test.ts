@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { contributingShare } from '../../../lib/drainage/contributing-share';
-import { NONE } from '../../../lib/drainage/neighbours';
+import { contributingShare, targetWithPonds } from '../../../lib/drainage/contributing-share';
 import { makeRouting, type Routing } from '../../../lib/drainage/routing';
+import { shareSweep } from '../../../lib/drainage/share-sweep';
 import { buildTerrain } from '../../../lib/drainage/terrain';
 import { UpstreamShare } from '../../../lib/siting/upstream-share';
 
@@ -23,6 +23,22 @@ function routingOf(rough: readonly number[], slope: number, holes: readonly numb
   return makeRouting(buildTerrain(z, width, height, {}));
 }
 
+/** Shares of a target as it is, and with some cells where water ends. */
+function swept(routing: Routing, target: readonly number[], ends: readonly number[] = []) {
+  const size = width * height;
+  const mask = (cells: readonly number[]): Uint8Array => {
+    const marked = new Uint8Array(size);
+    for (const each of cells) marked[each] = 1;
+    return marked;
+  };
+  const share = new Float64Array(size);
+  const { count } = routing.ponds;
+  const passes = new Float64Array(count + 1).fill(1);
+  const otherwise = new Float64Array(count + 1);
+  shareSweep(routing, mask(target), { passes, otherwise }, share, mask(ends));
+  return share;
+}
+
 describe('UpstreamShare', () => {
   it('finds the shares that the sweep over all ground finds', () => {
     fc.assert(
@@ -38,7 +54,8 @@ describe('UpstreamShare', () => {
           for (const target of groups) {
             const on = target.filter((each) => !holes.includes(each));
             if (on.length === 0) continue;
-            upstream.of(on);
+            const mask = targetWithPonds(routing, Int32Array.from(on));
+            upstream.of([...mask.keys()].filter((i) => mask[i] === 1));
             const whole = contributingShare(routing, Int32Array.from(on)).share;
             for (let i = 0; i < whole.length; i++) {
               expect(upstream.share[i], `cell ${i}`).toBeCloseTo(whole[i], 5);
@@ -61,10 +78,8 @@ describe('UpstreamShare', () => {
         const first = Float32Array.from(upstream.share);
         upstream.of(other, [one]);
         const second = Float32Array.from(upstream.share);
-        const both = contributingShare(routing, Int32Array.from([...one, ...other])).share;
-        const directions = routing.directions.slice();
-        for (const each of other) directions[each] = NONE;
-        const closed = contributingShare({ ...routing, directions }, Int32Array.from(one)).share;
+        const both = swept(routing, [...one, ...other]);
+        const closed = swept(routing, one, other);
         for (let i = 0; i < both.length; i++) {
           expect(first[i] + second[i]).toBeCloseTo(both[i], 5);
           expect(first[i]).toBeCloseTo(closed[i], 5);

@@ -149,8 +149,9 @@ describe('what drains to a basin', () => {
   it('loses what a low spot above holds back, from its beginning', () => {
     const hollow = (x: number, y: number): number =>
       Math.max(0, 0.3 - 0.12 * Math.hypot(x - 30, y - 24));
-    const { catchment, inflow, storm } = lot([], hollow);
-    const held = Math.max(...storm.pools.storedM3.filter((_, i) => storm.pools.storedM3[i] < 1));
+    const { catchment, inflow, storm, shape } = lot([], hollow);
+    const stored = [...storm.stormPools.stored].map((depth) => depth * shape.cellM2);
+    const held = Math.max(...stored.filter((volumeM3) => volumeM3 < 1));
     expect(held).toBeGreaterThan(0.1);
     expect(inflow.inLowSpotsM3).toBeGreaterThan(0.6 * held);
     expect(inflow.inLowSpotsM3).toBeLessThanOrEqual(held * 1.01);

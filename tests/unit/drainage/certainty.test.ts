@@ -10,7 +10,6 @@ import { errorsOf } from '../../../lib/drainage/error-defaults';
 import { likelihood, likelihoodWords } from '../../../lib/drainage/likelihood-words';
 import { neighbourOffsets, NONE } from '../../../lib/drainage/neighbours';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { singleFlowReach } from '../../../lib/drainage/single-flow-reach';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { Cancelled } from '../../../lib/errors';
@@ -253,45 +252,6 @@ describe('rounds', () => {
     await expect(cancelled).rejects.toThrow(Cancelled);
   });
 });
-
-describe('reach by single flow', () => {
-  it('finds what a walk down from each cell finds', () => {
-    fc.assert(
-      fc.property(smallGround({ most: 14, holes: true }), fc.nat(), fc.nat(), (small, a, b) => {
-        const { width, height, z } = small;
-        const terrain = buildTerrain(z, width, height);
-        const target = Int32Array.of(a % z.length, b % z.length);
-        const { whole, cells, isAbove } = singleFlowReach(terrain, target);
-        const reaches = (cell: number): number =>
-          Math.max(whole[terrain.catchment[cell]], isAbove[cell]);
-        expect(Array.from(z, (_, cell) => reaches(cell))).toEqual(walkAll(terrain, target));
-        expect(isAbove.reduce((sum, one) => sum + one, 0)).toBe(cells.length);
-      }),
-      { numRuns: 3000, seed: 4 },
-    );
-  });
-});
-
-/** The slow way: from each cell down and over spill points. */
-function walkAll(terrain: Terrain, target: Int32Array): number[] {
-  const { receiver, catchment, tree, z, fillLevel, width } = terrain;
-  const offsets = neighbourOffsets(width);
-  const rootOf = (cell: number): number => tree.root[catchment[cell]];
-  const under = [...target].filter((cell) => z[cell] < fillLevel[catchment[cell]]);
-  return Array.from(z, (_, start) => {
-    for (let cell = start; ;) {
-      if (target.includes(cell)) return 1;
-      if (receiver[cell] < NONE) {
-        cell += offsets[receiver[cell]];
-        continue;
-      }
-      if (catchment[cell] === 0) return 0;
-      const root = rootOf(cell);
-      if (under.filter((one) => rootOf(one) === root).length >= target.length / 2) return 1;
-      cell = tree.spillTo[root];
-    }
-  });
-}
 
 describe('words for a probability', () => {
   it.each([

@@ -157,7 +157,7 @@ describe('conduits in a storm', () => {
     const after = stormOnGround(shape, with_, 60);
     // All the valley above it: its run-off is even, so that is its share of the whole, but for the edge of the map.
     const before = stormOnGround(shapeGround(grid, plan([])), plan([]), 60);
-    const passing = before.flow.passingM3[after.conduits[0].conduit.inlet];
+    const passing = before.flow.arrivesM3[after.conduits[0].conduit.inlet];
     expect(passing).toBeGreaterThan(5);
     expect(after.conduits[0].volumeM3 / passing).toBeCloseTo(1, 1);
   });

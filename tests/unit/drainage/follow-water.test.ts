@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { flowLines } from '../../../lib/drainage/flow-lines';
-import { flowThrough } from '../../../lib/drainage/flow-through';
 import { followWater } from '../../../lib/drainage/follow-water';
 import { pipeLines } from '../../../lib/drainage/pipe-lines';
 import { probePoint } from '../../../lib/drainage/probe-point';
@@ -149,7 +148,7 @@ describe('what runs below the ground', () => {
 describe('water that passes a cell', () => {
   it('adds up to all that leaves the map, what low spots spill included', () => {
     const { shape, storm } = run([], 90);
-    const through = flowThrough(storm);
+    const through = storm.flow.arrivesM3;
     const { receiver } = shape.terrain;
     let leaves = 0;
     for (let cell = 0; cell < through.length; cell++)

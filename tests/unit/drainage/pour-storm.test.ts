@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { catchmentCells, catchmentSums } from '../../../lib/drainage/catchment-sums';
+import { catchmentCells, catchmentSums } from '../../property/drainage/catchment-sums';
 import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { cellsBelowLevel, levelFor, waterSurface } from '../../../lib/drainage/water-surface';

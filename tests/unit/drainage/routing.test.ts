@@ -14,7 +14,10 @@ function ground(...rows: number[][]): Terrain {
 }
 
 function drawn(terrain: Terrain): string[] {
-  const codes = [...flowDirections(terrain)].map((code) => arrows[code]);
+  const surface = { heights: terrain.filled, width: terrain.width, height: terrain.height };
+  const codes = [...flowDirections(surface, terrain.workspace, 'drawn')].map(
+    (code) => arrows[code],
+  );
   return Array.from({ length: terrain.height }, (_, row) =>
     codes.slice(row * terrain.width, (row + 1) * terrain.width).join(''),
   );

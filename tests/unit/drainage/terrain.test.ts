@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Cancelled, InputError } from '../../../lib/errors';
-import { catchmentCells } from '../../../lib/drainage/catchment-sums';
 import { lowSpots } from '../../../lib/drainage/low-spots';
+import { catchmentCells } from '../../property/drainage/catchment-sums';
 import { pourStorm } from '../../../lib/drainage/pour-storm';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { Workspace } from '../../../lib/drainage/workspace';
