@@ -43,7 +43,9 @@ export interface SettleOptions {
 }
 
 /** What settling needs of a ground. */
-export type SettledGround = Pick<ShapedGround, 'ground' | 'cellM2' | 'routing'>;
+export interface SettledGround extends Pick<ShapedGround, 'cellM2' | 'routing'> {
+  readonly ground: Pick<ShapedGround['ground'], 'conduits' | 'pipes'>;
+}
 
 /**
  * Lets a storm's water run down the ground until all of it stands, has left, or is in a drain.

@@ -7,12 +7,7 @@ import { stormFlow, type StormFlow } from './kept-water';
 import type { StormPools } from './pour-storm';
 import { roofFlows, type RoofFlow, type RoofFlows } from './roof-flow';
 import { roofWater, type RoofWater } from './roof-water';
-import {
-  settleStorm,
-  type ConduitFlow,
-  type SettledGround,
-  type SettledStorm,
-} from './settle-storm';
+import { settleStorm, type ConduitFlow, type SettledStorm } from './settle-storm';
 import type { ShapedGround } from './shaped-ground';
 import { atOnce, type Steps } from './steps';
 import { sumpWater, type SumpWater } from './sump-water';
@@ -95,7 +90,7 @@ export interface Standing {
  * Cost: as `settleStorm`.
  */
 export function letStand(
-  shape: SettledGround,
+  shape: Pick<ShapedGround, 'ground' | 'cellM2' | 'routing'>,
   plan: LocalPlan,
   { roofRunOffM, durationH }: Pick<LaidStorm, 'roofRunOffM' | 'durationH'>,
   putDown: Float64Array,

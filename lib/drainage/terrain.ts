@@ -82,16 +82,6 @@ export function* terrainSteps(
   return { ...bare, filled };
 }
 
-/** What `buildTerrain` finds but the filled surface: enough for storms, not for routing. Cost: O(n) but for a near-constant factor. */
-export function buildBareTerrain(
-  z: Float32Array,
-  width: number,
-  height: number,
-  workspace: Workspace,
-): BareTerrain {
-  return atOnce(bareTerrainSteps(z, width, height, workspace));
-}
-
 function* bareTerrainSteps(
   z: Float32Array,
   width: number,

@@ -2,7 +2,7 @@ import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import { certainty, prepareCertainty } from '../../lib/drainage/certainty';
 import { addError } from '../../lib/drainage/error-field';
-import { buildBareTerrain } from '../../lib/drainage/terrain';
+import { buildTerrain } from '../../lib/drainage/terrain';
 import { Workspace } from '../../lib/drainage/workspace';
 import { ground } from '../../lib/ground/ground';
 import { benchedLot } from './benched-lot';
@@ -70,7 +70,7 @@ export async function benchCertainty(sides: readonly number[] = [250, 500, 1000]
       );
       let built = elevation;
       grounds.push(timed(() => (built = ground({ ...elevation, z }, plan).grid)));
-      terrains.push(timed(() => buildBareTerrain(built.z, side, side, workspace)));
+      terrains.push(timed(() => buildTerrain(built.z, side, side, { workspace })));
     }
     const prepare = timed(() => prepareCertainty(input));
     const study = prepareCertainty(input);

@@ -1,16 +1,15 @@
 import { pathToFileURL } from 'node:url';
 import { accumulate } from '../../lib/drainage/accumulate';
-import { catchmentCells, catchmentSums, uniformInflow } from '../../lib/drainage/catchment-sums';
 import { labelCatchments } from '../../lib/drainage/catchments';
 import { contributingShare } from '../../lib/drainage/contributing-share';
 import { flowDirections } from '../../lib/drainage/flow-directions';
 import { buildLowSpotTree } from '../../lib/drainage/low-spot-tree';
 import { neighbourOffsets } from '../../lib/drainage/neighbours';
 import { findPasses } from '../../lib/drainage/passes';
-import { pourStorm } from '../../lib/drainage/pour-storm';
 import { pondingAt, poolsAt, readyForRain } from '../../lib/drainage/ponding';
 import { pondingOutlines } from '../../lib/drainage/ponding-outlines';
-import { makeRouting } from '../../lib/drainage/routing';
+import { makeRouting, type Routing } from '../../lib/drainage/routing';
+import { settleStorm, type SettledStorm } from '../../lib/drainage/settle-storm';
 import { shapeGround } from '../../lib/drainage/shaped-ground';
 import { specificCatchmentArea, spreadFlow } from '../../lib/drainage/spread-flow';
 import { steepestDescent } from '../../lib/drainage/steepest-descent';
@@ -49,9 +48,9 @@ function timesOf(side: number, noiseM: number, rounds: number): { times: Times; 
   const workspace = new Workspace();
   const parts = new Workspace();
   const out = new Float32Array(size);
-  const share = new Float32Array(size);
+  const share = new Float64Array(size);
   const sums = new Float64Array(size);
-  const runOff = new Float32Array(size).fill(0.02);
+  const runOff = new Float64Array(size).fill(0.02);
   let bytes = '';
   for (let round = 0; round < rounds; round++) {
     timed(PLAIN_PASS, () => {
@@ -81,20 +80,18 @@ function timesOf(side: number, noiseM: number, rounds: number): { times: Times; 
     );
     timed(`${PART}volumes`, () => lowSpotVolumes(z, label, terrain.fillLevel, tree, parts));
 
-    const directions = timed('single-flow directions', () => flowDirections(terrain));
+    const directions = timed('single-flow directions', () =>
+      flowDirections({ heights: terrain.filled, width: side, height: side }, workspace, 'benched'),
+    );
     timed('single-flow accumulation', () => accumulate(directions, side, undefined, sums));
-    const routing = timed('routing: directions and order', () => makeRouting(terrain));
+    const routing = timed('routing: directions and order', () => makeRouting(terrain, 0.25));
     timed('multiple flow', () => spreadFlow(routing, undefined, sums));
     timed('specific catchment area', () => specificCatchmentArea(routing, sums, 0.5, out));
     const middle = Math.floor(size / 2);
     timed('contributing share', () => contributingShare(routing, [middle], share));
     if (round === 0) bytes += `, ${perCell(workspace.bytes, size)} with routing, 4 for the heights`;
 
-    timed('cells of each catchment', () => catchmentCells(terrain));
-    timed('new uniform storm', () => pourStorm(terrain, uniformInflow(terrain, 0.03)));
-    const pools = timed('new storm by cell', () =>
-      pourStorm(terrain, catchmentSums(terrain, runOff)),
-    );
+    const { pools } = timed('new storm by cell', () => settled(routing, runOff));
     timed('cells of ponds', () => pondCells(terrain));
     timed('water surface', () => waterSurface(terrain, pools, out));
   }
@@ -109,22 +106,23 @@ function timesOfLot(): string {
   const z = fractalGround(side, 3, ROUGH_M);
   const workspace = new Workspace();
   const depth = new Float32Array(z.length);
-  const runOff = new Float32Array(z.length).fill(0.02);
+  const share = new Float64Array(z.length);
+  const runOff = new Float64Array(z.length).fill(0.02);
   const chain: number[] = [];
   const click: number[] = [];
   for (let round = 0; round < 15; round++) {
     const start = performance.now();
     const terrain = buildTerrain(z, side, side, { workspace });
-    const pools = pourStorm(terrain, catchmentSums(terrain, runOff));
+    const routing = makeRouting(terrain, 0.25);
+    const { pools } = settled(routing, runOff);
     waterSurface(terrain, pools, depth);
     chain.push(performance.now() - start);
-    const routing = makeRouting(terrain);
     const before = performance.now();
-    contributingShare(routing, [Math.floor(z.length / 2)], depth);
+    contributingShare(routing, [Math.floor(z.length / 2)], share);
     click.push(performance.now() - before);
   }
   return (
-    `500 x 500 cells: ${median(chain).toFixed(1)} ms for terrain, storm and water surface; ` +
+    `500 x 500 cells: ${median(chain).toFixed(1)} ms for terrain, routing, storm and water surface; ` +
     `${median(click).toFixed(1)} ms for a contributing share on prepared routing`
   );
 }
@@ -161,6 +159,12 @@ function timesOfSlider(noiseM: number): string {
     return `${name} ${median(list).toFixed(1)} ms (${(median(list) / plain).toFixed(1)} passes; slowest ${Math.max(...list).toFixed(1)} ms)`;
   });
   return `another depth of rain on 1 M cells with ${noiseM * 100} cm of noise: ${parts.join(', ')}; ${readyMs.toFixed(0)} ms once to be ready`;
+}
+
+/** A storm on bare ground, without drains. */
+function settled(routing: Routing, runOff: Float64Array): SettledStorm {
+  const ground = { conduits: [], pipes: new Map() };
+  return settleStorm({ routing, ground, cellM2: 0.25 }, runOff, { durationH: 1 });
 }
 
 function median(values: number[]): number {

@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { certainty, prepareCertainty, type CertaintyInput } from '../../../lib/drainage/certainty';
 import { isSettled, summarise } from '../../../lib/drainage/certainty-result';
@@ -8,12 +7,9 @@ import { drainLot } from '../../../lib/drainage/drain-lot';
 import { correlation, type ErrorModel } from '../../../lib/drainage/error-field';
 import { errorsOf } from '../../../lib/drainage/error-defaults';
 import { likelihood, likelihoodWords } from '../../../lib/drainage/likelihood-words';
-import { neighbourOffsets, NONE } from '../../../lib/drainage/neighbours';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { Cancelled } from '../../../lib/errors';
-import { smallGround } from '../../property/drainage/grounds';
 import { box, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
 
 const noError: ErrorModel = { shortM: 0, shortRangeM: 5, longM: 0, longRangeM: 100 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { catchmentCells, catchmentSums } from '../../property/drainage/catchment-sums';
+import { catchmentCells } from '../../property/drainage/catchment-sums';
 import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
 import { cellsBelowLevel, levelFor, waterSurface } from '../../../lib/drainage/water-surface';
@@ -108,17 +108,6 @@ describe('pouring into a chain', () => {
     );
     const stored = pools.stored.reduce((sum, volume) => sum + volume, 0);
     expect(stored + pools.outflow).toBeCloseTo(terrain.z.length * 0.5, 12);
-  });
-});
-
-describe('run-off by catchment', () => {
-  it('adds up what falls in each, cells without data left out', () => {
-    const gap = Number.NaN;
-    const z = Float32Array.from([9, 9, 9, 9, 9, 9, 3, 9, gap, 9, 9, 9, 9, 9, 9]);
-    const terrain = buildTerrain(z, 5, 3);
-    expect([...catchmentCells(terrain)]).toEqual([13, 1]);
-    const depths = Float32Array.from(z, (height) => (Number.isNaN(height) ? 1000 : 2));
-    expect([...catchmentSums(terrain, depths)]).toEqual([26, 2]);
   });
 });
 

@@ -29,14 +29,14 @@ describe.each(['wall', 'kerb'] as const)('a %s across a channel', (kind) => {
     expect(after.depthM[above]).toBeGreaterThan(0.02);
     expect(after.depthM[below]).toBe(0);
     // Nothing spills: all that fell above the barrier stands above it.
-    expect(Math.max(...after.pools.spilledM3)).toBe(0);
+    expect(Math.max(...after.stormPools.spilled)).toBe(0);
     expect(shape.terrain.catchment[above]).toBeGreaterThan(0);
   });
 
   it('is overtopped by more, and then stands just full', () => {
     const { storm: after, shape } = storm(400, 0.1);
     const full = storm(800, 0.1).storm;
-    expect(Math.max(...after.pools.spilledM3)).toBeGreaterThan(1);
+    expect(Math.max(...after.stormPools.spilled) * shape.cellM2).toBeGreaterThan(1);
     expect(full.depthM[above]).toBeCloseTo(after.depthM[above], 6);
     const level = shape.terrain.z[above] + after.depthM[above];
     // The lowest place of its top within the channel is where it overflows.
