@@ -13,7 +13,7 @@ export interface Contribution {
   readonly cutSides: readonly CutSide[];
 }
 
-/** A pond that would cover at least this part of a target is one water with it. A choice, no source. */
+/** A pond that would cover at least this part of a target is one water with it. Our choice, no source. */
 const coveredShare = 0.5;
 
 /**

@@ -38,7 +38,7 @@ export interface Routing {
   readonly ponds: Ponds;
 }
 
-/** A low spot up to this area is one water, m2; a larger one only where it is shallow. Choices, no source. */
+/** A low spot up to this area is one water, m2; a larger one only where it is shallow. Our choices, no source. */
 const pondM2 = 150;
 const shallowM = 0.05;
 
