@@ -24,8 +24,12 @@ export interface GesturePort {
   /** What corners may snap to now. */
   snapLines(): readonly SnapLine[];
   toScreen(place: LngLat): ScreenXY;
-  /** A gesture has changed the geometry; `null` when it was dropped. At most once a frame. */
-  draft(geometry: PlanGeometry | null): void;
+  /**
+   * A gesture has changed the geometry; `null` when it was dropped. At most once a frame.
+   *
+   * @param placed - how many of its corners are placed while it is being drawn; the next one follows the pointer.
+   */
+  draft(geometry: PlanGeometry | null, placed?: number): void;
   /** A new feature is complete. */
   drawn(geometry: PlanGeometry): void;
   /** A change to the edited feature is complete. */
@@ -35,7 +39,12 @@ export interface GesturePort {
 /** What the gestures are for at the moment. */
 export type Work =
   | { readonly does: 'nothing' }
-  | { readonly does: 'draw'; readonly kind: Kind }
+  | {
+      readonly does: 'draw';
+      readonly kind: Kind;
+      /** Corners to begin with, when it is taken up again. */
+      readonly corners: readonly LngLat[];
+    }
   | { readonly does: 'edit'; readonly id: string; readonly geometry: PlanGeometry };
 
 /** How near a tap must come to close what is drawn, and to take a handle, pixels: a fingertip's half. */
@@ -52,6 +61,8 @@ export class Gestures {
   readonly #map: MapView;
   readonly #port: GesturePort;
   readonly #tool: TerraDraw;
+  readonly #polygon: TerraDrawPolygonMode;
+  readonly #line: TerraDrawLineStringMode;
   readonly #stop = new AbortController();
   #theme: Theme;
   /** The feature at work has too many corners for full-sized handles. */
@@ -79,6 +90,22 @@ export class Gestures {
     const snapping = {
       toCustom: (event: TerraDrawMouseEvent) => this.#snapped([event.containerX, event.containerY]),
     };
+    this.#polygon = new TerraDrawPolygonMode({
+      snapping,
+      pointerDistance: closingPx,
+      styles: polygonInk(theme),
+      showCoordinatePoints: true,
+      validation: (feature, { updateType }) => {
+        const stage: string = updateType;
+        return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
+      },
+    });
+    this.#line = new TerraDrawLineStringMode({
+      snapping,
+      pointerDistance: closingPx,
+      styles: lineInk(theme),
+      showCoordinatePoints: true,
+    });
     this.#tool = new TerraDraw({
       adapter: new TerraDrawMapLibreGLAdapter({
         map,
@@ -90,22 +117,8 @@ export class Gestures {
         getId: () => `gesture-${++count}`,
       },
       modes: [
-        new TerraDrawPolygonMode({
-          snapping,
-          pointerDistance: closingPx,
-          styles: polygonInk(theme),
-          showCoordinatePoints: true,
-          validation: (feature, { updateType }) => {
-            const stage: string = updateType;
-            return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
-          },
-        }),
-        new TerraDrawLineStringMode({
-          snapping,
-          pointerDistance: closingPx,
-          styles: lineInk(theme),
-          showCoordinatePoints: true,
-        }),
+        this.#polygon,
+        this.#line,
         new TerraDrawPointMode({ styles: pointInk(theme) }),
         new TerraDrawSelectMode({
           // What is selected is the owner's affair, and so are keys.
@@ -161,9 +174,12 @@ export class Gestures {
     const before = this.#work;
     this.#work = work;
     if (work.does === 'draw') {
-      if (before.does === 'draw' && before.kind === work.kind) return;
+      const isSame =
+        before.does === 'draw' && before.kind === work.kind && before.corners === work.corners;
+      if (isSame) return;
       this.#clear();
       this.#tool.setMode(modes[drawnAs[work.kind]]);
+      this.#placeCorners(work.kind, work.corners);
     } else if (work.does === 'edit' && canEdit(work.geometry)) {
       if (before.does === 'edit' && before.id === work.id && this.#holds(work)) return;
       this.#clear();
@@ -203,6 +219,15 @@ export class Gestures {
     this.#stop.abort();
     cancelAnimationFrame(this.#frame);
     this.#tool.stop();
+  }
+
+  /** Draws corners as if they were pressed one after the other. */
+  #placeCorners(kind: Kind, corners: readonly LngLat[]): void {
+    if (drawnAs[kind] === 'point') return;
+    const mode = drawnAs[kind] === 'polygon' ? this.#polygon : this.#line;
+    // Far off the screen nothing snaps, and no corner is taken for the one that closes the outline.
+    const nowhere = { containerX: -1e6, containerY: -1e6, heldKeys: [], isContextMenu: false };
+    for (const [lng, lat] of corners) mode.onClick({ ...nowhere, lng, lat, button: 'left' });
   }
 
   #snapped(pointer: ScreenXY): [number, number] | undefined {
@@ -297,7 +322,7 @@ export class Gestures {
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0;
       const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
-      if (held !== undefined) this.#port.draft(held.geometry);
+      if (held !== undefined) this.#port.draft(held.geometry, placedIn(held));
     });
   }
 
@@ -333,6 +358,13 @@ export class Gestures {
 /** Whether the drawing tool can hold a geometry. Areas with holes it cannot: those have handles of our own. */
 function canEdit(geometry: PlanGeometry): boolean {
   return geometry.type !== 'Polygon' || geometry.coordinates.length === 1;
+}
+
+/** How many corners of a feature that is being drawn are placed: those of a line are all but the one at the pointer. */
+function placedIn({ geometry, properties }: GeoJSONStoreFeatures): number {
+  if (geometry.type === 'LineString') return geometry.coordinates.length - 1;
+  const { committedCoordinateCount: placed } = properties;
+  return typeof placed === 'number' ? placed : 0;
 }
 
 /** A feature with more corners than this has small handles on them and none between them. A choice for legibility. */

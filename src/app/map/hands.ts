@@ -27,6 +27,8 @@ export interface HandsPort {
   /** What the gesture has made so far; `null` when it was dropped. */
   hold(draft: Draft | null): void;
   drawn(geometry: PlanGeometry, kind: Kind): void;
+  /** Corners that are placed of the feature that is being drawn. */
+  begun(corners: readonly LngLat[]): void;
   /** The outline that is drawn as a whole; `null` while none is. */
   outline(): PlacedOutline | null;
   outlined(outline: PlacedOutline): void;
@@ -57,10 +59,13 @@ export class Hands {
           return snapLines(port.plan(), work.does === 'edit' ? work.id : null);
         },
         toScreen: (place) => sheet.toScreen(place),
-        draft: (geometry) => {
+        draft: (geometry, placed = 0) => {
           const work = port.work();
           const id = work.does === 'edit' ? work.id : null;
           port.hold(geometry === null ? null : { id, part: 'geometry', geometry });
+          if (work.does === 'draw') {
+            port.begun(geometry === null ? [] : cornersOf(geometry).slice(0, placed));
+          }
         },
         drawn: (geometry) => {
           const work = port.work();
@@ -190,6 +195,14 @@ export class Hands {
     const lines = snapLines(this.#port.plan(), this.#port.selected()?.id ?? null);
     return snap(at, lines, (place) => this.#sheet.toScreen(place));
   }
+}
+
+/** Corners in the order in which they were drawn, without the one that closes a ring. */
+function cornersOf(geometry: PlanGeometry): readonly LngLat[] {
+  const { type, coordinates } = geometry;
+  if (type === 'Point') return [];
+  const line = type === 'Polygon' ? coordinates[0].slice(0, -1) : coordinates;
+  return line.map(([lng, lat]): LngLat => [lng, lat]);
 }
 
 function isArea(handle: Handle): handle is AreaHandle {

@@ -78,6 +78,8 @@ export interface MapSheetProps {
   /** A click on bare ground, or anywhere with the probe in hand. */
   onProbe?: (place: LngLat) => void;
   onDraw?: (geometry: PlanGeometry, kind: Kind) => void;
+  /** Of the feature that is being drawn so many corners are placed; none when it was dropped or is complete. */
+  onBegun?: (corners: readonly LngLat[]) => void;
   /** The outline that is drawn as a whole lies elsewhere, or is turned or of another size. */
   onOutline?: (outline: PlacedOutline) => void;
   onDraft?: (draft: Draft | null) => void;

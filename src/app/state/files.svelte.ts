@@ -191,7 +191,7 @@ export class Files {
       this.keeper.takenUp(work);
       this.#show(plan, ground);
       this.#takenUp = this.#store.plan;
-      this.#session.goOnDrawing(work.drawing);
+      if (work.drawing !== null) this.#session.goOnDrawing(work.drawing);
       if (ground === null) this.#session.notice = withoutGround('Your work is open', plan);
     });
   }

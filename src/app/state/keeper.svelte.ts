@@ -50,7 +50,9 @@ export class Keeper {
 
   /** Whether a plan, with what is half drawn on it, is kept as it stands. */
   isKept(plan: Plan, drawing: HalfDrawn | null): boolean {
-    return this.#kept !== null && this.#kept.plan === plan && this.#kept.drawing === drawing;
+    return (
+      this.#kept !== null && this.#kept.plan === plan && isSameDrawing(this.#kept.drawing, drawing)
+    );
   }
 
   /** Whether what is kept lacks its elevation, which must be opened again at the next visit. */
@@ -147,4 +149,8 @@ export class Keeper {
     if (this.fault !== fault) this.#complain(fault);
     this.fault = fault;
   }
+}
+
+function isSameDrawing(a: HalfDrawn | null, b: HalfDrawn | null): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b);
 }

@@ -31,8 +31,8 @@ export class Session {
   hovered = $state.raw<Target | null>(null);
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
-  /** The feature that is being drawn, as far as it has corners or a place. */
-  halfDrawn = $state.raw<HalfDrawn | null>(null);
+  /** Corners that are placed of the feature that is being drawn. */
+  #begun = $state.raw<{ readonly tool: Tool; readonly corners: readonly LngLat[] } | null>(null);
   /** Ground that the map is asked to show; a new object asks again. */
   lookAt = $state.raw<Bounds | null>(null);
   /** A long record of rain that the basins are asked to take. */
@@ -68,19 +68,36 @@ export class Session {
     this.selectedId = null;
     this.picked = null;
     this.probeAt = null;
-    this.halfDrawn = null;
     if (typeof this.tool === 'object') this.tool = 'edit';
   }
 
+  /** The feature that is being drawn, as far as it has corners or a place. */
+  get halfDrawn(): HalfDrawn | null {
+    const { tool } = this;
+    if (typeof tool !== 'object') return null;
+    const { draw: kind, outline = null } = tool;
+    if (outline !== null) return outline.centre === null ? null : { kind, corners: [], outline };
+    const corners = this.#begun?.tool === tool ? this.#begun.corners : (tool.corners ?? []);
+    return corners.length === 0 ? null : { kind, corners, outline };
+  }
+
+  /** So many corners are placed of the feature that is being drawn. */
+  begin(corners: readonly LngLat[]): void {
+    const { tool } = this;
+    const isSame = this.#begun?.tool === tool && isSameLine(this.#begun.corners, corners);
+    if (!isSame) this.#begun = { tool, corners };
+  }
+
   /** Takes a feature up again that was half drawn. */
-  goOnDrawing(drawing: HalfDrawn | null): void {
-    this.halfDrawn = drawing;
-    if (drawing === null) return;
-    const { kind, corners, outline } = drawing;
+  goOnDrawing({ kind, corners, outline }: HalfDrawn): void {
     this.tool = outline === null ? { draw: kind, corners } : { draw: kind, outline };
   }
 
   open(question: Question): void {
     this.question = question;
   }
+}
+
+function isSameLine(a: readonly LngLat[], b: readonly LngLat[]): boolean {
+  return a.length === b.length && a.every(([lng, lat], i) => lng === b[i][0] && lat === b[i][1]);
 }

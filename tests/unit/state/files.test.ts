@@ -387,8 +387,13 @@ describe('what is the user’s own', () => {
   it('is not the demo as it comes, but one corner drawn on it', async () => {
     await demo();
     expect(files.ownWork).toBeNull();
-    session.halfDrawn = { kind: 'lot', corners: [[-87, 42]], outline: null };
-    expect(files.ownWork).not.toBeNull();
+    session.tool = { draw: 'lot' };
+    expect(files.ownWork).toBeNull();
+    session.begin([[-87, 42]]);
+    expect(files.ownWork?.drawing?.corners).toEqual([[-87, 42]]);
+    // Another tool puts down what was begun.
+    session.tool = 'edit';
+    expect(files.ownWork).toBeNull();
   });
 
   it('keeps its elevation while the ground is lost and read again', async () => {
