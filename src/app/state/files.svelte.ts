@@ -110,10 +110,8 @@ export class Files {
 
   async openDemo(): Promise<void> {
     await this.#attempt(async (isLate) => {
-      const { plan: text, elevation: blob } = await this.#demoOf();
+      const { text, source } = await this.#demoFiles();
       const { plan } = readPlan(text, 'demo plan');
-      const source = this.#demoSource ?? { name: demoElevationName, blob };
-      this.#demoSource = source;
       const read = await this.#readFor(plan, source);
       if (isLate() || read === null) return;
       this.#putAside();
@@ -184,7 +182,7 @@ export class Files {
   async takeUp(work: KeptWork): Promise<void> {
     await this.#attempt(async (isLate) => {
       const { plan } = readPlan(work.plan, 'kept plan');
-      const source = work.elevation ?? this.#sourceOf(plan);
+      const source = work.elevation ?? (await this.#sourceFor(plan));
       const ground = source === null ? null : await this.#readFor(plan, source);
       if (isLate()) return;
       this.#putAside();
@@ -214,8 +212,9 @@ export class Files {
     if (shown !== null && drawnOn(plan, shown.opened.identity) === 'same') return;
     if (shown !== null) this.#analysis.clear();
     const said = plan.lotfall.elevation;
-    const source = said === this.#without ? null : this.#sourceOf(plan);
-    if (source === null) return;
+    if (said === undefined || said === this.#without) return;
+    const source = await this.#sourceFor(plan);
+    if (source === null || this.#store.plan.lotfall.elevation !== said) return;
     const isLate = this.#begin();
     const ground = await this.#readFor(plan, source);
     if (isLate()) return;
@@ -243,11 +242,11 @@ export class Files {
     const shown = this.#analysis.elevation;
     const drawn = shown === null ? 'other' : drawnOn(plan, shown.opened.identity);
     const isOnShown = drawn === 'unsure' || (drawn === 'unnamed' && planArea(plan) !== null);
-    const source = this.#sourceOf(plan) ?? (isOnShown ? (shown?.source ?? null) : null);
+    const source = (await this.#sourceFor(plan)) ?? (isOnShown ? (shown?.source ?? null) : null);
     const none = { ground: null, notes: [withoutGround('There is no ground', plan)] };
     if (source === null) return none;
     const elevation = await this.#analysis.open(source);
-    if (elevation === null) return none;
+    if (elevation === null || drawnOn(plan, elevation.opened.identity) === 'other') return none;
     const unitM = plan.lotfall.elevation?.vertical_unit_m ?? null;
     const isTold = ({ code }: { readonly code: string }): boolean =>
       code !== 'elevation-not-covering';
@@ -321,6 +320,18 @@ export class Files {
     this.#known = [elevation, ...this.#known.filter(({ source }) => source !== elevation.source)];
     this.#without = null;
     this.#analysis.show(ground);
+  }
+
+  /** The elevation that a plan names, of this visit or the demo's. */
+  async #sourceFor(plan: Plan): Promise<PageSource | null> {
+    const isDemo = plan.lotfall.elevation?.source === demoElevationName;
+    return this.#sourceOf(plan) ?? (isDemo ? (await this.#demoFiles()).source : null);
+  }
+
+  async #demoFiles(): Promise<{ readonly text: string; readonly source: PageSource }> {
+    const { plan, elevation } = await this.#demoOf();
+    this.#demoSource ??= { name: demoElevationName, blob: elevation };
+    return { text: plan, source: this.#demoSource };
   }
 
   /** The elevation of this visit that a plan names. */

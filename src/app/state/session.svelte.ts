@@ -91,6 +91,7 @@ export class Session {
   /** Takes a feature up again that was half drawn. */
   goOnDrawing({ kind, corners, outline }: HalfDrawn): void {
     this.tool = outline === null ? { draw: kind, corners } : { draw: kind, outline };
+    this.question = 'here';
   }
 
   open(question: Question): void {
