@@ -46,7 +46,8 @@ async function openPlan(page: Page, name: string, text: string): Promise<void> {
 
 /** Distances that the rules measured, by what from. */
 async function distances(page: Page): Promise<Map<string, string>> {
-  await page.getByRole('button', { name: /Show all/ }).click();
+  const more = page.getByRole('button', { name: /Show all/ });
+  if ((await more.count()) > 0) await more.click();
   const rows = await page.locator('ul.rules button.row').all();
   const found = new Map<string, string>();
   for (const row of rows) {
