@@ -21,10 +21,30 @@ describe('the plan and its draft', () => {
   });
 
   it.each([
-    ['a change', () => { store.put('move basin', at(9)); }],
-    ['undoing', () => { store.undo(); }],
-    ['redoing', () => { store.redo(); }],
-    ['another plan', () => { store.open(planOf([]).plan); }],
+    [
+      'a change',
+      () => {
+        store.put('move basin', at(9));
+      },
+    ],
+    [
+      'undoing',
+      () => {
+        store.undo();
+      },
+    ],
+    [
+      'redoing',
+      () => {
+        store.redo();
+      },
+    ],
+    [
+      'another plan',
+      () => {
+        store.open(planOf([]).plan);
+      },
+    ],
   ])('has no draft left after %s', (_, act) => {
     store.draft(at(5));
     act();
