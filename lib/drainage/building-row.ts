@@ -20,6 +20,8 @@ export const outletFromWall = {
     mark: 'seen',
   },
 } as const satisfies OutletRule;
+/** Cells whose centres lie nearer are at the wall: two rows of them, with some slack where it runs between rows. */
+const besideCells = 1.51;
 /** Less ground than this draining to a wall is what falls beside it, m2. Our choice, no source. */
 const arrivingFromM2 = 10;
 
@@ -46,10 +48,11 @@ export function buildingRow(
   );
 
   let most = -1;
-  for (const cell of cellsAround(grid, building.shape.rings[0], 1.5 * grid.cellM)) {
+  const besideM = besideCells * grid.cellM;
+  for (const cell of cellsAround(grid, building.shape.rings[0], besideM)) {
     if (ground.obstacle[cell] === 1 || Number.isNaN(grid.z[cell])) continue;
     const away = nearestEdges({ type: 'point', at: cellCentre(grid, cell) }, building.shape);
-    if (away.distanceM > 1.5 * grid.cellM) continue;
+    if (away.distanceM > besideM) continue;
     if (most === -1 || drainsM2[cell] > drainsM2[most]) most = cell;
   }
   const arrives = most !== -1 && drainsM2[most] >= arrivingFromM2;

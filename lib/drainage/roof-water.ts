@@ -230,7 +230,7 @@ const eavesReachCells = 3;
 /** Open ground just outside the part of an outline that is asked for. */
 function eaves(ground: Ground, outline: Ring, has: (at: XY) => boolean): Int32Array<ArrayBuffer> {
   const found = new Set<number>();
-  for (const cell of cellsAlong(ground.grid, [...outline, outline[0]])) {
+  for (const cell of cellsAlong(ground.grid, [...outline, outline[0]], { bothSides: true })) {
     if (!has(cellCentre(ground.grid, cell))) continue;
     const open = openCellNear(ground, cell, eavesReachCells);
     if (open !== -1) found.add(open);

@@ -1,7 +1,8 @@
-import { cellAt, type Grid } from '../elevation/grid';
+import { cellAt, inCells, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { distanceM, signedAreaM2, type Ring } from '../frame/shapes';
 import type { Source } from '../source';
+import { offWallCells, roundingPieces } from './water-at-building';
 
 /** How far from a wall the ground is to fall away, and by how much: 6 in within the first 10 ft (5 %). */
 export const wallReachM = 3.048;
@@ -62,7 +63,7 @@ export function wallFall(
     const length = distanceM(from, to);
     if (length === 0) continue;
     const out: XY = [(turn * (to[1] - from[1])) / length, (turn * (from[0] - to[0])) / length];
-    const pieces = Math.ceil(length / 0.5);
+    const pieces = Math.ceil(length / 0.5 - roundingPieces);
     for (let piece = 0; piece < pieces; piece++) {
       const t = (piece + 0.5) / pieces;
       const wall: XY = [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])];
@@ -70,8 +71,8 @@ export function wallFall(
       if (slope === null) continue;
       const beside = cellAt(
         elevation,
-        wall[0] + out[0] * elevation.cellM,
-        wall[1] + out[1] * elevation.cellM,
+        wall[0] + out[0] * offWallCells * elevation.cellM,
+        wall[1] + out[1] * offWallCells * elevation.cellM,
       );
       const asked = beside !== -1 && isPaved(beside) ? codeFall.paving : codeFall.ground;
       judged += length / pieces;
@@ -99,21 +100,26 @@ function fallFrom(elevation: Grid, blocked: Uint8Array, wall: XY, out: XY): numb
   return null;
 }
 
-/** Height between cell centres; null off the data or where one of the four cells is built on. */
+/** Height between the centres of those of the four cells around that are not built on; null where none is, or off the data. */
 function heightAt(grid: Grid, blocked: Uint8Array, [x, y]: XY): number | null {
-  const column = (x - grid.westM) / grid.cellM - 0.5;
-  const row = (grid.northM - y) / grid.cellM - 0.5;
+  const [column, row] = inCells(grid, x, y).map((cells) => cells - 0.5);
   const c = Math.floor(column);
   const r = Math.floor(row);
   if (c < 0 || r < 0 || c + 1 >= grid.width || r + 1 >= grid.height) return null;
   const northWest = r * grid.width + c;
-  const cells = [northWest, northWest + 1, northWest + grid.width, northWest + grid.width + 1];
-  const open = cells.filter((cell) => blocked[cell] === 0 && !Number.isNaN(grid.z[cell]));
-  if (open.length === 0) return null;
-  if (open.length < 4) return open.reduce((sum, cell) => sum + grid.z[cell], 0) / open.length;
   const east = column - c;
   const south = row - r;
-  const north = grid.z[cells[0]] * (1 - east) + grid.z[cells[1]] * east;
-  const below = grid.z[cells[2]] * (1 - east) + grid.z[cells[3]] * east;
-  return north * (1 - south) + below * south;
+  let sum = 0;
+  let weight = 0;
+  for (const [cell, share] of [
+    [northWest, (1 - east) * (1 - south)],
+    [northWest + 1, east * (1 - south)],
+    [northWest + grid.width, (1 - east) * south],
+    [northWest + grid.width + 1, east * south],
+  ]) {
+    if (share === 0 || blocked[cell] === 1 || Number.isNaN(grid.z[cell])) continue;
+    sum += share * grid.z[cell];
+    weight += share;
+  }
+  return weight === 0 ? null : sum / weight;
 }

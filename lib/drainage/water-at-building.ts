@@ -54,6 +54,12 @@ export function waterAtBuilding(
   };
 }
 
+/** So far off a wall lies the first cell that is not the building's, wherever between rows of cells the wall runs. */
+export const offWallCells = 0.75;
+
+/** A wall of whole pieces has no more of them for coming back from degrees a little longer. */
+export const roundingPieces = 1e-3;
+
 /** Length of outline with standing water in the first open cell off it, metres. */
 export function wetWallM(ground: Ground, outline: Ring, isWet: (cell: number) => boolean): number {
   const { grid } = ground;
@@ -62,11 +68,9 @@ export function wetWallM(ground: Ground, outline: Ring, isWet: (cell: number) =>
     const from = outline[i];
     const to = outline[(i + 1) % outline.length];
     const length = distanceM(from, to);
-    const pieces = Math.ceil(length / (grid.cellM / 2));
-    const off: XY = [
-      ((to[1] - from[1]) / length) * grid.cellM,
-      ((from[0] - to[0]) / length) * grid.cellM,
-    ];
+    const pieces = Math.ceil(length / (grid.cellM / 2) - roundingPieces);
+    const offM = offWallCells * grid.cellM;
+    const off: XY = [((to[1] - from[1]) / length) * offM, ((from[0] - to[0]) / length) * offM];
     for (let piece = 0; piece < pieces; piece++) {
       const t = (piece + 0.5) / pieces;
       const x = from[0] + t * (to[0] - from[0]);

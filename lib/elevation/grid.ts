@@ -38,16 +38,48 @@ export function cellCentre(grid: Grid, index: number): [number, number] {
   return [grid.westM + (column + 0.5) * grid.cellM, grid.northM - (row + 0.5) * grid.cellM];
 }
 
-/** Index of the cell that holds a local point, or -1 outside the grid. */
-export function cellAt(
-  grid: Pick<Grid, 'width' | 'height' | 'cellM' | 'westM' | 'northM'>,
-  x: number,
-  y: number,
-): number {
-  const column = Math.floor((x - grid.westM) / grid.cellM);
-  const row = Math.floor((grid.northM - y) / grid.cellM);
-  if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) return -1;
-  return row * grid.width + column;
+/** Where a grid's cells lie. */
+export type CellPlaces = Pick<Grid, 'width' | 'height' | 'cellM' | 'westM' | 'northM'>;
+
+/**
+ * What lies so near a line between cells or the middle of a row of them lies on it, metres and cells. What was drawn
+ * there comes back from degrees a little off, and must not change sides for that. A choice, no source.
+ */
+const onLineM = 0.0015;
+const onLineCells = 0.01;
+
+/** A local point in columns and rows from the grid's corner; lines between cells and through their middles are met exactly. */
+export function inCells(grid: CellPlaces, x: number, y: number): [column: number, row: number] {
+  const slack = Math.min(onLineM / grid.cellM, onLineCells);
+  const snapped = (cells: number): number => {
+    const line = Math.round(2 * cells) / 2;
+    return Math.abs(cells - line) <= slack ? line : cells;
+  };
+  return [snapped((x - grid.westM) / grid.cellM), snapped((grid.northM - y) / grid.cellM)];
+}
+
+/** Index of the cell that holds a local point, or -1 outside the grid; on a line between cells the eastern or southern one. */
+export function cellAt(grid: CellPlaces, x: number, y: number): number {
+  const [column, row] = inCells(grid, x, y);
+  return cellIn(grid, Math.floor(column), Math.floor(row));
+}
+
+/** Indices of the cells that a local point lies in or on the edge of: one, two or four, fewer at the grid's own edge. */
+export function cellsTouching(grid: CellPlaces, x: number, y: number): number[] {
+  const [column, row] = inCells(grid, x, y);
+  const found: number[] = [];
+  for (let r = Math.ceil(row) - 1; r <= Math.floor(row); r++) {
+    for (let c = Math.ceil(column) - 1; c <= Math.floor(column); c++) {
+      const cell = cellIn(grid, c, r);
+      if (cell !== -1) found.push(cell);
+    }
+  }
+  return found;
+}
+
+function cellIn({ width, height }: CellPlaces, column: number, row: number): number {
+  if (column < 0 || row < 0 || column >= width || row >= height) return -1;
+  return row * width + column;
 }
 
 /** Elevation in metres above the source's vertical datum at a cell, `NaN` for no data. */

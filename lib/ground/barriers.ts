@@ -23,7 +23,7 @@ export function setUpBarriers(grid: Grid, plan: LocalPlan): Edit[] {
   const before = grid.z.slice();
   return lines.map(({ kind, line }) => {
     const heightM = line.feature.properties.height_m ?? defaultHeightM[kind];
-    for (const cell of cellsAlong(grid, line.shape.points)) {
+    for (const cell of cellsAlong(grid, line.shape.points, { bothSides: true })) {
       grid.z[cell] = Math.max(grid.z[cell], before[cell] + heightM);
     }
     return unmoved(line.id, kind);

@@ -168,6 +168,9 @@ export function basinLevels(grid: Grid, basin: BasinShape): BasinLevels | NotDug
   };
 }
 
+/** A rim lies between rows of cells where those beside it are half a cell away, give or take this, metres. */
+const besideM = 0.003;
+
 /**
  * Cuts a basin into the ground: a bowl with sloping sides and level floor, a level rim, a berm where the ground outside
  * is lower, a bank cut back where it is higher, and a notch where water leaves.
@@ -191,7 +194,7 @@ export function cutBasin(
   const { cellM, width, westM, northM } = grid;
   const { rim } = basin;
   const isCoarse = cellM > bermTopM / 4;
-  const onRim = new Set(isCoarse ? cellsAlong(grid, [...rim, rim[0]]) : []);
+  const onRim = new Set(isCoarse ? cellsAlong(grid, [...rim, rim[0]], { bothSides: true }) : []);
   const sillHalfM = Math.max(levels.overflowWidthM / 2, isCoarse ? 0.75 * cellM : 0);
   const hasNotch = levels.freeboardM > 0;
   const distance = new RimDistance(rim);
@@ -206,7 +209,9 @@ export function cutBasin(
     const { awayM, isInside } = distance;
     if (isInside) inside.push(cell);
     let after: number;
-    if (onRim.has(cell)) {
+    // Where the rim runs between two rows of cells the outer one stands for it.
+    const isBeside = isInside && Math.abs(awayM - cellM / 2) <= besideM;
+    if (onRim.has(cell) && !isBeside) {
       after = rimM;
     } else if (isInside) {
       after = Math.max(floorM, rimM - awayM / sideSlope);

@@ -1,4 +1,4 @@
-import { cellAt, cellCentre, type Grid } from '../elevation/grid';
+import { cellCentre, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { distanceM, lengthM } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
@@ -221,8 +221,7 @@ function openHeight(ground: OpenGround, at: XY): number {
 /** Down the fall from the open cell at a place, as far as an inlet may be off; -1 outside the data. */
 function inletNear(ground: OpenGround, at: XY): number {
   const { grid } = ground;
-  let cell = cellAt(grid, at[0], at[1]);
-  if (cell !== -1) cell = openCellAt(ground, at);
+  let cell = openCellAt(ground, at);
   if (cell === -1) return -1;
   const from = cellCentre(grid, cell);
   for (;;) {

@@ -1,4 +1,4 @@
-import { cellAt, type Grid } from '../elevation/grid';
+import { cellsTouching, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 
 /** Heights and where buildings stand on them. */
@@ -10,10 +10,16 @@ export interface OpenGround {
 /** How far an outlet drawn under a building is moved, cells. Our choice, no source. */
 const mostMoveCells = 40;
 
-/** The cell at a point, or the nearest that is open ground and holds data; -1 when there is none or the point lies outside the grid. */
+/**
+ * The cell at a point, or the nearest that is open ground and holds data; -1 when there is none or the point lies outside
+ * the grid. Of the cells that it lies between, the lowest.
+ */
 export function openCellAt(ground: OpenGround, at: XY): number {
-  const cell = cellAt(ground.grid, at[0], at[1]);
-  return cell === -1 ? -1 : openCellNear(ground, cell, mostMoveCells);
+  const { z } = ground.grid;
+  const touching = cellsTouching(ground.grid, at[0], at[1]);
+  const open = touching.filter((cell) => isOpen(ground, cell));
+  if (open.length > 0) return open.reduce((low, cell) => (z[cell] < z[low] ? cell : low));
+  return touching.length === 0 ? -1 : openCellNear(ground, touching[0], mostMoveCells);
 }
 
 /** The nearest open cell in the smallest square ring around a cell that has any, -1 when none is within reach. */

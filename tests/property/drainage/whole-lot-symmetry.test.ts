@@ -21,6 +21,10 @@ const cellM = 0.5;
 /** Heights are whole multiples of this, so that adding a few metres loses nothing in Float32. */
 const stepM = 2 ** -18;
 
+function onEdges([x, y]: XY): XY {
+  return [Math.round(x / cellM) * cellM, Math.round(y / cellM) * cellM];
+}
+
 /** A map of the square onto itself. */
 interface Turned {
   readonly name: string;
@@ -54,7 +58,7 @@ function dent(x: number, y: number, radiusM: number): number {
 function answer(
   seed: number,
   { to, from }: Turned,
-  { hasBasin = false, liftM = 0 } = {},
+  { hasBasin = false, liftM = 0, draw = (at: XY): XY => at } = {},
 ): DrainageResult {
   const side = sideM / cellM;
   const rough = fractalGround(side, seed, 0.01);
@@ -68,22 +72,23 @@ function answer(
       dent(fromX - 40, fromY - 30, 3);
     return Math.round((0.5 * rough[row * side + column] + 2 - dents) / stepM) * stepM + liftM;
   });
-  const ring = (...corners: Parameters<typeof box>): XY[] => box(...corners).map(to);
+  const at = (place: XY): XY => to(draw(place));
+  const ring = (...corners: Parameters<typeof box>): XY[] => box(...corners).map(at);
   const plan = planOf([
     polygonFeature('own', ring(10.2, 10.2, 32.2, 38.2), { kind: 'lot', own: true }),
     polygonFeature('east', ring(32.2, 10.2, 46.2, 38.2), { kind: 'lot', own: false }),
     polygonFeature('house', ring(14.1, 18.1, 22.2, 26.2), { kind: 'building' }),
     polygonFeature('roof', ring(13.6, 17.6, 22.7, 26.7), { kind: 'roof', building: 'house' }),
-    pointFeature('a', to([13.7, 17.7]), { kind: 'downspout', roof: 'roof', share: 0.7 }),
-    pointFeature('b', to([22.5, 26.5]), {
+    pointFeature('a', at([13.7, 17.7]), { kind: 'downspout', roof: 'roof', share: 0.7 }),
+    pointFeature('b', at([22.5, 26.5]), {
       kind: 'downspout',
       roof: 'roof',
       share: 0.3,
-      outlet: frame.toLngLat(to([28.3, 30.3])),
+      outlet: frame.toLngLat(at([28.3, 30.3])),
     }),
     polygonFeature('drive', ring(24.1, 10.3, 28.1, 22.1), { kind: 'surface', cover: 'paving' }),
-    lineFeature('wall', [to([12.3, 30.2]), to([24.3, 30.2])], { kind: 'wall', height_m: 0.5 }),
-    pointFeature('drain', to([40.3, 20.3]), {
+    lineFeature('wall', [at([12.3, 30.2]), at([24.3, 30.2])], { kind: 'wall', height_m: 0.5 }),
+    pointFeature('drain', at([40.3, 20.3]), {
       kind: 'yard-drain',
       outlet: 'storm-sewer',
       capacity_m3_per_h: 0.4,
@@ -92,7 +97,7 @@ function answer(
       ? [
           polygonFeature('basin', ring(24.1, 32.1, 29.1, 36.1), {
             kind: 'basin',
-            overflow: frame.toLngLat(to([29.1, 34.3])),
+            overflow: frame.toLngLat(at([29.1, 34.3])),
           }),
         ]
       : []),
@@ -188,11 +193,41 @@ describe('the whole answer for a lot', () => {
     });
   });
 
+  // All shapes along the lines between cells and on their corners: the hardest place for them to be.
+  describe.each(seeds)('drawn along the edges of cells, on ground %d', (seed) => {
+    const straight = figures(answer(seed, same, { draw: onEdges }));
+
+    it.each(turns)('is the same after $name', (turned) => {
+      expectSame(straight, figures(answer(seed, turned, { draw: onEdges })), 2e-6);
+    });
+
+    it.each([
+      [0.001, 0.001],
+      [-0.001, 0.001],
+      [0.001, -0.001],
+      [-0.001, -0.001],
+    ])('is the same when drawn %f m farther east and %f m north', (eastM, northM) => {
+      const draw = (at: XY): XY => {
+        const [x, y] = onEdges(at);
+        return [x + eastM, y + northM];
+      };
+      const near = figures(answer(seed, same, { draw }));
+      // Distances from what moved are its own.
+      const { 'building distance_m': before, ...kept } = straight;
+      const { 'building distance_m': after, ...found } = near;
+      expect(Math.abs(after - before)).toBeLessThan(0.002);
+      expectSame(kept, found, 1e-4);
+    });
+  });
+
   // A basin has slopes that are computed, in Float32, and a level sill: which of its cells water leaves over first is chance, and
   // with it which low spot below gets more of it. All else stays.
   describe.each(seeds)('with a basin on ground %d', (seed) => {
-    const seen = (turned: Turned, liftM = 0): Record<string, number> => {
-      const all = figures(answer(seed, turned, { hasBasin: true, liftM }));
+    const seen = (
+      turned: Turned,
+      more: Parameters<typeof answer>[2] = {},
+    ): Record<string, number> => {
+      const all = figures(answer(seed, turned, { hasBasin: true, ...more }));
       const kept = Object.entries(all).filter(([name]) => !name.startsWith('drains to low'));
       return Object.fromEntries(kept);
     };
@@ -202,8 +237,12 @@ describe('the whole answer for a lot', () => {
       expectSame(straight, seen(turned), 5e-4);
     });
 
+    it.each(turns)('is the same after $name when drawn along the edges of cells', (turned) => {
+      expectSame(seen(same, { draw: onEdges }), seen(turned, { draw: onEdges }), 5e-4);
+    });
+
     it('is the same when all heights are raised alike', () => {
-      expectSame(straight, seen(same, 8), 5e-4);
+      expectSame(straight, seen(same, { liftM: 8 }), 5e-4);
     });
   });
 });

@@ -70,6 +70,50 @@ describe('cells inside a polygon', () => {
   });
 });
 
+describe('a shape along the edges of cells', () => {
+  const offs = [-0.001, 0, 0.001].flatMap((x) => [-0.001, 0, 0.001].map((y): XY => [x, y]));
+
+  it('takes the same cells a millimetre off, and through their middles as well', () => {
+    for (const half of [0, 0.5]) {
+      const drawn = ([dx, dy]: XY) => box(1 + half + dx, 1 + half + dy, 4 + half + dx, 5 + dy);
+      const exact = picture(cellsInside(grid, [drawn([0, 0])]));
+      for (const off of offs) expect(picture(cellsInside(grid, [drawn(off)]))).toEqual(exact);
+    }
+  });
+
+  it('as a line takes those on one side, or on both', () => {
+    const line: XY[] = [
+      [2, 4],
+      [5, 4],
+      [5, 1],
+    ];
+    for (const [dx, dy] of offs) {
+      const moved = line.map(([x, y]): XY => [x + dx, y + dy]);
+      expect(picture(cellsAlong(grid, moved))).toEqual([
+        '........',
+        '........',
+        '..####..',
+        '.....#..',
+        '.....#..',
+        '.....#..',
+      ]);
+      const both = ['........', '..###...', '..####..', '....##..', '....##..', '........'];
+      expect(picture(cellsAlong(grid, moved, { bothSides: true }))).toEqual(both);
+      expect(picture(cellsAlong(grid, moved.toReversed(), { bothSides: true }))).toEqual(both);
+    }
+  });
+
+  it('as a line through corners takes the cells on both its sides', () => {
+    const line: XY[] = [
+      [1, 1],
+      [4, 4],
+    ];
+    const both = ['........', '........', '..##....', '.###....', '.##.....', '........'];
+    expect(picture(cellsAlong(grid, line, { bothSides: true }))).toEqual(both);
+    expect(picture(cellsAlong(grid, line.toReversed(), { bothSides: true }))).toEqual(both);
+  });
+});
+
 describe('cells along a line', () => {
   it('are joined by edges, so that nothing slips through diagonally', () => {
     expect(
