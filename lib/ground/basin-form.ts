@@ -210,7 +210,7 @@ export function cutBasin(
     if (isInside) inside.push(cell);
     let after: number;
     // Where the rim runs between two rows of cells the outer one stands for it.
-    const isBeside = isInside && Math.abs(awayM - cellM / 2) <= besideM;
+    const isBeside = Math.abs(awayM - cellM / 2) <= besideM;
     if (onRim.has(cell) && !isBeside) {
       after = rimM;
     } else if (isInside) {
@@ -219,6 +219,7 @@ export function cutBasin(
       if (awayM > reachM) continue;
       const bermM = rimM - Math.max(0, awayM - bermTopM) / sideSlope;
       after = Math.min(Math.max(before, bermM), rimM + awayM / sideSlope);
+      if (onRim.has(cell)) after = Math.max(after, rimM);
     }
     if (hasNotch) {
       const fromSillM =

@@ -107,9 +107,9 @@ describe('what drains to a basin', () => {
     // from the upper line at y = 14 up the plane to its end at 60
     const lengths = Array.from({ length: 92 }, (_, i) => (i + 0.5) / 2);
     const meanS = sum(lengths.map(travelS)) / lengths.length;
-    // a little less: the berm's own ground lies nearest
+    // but for the bank's own ground, which lies nearest and is steeper or flatter
     expect(catchment.meanTravelS / meanS).toBeGreaterThan(0.96);
-    expect(catchment.meanTravelS / meanS).toBeLessThan(1);
+    expect(catchment.meanTravelS / meanS).toBeLessThan(1.01);
     // told by the minute
     expect(catchment.longestTravelS - travelS(46)).toBeGreaterThan(-30);
     expect(catchment.longestTravelS - travelS(46)).toBeLessThan(60);
