@@ -43,7 +43,7 @@ export type CellPlaces = Pick<Grid, 'width' | 'height' | 'cellM' | 'westM' | 'no
 
 /**
  * What lies so near a line between cells or the middle of a row of them lies on it, metres and cells. What was drawn
- * there comes back from degrees a little off, and must not change sides for that. A choice, no source.
+ * there comes back from degrees a little off, and must not change sides for that. Our choice, no source.
  */
 const onLineM = 0.0015;
 const onLineCells = 0.01;

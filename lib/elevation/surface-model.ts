@@ -18,7 +18,7 @@ const nearZeroM = 0.3;
  * Notices heights that are not those of the bare earth: roofs and trees stand up from them on steep sides all round, and
  * where the ground was taken off besides, the lowest of every neighbourhood is zero.
  *
- * The bounds are choices, no source: on three surface models and two rasters of heights above ground (cells of 0.5 and
+ * The bounds are our choices, no source: on three surface models and two rasters of heights above ground (cells of 0.5 and
  * 2 m) 1.2 to 11 % of the area stands up so, on six of bare earth, a hillside of 45 degrees among them, none.
  *
  * @param grid - heights in metres.

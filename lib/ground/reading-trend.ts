@@ -6,7 +6,7 @@ export interface Reading {
   readonly valueM: number;
 }
 
-/** Fewer readings are each a matter of its own place; a surface takes so many for each of its parameters. Choices, no source. */
+/** Fewer readings are each a matter of its own place; a surface takes so many for each of its parameters. Our choices, no source. */
 const fewestForTrend = 4;
 const readingsForParameter = 2;
 

@@ -30,7 +30,7 @@ const farthestInfluenceM = 15;
 export const mostResidualM = 3;
 /**
  * Ground is no better than guessed where it leaves more than this, metres, and spot heights lie so much closer, as a
- * share of the variance, on a plain surface of their own. Choices, no source.
+ * share of the variance, on a plain surface of their own. Our choices, no source.
  */
 const roughM = 0.05;
 const muchCloser = 0.25;
