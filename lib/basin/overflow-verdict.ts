@@ -2,6 +2,7 @@ import type { MultiPolygon } from 'geojson';
 import type { OverflowWay } from '../drainage/overflow-course';
 import type { LngLat, XY } from '../frame/frame';
 import { contains, distanceM, lengthM, nearest, type Rings } from '../frame/shapes';
+import { homeLot } from '../plan/home-lot';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 
 /** What overflow comes to. */
@@ -66,7 +67,9 @@ export function overflowVerdict(
   const spots = lowSpots
     .map(({ id, outline }) => ({ id, polygons: localPolygons(outline, plan) }))
     .filter(({ polygons }) => !holdsBasin(polygons, plan, basinId));
-  const own = plan.of.lot.filter(({ feature }) => feature.properties.own);
+  const rim = plan.of.basin.find(({ id }) => id === basinId)?.shape.rings[0];
+  const home = rim === undefined ? undefined : homeLot(plan, rim);
+  const own = plan.of.lot.filter((lot) => lot.feature.properties.own || lot === home);
   let crossed: OverflowVerdict | null = null;
   let wasOnLot = false;
   let alongM = 0;
@@ -98,7 +101,7 @@ export function overflowVerdict(
             reaches: 'low-spot',
             feature: spot.id,
             result: 'check',
-            why: 'Overflow gathers in a low spot of the own lot and stands there until that spills.',
+            why: 'Overflow, when full, gathers in a low spot of the own lot and stands there until that spills.',
             at: plan.frame.toLngLat(at),
             alongM,
           };
@@ -111,14 +114,18 @@ export function overflowVerdict(
   const end: OverflowVerdict =
     ends === 'storm-sewer'
       ? {
-          ...pass('storm-sewer', legs.at(-1)?.drain ?? null, 'Overflow ends in the storm sewer.'),
+          ...pass(
+            'storm-sewer',
+            legs.at(-1)?.drain ?? null,
+            'Overflow, when full, ends in the storm sewer.',
+          ),
           ...place,
         }
       : {
           reaches: 'edge-of-data',
           feature: null,
           result: 'check',
-          why: 'Overflow leaves the ground that was read before it reaches anything: look on site where it goes.',
+          why: 'Overflow, when full, leaves the ground that was read before it reaches anything: look on site where it goes.',
           ...place,
         };
   return crossed === null ? end : afterLowSpot(crossed, end);
@@ -129,7 +136,8 @@ function afterLowSpot(crossed: OverflowVerdict, then: OverflowVerdict): Overflow
   if (then.result === 'fail') {
     return { ...then, why: `${then.why} Before that it fills a low spot.` };
   }
-  const onward = then.result === 'pass' ? ` Then: ${lowerFirst(then.why)}` : '';
+  const onward =
+    then.result === 'pass' ? ` Then: ${lowerFirst(then.why.replace(', when full,', ''))}` : '';
   return { ...crossed, why: crossed.why + onward };
 }
 
@@ -146,7 +154,7 @@ function reachedAt(
   return (
     buildingAt(at, plan) ??
     septicOrWellAt(at, plan) ??
-    neighbourAt(at, plan) ??
+    neighbourAt(at, plan, own) ??
     drainAt(at, plan, basinId) ??
     offLotsAt(at, plan, own, wasOnLot)
   );
@@ -158,13 +166,13 @@ function buildingAt(at: XY, plan: LocalPlan): Found | null {
     const { foundation } = building.feature.properties;
     const name = nameOf(building);
     if (away <= reachedM && foundation === 'none') {
-      return fail('building', building, `Overflow runs against ${name}: turn it away.`);
+      return fail('building', building, `Overflow, when full, runs against ${name}: turn it away.`);
     }
     if (away > overflowFromFoundationM || foundation === 'none') continue;
     return fail(
       'foundation',
       building,
-      `Overflow passes ${away.toFixed(1)} m from ${name}${foundation === undefined ? ', whose foundation is not stated' : ''}; it is to keep ${overflowFromFoundationM} m from a foundation: move the notch.`,
+      `Overflow, when full, passes ${away.toFixed(1)} m from ${name}${foundation === undefined ? ', whose foundation is not stated' : ''}; it is to keep ${overflowFromFoundationM} m from a foundation: move the notch.`,
     );
   }
   return null;
@@ -173,31 +181,35 @@ function buildingAt(at: XY, plan: LocalPlan): Found | null {
 function septicOrWellAt(at: XY, plan: LocalPlan): Found | null {
   for (const field of plan.of['septic-field']) {
     if (nearest({ type: 'point', at }, field.shape).distanceM > reachedM) continue;
-    return fail('septic-field', field, 'Overflow runs over the septic field: move the notch.');
+    return fail(
+      'septic-field',
+      field,
+      'Overflow, when full, runs over the septic field: move the notch.',
+    );
   }
   for (const tank of plan.of['septic-tank']) {
     if (distanceM(at, tank.shape.at) > overflowFromFoundationM) continue;
-    return fail('septic-tank', tank, 'Overflow runs by the septic tank: move the notch.');
+    return fail(
+      'septic-tank',
+      tank,
+      'Overflow, when full, runs by the septic tank: move the notch.',
+    );
   }
   for (const well of plan.of.well) {
     if (distanceM(at, well.shape.at) > overflowFromFoundationM) continue;
-    return fail('well', well, `Overflow runs past a well: move the notch.`);
+    return fail('well', well, `Overflow, when full, runs past a well: move the notch.`);
   }
   return null;
 }
 
-function neighbourAt(at: XY, plan: LocalPlan): Found | null {
-  const lot = plan.of.lot.find(
-    ({ feature, shape }) => !feature.properties.own && contains(shape.rings, at),
-  );
-  // where outlines overlap the own lot has it, unless the neighbour's comes first
-  if (lot === undefined) return null;
-  const first = plan.of.lot.find(({ shape }) => contains(shape.rings, at));
-  if (first?.feature.properties.own === true) return null;
+function neighbourAt(at: XY, plan: LocalPlan, own: readonly LocalFeature<'lot'>[]): Found | null {
+  // where outlines overlap the lot that comes first in the plan has the place
+  const lot = plan.of.lot.find(({ shape }) => contains(shape.rings, at));
+  if (lot === undefined || own.includes(lot)) return null;
   return fail(
     'neighbour',
     lot,
-    `Overflow runs onto ${nameOf(lot)}: most local rules forbid sending gathered water onto a neighbour. Move the notch, or lead it to a swale or the street.`,
+    `Overflow, when full, runs onto ${nameOf(lot)}: most local rules forbid sending gathered water onto a neighbour. Move the notch, or lead it to a swale or the street.`,
   );
 }
 
@@ -207,7 +219,7 @@ function drainAt(at: XY, plan: LocalPlan, basinId: string): Found | null {
       const halfM = (line.feature.properties.width_m ?? 0) / 2;
       const away = nearest({ type: 'point', at }, line.shape).distanceM;
       if (away > Math.max(halfM, reachedM)) continue;
-      return pass(kind, line.id, `Overflow runs into ${nameOf(line)}.`);
+      return pass(kind, line.id, `Overflow, when full, runs into ${nameOf(line)}.`);
     }
   }
   for (const wetland of plan.of.wetland) {
@@ -216,7 +228,7 @@ function drainAt(at: XY, plan: LocalPlan, basinId: string): Found | null {
       reaches: 'wetland',
       feature: wetland.id,
       result: 'check',
-      why: 'Overflow runs into a wetland: ask whether that needs a permit.',
+      why: 'Overflow, when full, runs into a wetland: ask whether that needs a permit.',
     };
   }
   for (const basin of plan.of.basin) {
@@ -225,7 +237,7 @@ function drainAt(at: XY, plan: LocalPlan, basinId: string): Found | null {
       reaches: 'basin',
       feature: basin.id,
       result: 'check',
-      why: `Overflow runs into ${nameOf(basin)}, which has to hold it too.`,
+      why: `Overflow, when full, runs into ${nameOf(basin)}, which has to hold it too.`,
     };
   }
   return null;
@@ -240,18 +252,18 @@ function offLotsAt(
   if (own.length === 0 || !wasOnLot || plan.of.lot.some(({ shape }) => contains(shape.rings, at))) {
     return null;
   }
-  if (plan.of.lot.length > own.length) {
+  if (plan.of.lot.some(({ feature }) => !feature.properties.own)) {
     return pass(
       'street',
       null,
-      'Overflow leaves the lot for ground that belongs to none: the street.',
+      'Overflow, when full, leaves the lot for ground that belongs to none: the street.',
     );
   }
   return {
     reaches: 'street',
     feature: null,
     result: 'check',
-    why: 'Overflow leaves the lot; no neighbour is drawn, so see that it is the street it comes to.',
+    why: 'Overflow, when full, leaves the lot; no neighbour is drawn, so see that it is the street it comes to.',
   };
 }
 

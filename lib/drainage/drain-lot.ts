@@ -2,6 +2,7 @@ import { cellAt, cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat, XY } from '../frame/frame';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
+import { homeLot } from '../plan/home-lot';
 import type { LocalPlan } from '../plan/local-plan';
 import { designInfiltration } from '../soil/design-infiltration';
 import { buildingRow } from './building-row';
@@ -254,6 +255,8 @@ function basinRow(
     ...leg,
     points: points.map((at) => plan.frame.toLngLat(at)),
   }));
+  const rim = plan.of.basin.find(({ id }) => id === basin.id)?.shape.rings[0];
+  const home = rim === undefined ? undefined : homeLot(plan, rim);
   let holds = 0;
   let standing = 0;
   for (const cell of basin.cells) {
@@ -275,18 +278,24 @@ function basinRow(
     overflow_reaches: firstNeighbour(
       shape,
       legs.flatMap(({ by, points }) => (by === 'ground' ? points : [])),
+      home?.id,
     ),
     cut_m3: basin.cutM3,
     fill_m3: basin.fillM3,
   };
 }
 
-/** Id of the first lot of another owner on a way over the ground; null when it meets none. */
-function firstNeighbour({ ground }: ShapedGround, way: readonly XY[]): string | null {
+/** Id of the first lot of another owner on a way over the ground, the one it starts on not counted; null when it meets none. */
+function firstNeighbour(
+  { ground }: ShapedGround,
+  way: readonly XY[],
+  home: string | undefined,
+): string | null {
   for (const place of way) {
     const cell = cellAt(ground.grid, ...place);
-    const lot = cell === -1 ? -1 : ground.lotOf[cell];
-    if (lot !== -1 && !ground.lots[lot].own) return ground.lots[lot].id;
+    if (cell === -1 || ground.lotOf[cell] === -1) continue;
+    const lot = ground.lots[ground.lotOf[cell]];
+    if (!lot.own && lot.id !== home) return lot.id;
   }
   return null;
 }

@@ -1,5 +1,6 @@
 import type { XY } from '../frame/frame';
 import { distanceM } from '../frame/shapes';
+import { homeLot } from '../plan/home-lot';
 import type { BasinSite } from './basin-site';
 import type { Concerned } from './concerned';
 import { outlineOf, sharedPoint, type Outline } from './measure';
@@ -90,7 +91,11 @@ export function judgeOverflow(
       why: 'Where overflow runs is not known: read an elevation, so that it can be followed over the finished ground.',
     });
   }
-  const outlines = features.map((each) => ({ each, outline: outlineOf(each.feature.shape) }));
+  const home = homeLot(site.input.plan, site.basin.rim);
+  // the lot that it lies on is nobody else's
+  const outlines = features
+    .filter(({ feature }) => feature !== home)
+    .map((each) => ({ each, outline: outlineOf(each.feature.shape) }));
   const onCertain = firstOnAny(
     ways,
     outlines.filter(({ each }) => each.certain),

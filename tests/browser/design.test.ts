@@ -24,7 +24,7 @@ describe('what to dig', () => {
     await expect.poll(() => answer.innerText(), { timeout: 20_000 }).toMatch(/captures \d+ %/);
     const capturedAtFirst = await answer.innerText();
     // the demo's notch sends water onto the lot below it
-    expect(capturedAtFirst).toContain('✕ overflow runs onto a neighbour');
+    expect(capturedAtFirst).toContain('✕ overflow, when full, runs onto a neighbour');
     expect(capturedAtFirst).toMatch(/holds 3\.4 m³/);
 
     await page.getByText('Empty after the rain ends').waitFor();

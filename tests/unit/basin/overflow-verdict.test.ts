@@ -52,8 +52,28 @@ describe('where overflow ends', () => {
   it('must not run onto a neighbour', () => {
     const found = verdict(east);
     expect(found).toMatchObject({ reaches: 'neighbour', feature: 'next', result: 'fail' });
-    expect(found.why).toContain('Lot 14');
+    expect(found.why).toMatch(/^Overflow, when full, runs onto Lot 14: /);
     expect(frame.toLocal(found.at!)[0]).toBeCloseTo(40, 0);
+  });
+
+  it('may run over the lot that the basin lies on, whoever owns that', () => {
+    const there = polygonFeature('basin', box(50, 12, 56, 16), { kind: 'basin' });
+    const plan = planOf([...lots.slice(0, 2), there]);
+    const from = (...points: XY[]) => overflowVerdict(over(points), plan, 'basin');
+    expect(from([53, 12], [53, 5], [53, -6])).toMatchObject({ reaches: 'street', result: 'pass' });
+    expect(from([56, 14], [70, 14])).toMatchObject({ reaches: 'edge-of-data', result: 'check' });
+    // a basin that reaches over the line lies where most of it does
+    const over40 = polygonFeature('basin', box(38, 12, 46, 16), { kind: 'basin' });
+    expect(
+      overflowVerdict(
+        over([
+          [46, 14],
+          [70, 14],
+        ]),
+        planOf([...lots.slice(0, 2), over40]),
+        'basin',
+      ),
+    ).toMatchObject({ reaches: 'edge-of-data' });
   });
 
   it('may run into a swale or a watercourse on the way to the neighbour', () => {

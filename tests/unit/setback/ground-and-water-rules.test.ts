@@ -176,6 +176,20 @@ describe('overflow', () => {
     });
   });
 
+  it('does not take the lot that the basin lies on for a neighbour’s', () => {
+    const away: XY[] = [
+      [30, 2],
+      [50, 2],
+    ];
+    const there = { rim: box(26, 0, 30, 4), overflowWays: [away] };
+    expect(rowsOf(rule, drawn, there)[0]).toMatchObject({ result: 'pass' });
+    expect(rowsOf(rule, drawn, { overflowWays: [away] })[0]).toMatchObject({
+      result: 'fail',
+      feature: 'next',
+      why: 'Overflow, when full, runs onto it.',
+    });
+  });
+
   it('passes where the way leaves over the street side', () => {
     expect(
       along([
