@@ -4,6 +4,7 @@ import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
 import { homeLot } from '../plan/home-lot';
 import type { LocalPlan } from '../plan/local-plan';
+import { ownLotsQuestions } from '../plan/own-lot';
 import { designInfiltration } from '../soil/design-infiltration';
 import { buildingRow } from './building-row';
 import { contributingArea, openArea, patchesOfCells, toMultiPolygon } from './contributing-area';
@@ -20,6 +21,7 @@ import { doubtfulBelowM, errorsOf } from './error-defaults';
 import type { ErrorModel } from './error-field';
 import { ledger, type Ledger } from './ledger';
 import { lotExchange } from './lot-exchange';
+import { notJudged, notJudgedNotes } from './not-judged';
 import { lotRunOff } from './lot-run-off';
 import { lowSpots, type LowSpot } from './low-spots';
 import { overflowCourse } from './overflow-course';
@@ -104,8 +106,12 @@ export function* drainSteps(
     contributing.push(contributingArea(shape, storm, plan, cells, feature));
   }
 
+  const unread = notJudged(shape.elevation, plan);
+  const isJudged = (id: string): boolean =>
+    unread.every(({ feature, whole }) => feature !== id || !whole);
   const buildings: BuildingRow[] = [];
   for (const building of plan.of.building) {
+    if (!isJudged(building.id)) continue;
     yield {
       fraction: 0.6 + (0.1 * buildings.length) / plan.of.building.length,
       stage: 'Looking along walls',
@@ -130,6 +136,7 @@ export function* drainSteps(
     standing: standingInOrder,
     buildings,
     exchange: lotExchange(ledgers),
+    not_judged: unread,
     basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
     edits: ground.edits.map(({ id, kind, cutM3, fillM3, notes }) => ({
       id,
@@ -147,6 +154,8 @@ export function* drainSteps(
     notes: [
       ...new Set([
         ...(about.notes ?? []),
+        ...ownLotsQuestions(plan.of.lot.map(({ feature }) => feature)),
+        ...notJudgedNotes(unread),
         ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${edit.id}: ${note}`)),
         ...storm.surfaces.notes,
         ...storm.roofs.notes,

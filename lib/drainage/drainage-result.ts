@@ -4,6 +4,7 @@ import type { Source } from '../source';
 import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
 import type { LotRunOff } from './lot-run-off';
+import type { NotJudged } from './not-judged';
 
 /** A low spot of the ground, filled to its brim. */
 export interface LowSpotRow {
@@ -198,6 +199,7 @@ export interface DrainageResult {
   readonly rain_mm: number;
   readonly low_spots: readonly LowSpotRow[];
   readonly standing: readonly StandingRow[];
+  /** Of those that lie on ground that was read; see `not_judged`. */
   readonly buildings: readonly BuildingRow[];
   readonly basins: readonly BasinRow[];
   /** What the plan's features did to the ground, in the order in which it was done. */
@@ -206,6 +208,8 @@ export interface DrainageResult {
   readonly drains: readonly DrainRow[];
   /** Who sends how much water to whom. */
   readonly exchange: readonly Exchange[];
+  /** Lots and buildings outside the elevation that was read, whole or in part. */
+  readonly not_judged: readonly NotJudged[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
   /** Of the own lot, surface by surface; null when the plan has none. */

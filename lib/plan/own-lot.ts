@@ -28,3 +28,15 @@ export function ownLot(plan: Plan, fileName: string): FeatureOf<'lot'> {
         },
   );
 }
+
+/** Asks whose lots they are where several are marked as one's own; nothing is asked of one. */
+export function ownLotsQuestions(
+  lots: readonly Pick<FeatureOf<'lot'>, 'id' | 'properties'>[],
+): string[] {
+  const own = lots.filter(({ properties }) => properties.own);
+  if (own.length < 2) return [];
+  const names = own.map(({ id, properties }) => properties.name ?? id).join(', ');
+  return [
+    `${own.length} lots are marked as your own (${names}), and the water is followed for the first. Is one of them a neighbour’s? Then set own to false there; one piece of land is drawn as one lot.`,
+  ];
+}

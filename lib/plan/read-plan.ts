@@ -2,6 +2,7 @@ import { InputError } from '../errors';
 import type { LngLat } from '../frame/frame';
 import { doubtfulProperties, doubtfulSettings } from './doubtful-members';
 import { jsonFault } from './json-fault';
+import { ownLotsQuestions } from './own-lot';
 import { propertyFault, quote } from './property-fault';
 import { isMember, readFeature, without, type Note } from './read-feature';
 import { featuresOf, schemaVersion, settings, type Plan, type PlanFeature } from './schema';
@@ -264,7 +265,7 @@ function firstPosition({ geometry }: PlanFeature): LngLat {
 function noteOwnLots(plan: Plan, notes: string[]): void {
   const own = featuresOf(plan, 'lot').filter(({ properties }) => properties.own).length;
   if (own === 0) notes.push('No lot is marked as your own (own: true)');
-  if (own > 1) notes.push(`${own} lots are marked as your own; planning needs exactly one`);
+  notes.push(...ownLotsQuestions(featuresOf(plan, 'lot')));
 }
 
 /** Ids in a row, cut short. */

@@ -1,4 +1,5 @@
 import { expectOf } from '../errors';
+import { ownLotsQuestions } from '../plan/own-lot';
 import { isDay } from '../plan/schema';
 import { designInfiltration } from '../soil/design-infiltration';
 import { BasinSite } from './basin-site';
@@ -41,7 +42,10 @@ export function checkSetbacks(input: SetbackInput): SetbackFindings {
     rule_set: input.ruleSet.id,
     results,
     summary: summarise(results),
-    notes: rateNotes(input),
+    notes: [
+      ...ownLotsQuestions(input.plan.of.lot.map(({ feature }) => feature)),
+      ...rateNotes(input),
+    ],
   };
 }
 
