@@ -112,7 +112,8 @@ export function basinCatchment(
   others: readonly Pick<BasinForm, 'cells'>[],
   rain2yMm: number,
 ): BasinCatchment {
-  const { ground, terrain, routing, cellM2 } = shape;
+  const { ground, terrain, cellM2 } = shape;
+  const { routing } = storm.flow;
   const { classes, classOf } = storm.surfaces;
   const size = terrain.z.length;
   const ends = new Uint8Array(size);
@@ -127,7 +128,7 @@ export function basinCatchment(
     runnelMPerS: shallowFlowMPerS(1, cover === 'paving' || cover === 'roof'),
   }));
   const way = wayToBasin(routing, isTarget, ends, classOf, resistance, ground.grid.cellM);
-  const holding = whatIsHeld(shape, storm, isTarget, ends, way);
+  const holding = whatIsHeld(storm, isTarget, ends, way);
   const collected = new Collected(storm);
   let groundM2 = 0;
   let lengths = 0;
@@ -191,14 +192,13 @@ interface Holding {
 const direct = -1;
 
 function whatIsHeld(
-  { routing }: ShapedGround,
   storm: StormOnGround,
   isTarget: Uint8Array,
   ends: Uint8Array,
   way: WayToBasin,
 ): Holding {
   const arriving = stormShare(storm.flow, storm.depthM, isTarget, { isEnd: ends, ledOn: false });
-  const pondOnWay = firstPonds(routing, isTarget);
+  const pondOnWay = firstPonds(storm.flow.routing, isTarget);
   const straight = { group: direct, passes: 1 };
   return {
     at(cell) {

@@ -1,5 +1,5 @@
 import { findCutSides, type CutSide } from './cut-sides';
-import type { Routing } from './routing';
+import { beyondSpill, type Routing } from './routing';
 import { shareSweep } from './share-sweep';
 
 export interface Contribution {
@@ -66,9 +66,10 @@ export function contributingShare(
   const otherwise = new Float64Array(ponds.count + 1);
   // What a pond without an exit gets leaves, all being full, where the outermost low spot around it spills.
   const spillsTo = Int32Array.from(ponds.node, (node, pond) =>
-    pond === 0 || ponds.exit[pond] !== -1 ? -1 : tree.spillTo[tree.root[node]],
+    pond === 0 || ponds.exit[pond] !== -1 ? -1 : beyondSpill(terrain, tree.root[node]),
   );
-  for (let change = true; change;) {
+  // Over ground with many equal heights two may spill into each other: what is left after so many rounds is next to nothing.
+  for (let change = true, round = 0; change && round < 100; round++) {
     shareSweep(routing, isTarget, { passes, otherwise }, share);
     change = false;
     for (let pond = 1; pond <= ponds.count; pond++) {

@@ -3,10 +3,10 @@ import type { PondWater } from './spread-flow';
 import type { Routing } from './routing';
 import type { SettledStorm } from './settle-storm';
 
-/** Water that leaves one body of kept water for elsewhere: through a conduit, or over the brim of a large low spot. */
+/** Water that leaves one body of kept water through a conduit. */
 export interface Leaving {
   readonly keeper: number;
-  /** Cell over which, or at which, it leaves. */
+  /** Cell at which it leaves. */
   readonly from: number;
   readonly to: ConduitOutlet;
   readonly volumeM3: number;
@@ -37,13 +37,8 @@ export interface StormFlow {
 }
 
 /** Puts a settled storm together as a flow over the ground. Cost: O(n). */
-export function stormFlow(
-  routing: Routing,
-  putDown: Float64Array,
-  settled: SettledStorm,
-  cellM2: number,
-): StormFlow {
-  const { pools, arrives, pondWater, flows, rootSpills } = settled;
+export function stormFlow(putDown: Float64Array, settled: SettledStorm, cellM2: number): StormFlow {
+  const { routing, pools, arrives, pondWater, flows } = settled;
   const { ponds, terrain } = routing;
   const { tree, catchment } = terrain;
   const joined = new Joined(pools.count);
@@ -68,23 +63,14 @@ export function stormFlow(
   for (let pond = 1; pond <= ponds.count; pond++) {
     if (keeperOfPond[pond] !== -1) keptM3[keeperOfPond[pond]] += keepsOf(pond) * cellM2;
   }
-  const keeperAt = (pit: number): number => keeperOfPool[pools.poolOfPit[pit]];
-  const leaving = [
-    ...flows
-      .filter(({ volumeM3 }) => volumeM3 > 0)
-      .map(({ conduit: { inlet, outlet }, volumeM3 }): Leaving => ({
-        keeper: keeperAt(catchment[inlet]),
-        from: inlet,
-        to: outlet,
-        volumeM3,
-      })),
-    ...rootSpills.map(({ root, volume }): Leaving => ({
-      keeper: keeperAt(tree.pitOrder[tree.pitStart[root]]),
-      from: tree.spillFrom[root],
-      to: tree.spillTo[root] === -1 ? 'off-map' : tree.spillTo[root],
-      volumeM3: volume * cellM2,
-    })),
-  ];
+  const leaving = flows
+    .filter(({ volumeM3 }) => volumeM3 > 0)
+    .map(({ conduit: { inlet, outlet }, volumeM3 }): Leaving => ({
+      keeper: keeperOfPool[pools.poolOfPit[catchment[inlet]]],
+      from: inlet,
+      to: outlet,
+      volumeM3,
+    }));
   return {
     routing,
     putDownM3: scaled(putDown, cellM2),

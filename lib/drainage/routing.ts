@@ -2,6 +2,7 @@ import { assert } from '../errors';
 import { flowDirections } from './flow-directions';
 import { NONE, neighbourOffsets } from './neighbours';
 import type { Terrain } from './terrain';
+import { Workspace } from './workspace';
 
 const DONE = 255;
 
@@ -24,7 +25,7 @@ export interface Ponds {
  *
  * Multiple flow with exponent 1: a cell's water is shared among its lower neighbours in proportion to slope; where none is
  * lower, and only there, it takes the single direction. The surface is the ground with its ponds full. A low spot that is too large
- * to count as one water is not filled up: its own ground is run over like any other, down to the ponds inside it.
+ * to count as one water is not filled up: its own ground is run over like any other, down to the ponds inside it or to its pit.
  */
 export interface Routing {
   readonly terrain: Terrain;
@@ -36,6 +37,9 @@ export interface Routing {
   /** All cells with data; each comes before every cell that it gives water to. */
   readonly upstreamFirst: Int32Array;
   readonly ponds: Ponds;
+  readonly cellM2: number;
+  /** Large low spots that are one water all the same. */
+  readonly oneWater: ReadonlySet<number>;
 }
 
 /** A low spot up to this area is one water, m2; a larger one only where it is shallow. Our choices, no source. */
@@ -51,11 +55,40 @@ const shallowM = 0.05;
  */
 export function makeRouting(terrain: Terrain, cellM2 = 1): Routing {
   const { filled, width, height, workspace } = terrain;
+  const heights = { heights: filled, width, height };
+  const directions = flowDirections(heights, workspace, 'flow directions');
+  return routingOver(terrain, directions, cellM2, new Set(), workspace);
+}
+
+/**
+ * The same with some low spots as one water, whatever their size: those that a storm fills to the brim. Arrays are its own.
+ *
+ * @param whole - nodes of the tree, added to those of earlier calls.
+ */
+export function withOneWater(
+  { terrain, directions, cellM2, oneWater }: Routing,
+  whole: Iterable<number>,
+): Routing {
+  return routingOver(
+    terrain,
+    directions,
+    cellM2,
+    new Set([...oneWater, ...whole]),
+    new Workspace(),
+  );
+}
+
+function routingOver(
+  terrain: Terrain,
+  directions: Uint8Array,
+  cellM2: number,
+  oneWater: ReadonlySet<number>,
+  workspace: Workspace,
+): Routing {
+  const { filled, width, height } = terrain;
   const size = filled.length;
-  const filledSurface = { heights: filled, width, height };
-  const directions = flowDirections(filledSurface, workspace, 'flow directions');
-  const nodes = pondNodes(terrain, pondM2 / cellM2);
-  const surface = nodes.whole ? filled : pondSurface(terrain, nodes.ofPit);
+  const nodes = pondNodes(terrain, pondM2 / cellM2, oneWater, workspace);
+  const surface = nodes.whole ? filled : pondSurface(terrain, nodes.levelOfPit, workspace);
   const spreadDirections = nodes.whole
     ? directions
     : flowDirections({ heights: surface, width, height }, workspace, 'spread directions');
@@ -68,14 +101,29 @@ export function makeRouting(terrain: Terrain, cellM2 = 1): Routing {
   const done = orderCells(spreadDirections, width, donors, lower, order);
   assert(done === size - terrain.outside, 'water must not run in a loop');
   const upstreamFirst = order.subarray(0, done);
-  const ponds = placePonds(terrain, nodes, surface, spreadDirections, upstreamFirst);
-  return { terrain, directions, surface, spreadDirections, upstreamFirst, ponds };
+  const ponds = placePonds(terrain, nodes, surface, spreadDirections, upstreamFirst, workspace);
+  return { terrain, directions, surface, spreadDirections, upstreamFirst, ponds, cellM2, oneWater };
+}
+
+/**
+ * Where what a low spot spills has left it for good: the first cell beyond its pass, on the steepest way, from which no water
+ * runs back; -1 when it spills off the map at once.
+ */
+export function beyondSpill({ z, receiver, tree, width }: Terrain, node: number): number {
+  const offsets = neighbourOffsets(width);
+  let cell = tree.spillTo[node];
+  while (cell !== -1 && receiver[cell] < NONE && z[cell] >= tree.spill[node]) {
+    cell += offsets[receiver[cell]];
+  }
+  return cell;
 }
 
 /** The low spots that count as one water. */
 interface PondNodes {
   /** Node of the pond that each pit is in; `pits + 1` elements, 0 for the outside. */
   readonly ofPit: Int32Array;
+  /** Height up to which the ground of each pit is taken as full: the pond's brim, 0 for a large low spot of one pit. */
+  readonly levelOfPit: Float32Array;
   /** Number of the pond of each such node, 0 for other nodes. */
   readonly number: Int32Array;
   readonly count: number;
@@ -83,10 +131,16 @@ interface PondNodes {
   readonly whole: boolean;
 }
 
-function pondNodes({ tree, volume, cellsBelow, workspace }: Terrain, mostCells: number): PondNodes {
-  const { nodes, pits, parent } = tree;
+function pondNodes(
+  { tree, volume, cellsBelow }: Terrain,
+  mostCells: number,
+  oneWater: ReadonlySet<number>,
+  workspace: Workspace,
+): PondNodes {
+  const { nodes, pits, parent, spill } = tree;
   const pondOf = workspace.int32('pond node', nodes);
   const number = workspace.int32('pond number', nodes).fill(0);
+  const brim = workspace.float32('pond brim', nodes).fill(0);
   let count = 0;
   let whole = true;
   pondOf[0] = 0;
@@ -94,33 +148,35 @@ function pondNodes({ tree, volume, cellsBelow, workspace }: Terrain, mostCells: 
     pondOf[node] = pondOf[parent[node]];
     if (pondOf[node] !== 0) continue;
     const cells = cellsBelow[node];
-    if (node <= pits || cells <= mostCells || volume[node] <= shallowM * cells) {
-      pondOf[node] = node;
-      number[node] = ++count;
-    } else {
-      whole = false;
-    }
+    const isOneWater = cells <= mostCells || volume[node] <= shallowM * cells || oneWater.has(node);
+    if (!isOneWater) whole = false;
+    if (!isOneWater && node > pits) continue;
+    pondOf[node] = node;
+    number[node] = ++count;
+    brim[node] = isOneWater ? spill[node] : 0;
   }
-  return { ofPit: pondOf.subarray(0, pits + 1), number, count, whole };
+  const ofPit = pondOf.subarray(0, pits + 1);
+  const levelOfPit = Float32Array.from(ofPit, (node) => brim[node]);
+  return { ofPit, levelOfPit, number, count, whole };
 }
 
 function pondSurface(
-  { z, catchment, tree, workspace }: Terrain,
-  pondOfPit: Int32Array,
+  { z, catchment }: Terrain,
+  levelOfPit: Float32Array,
+  workspace: Workspace,
 ): Float32Array {
   const surface = workspace.float32('spread surface', z.length);
-  const levels = Float32Array.from(pondOfPit, (node) => tree.spill[node]);
-  levels[0] = 0;
-  for (let i = 0; i < z.length; i++) surface[i] = Math.max(z[i], levels[catchment[i]]);
+  for (let i = 0; i < z.length; i++) surface[i] = Math.max(z[i], levelOfPit[catchment[i]]);
   return surface;
 }
 
 function placePonds(
-  { z, catchment, tree, workspace }: Terrain,
+  { z, catchment, tree }: Terrain,
   { ofPit, number, count }: PondNodes,
   surface: Float32Array,
   directions: Uint8Array,
   upstreamFirst: Int32Array,
+  workspace: Workspace,
 ): Ponds {
   const of = workspace.int32('pond of', z.length).fill(0);
   const node = workspace.int32('pond nodes', count + 1);

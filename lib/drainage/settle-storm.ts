@@ -1,5 +1,6 @@
 import type { Conduit } from '../ground/conduits';
 import { LEAVES } from './neighbours';
+import { withOneWater, type Routing } from './routing';
 import { pourStorm, type StormPools } from './pour-storm';
 import type { ShapedGround } from './shaped-ground';
 import { spreadStorm, type PondWater } from './spread-flow';
@@ -13,13 +14,6 @@ export interface ConduitFlow {
   readonly limitM3: number;
 }
 
-/** What an outermost low spot that is no pond spills: it goes on at a cell from which its water spreads again. */
-export interface RootSpill {
-  readonly root: number;
-  /** In cells times metres. */
-  readonly volume: number;
-}
-
 /** Where a storm's water is when it is over, conduits at work. Volumes are in cells times metres. */
 export interface SettledStorm {
   /** `stored` is what stands; `inflow` is that, what is spilled and what is drained. */
@@ -27,7 +21,8 @@ export interface SettledStorm {
   /** What arrives in each cell over the ground, by conduits and from overflowing low spots. */
   readonly arrives: Float64Array;
   readonly pondWater: PondWater;
-  readonly rootSpills: readonly RootSpill[];
+  /** The routing that it ran by: large low spots that it filled to the brim are one water in it. */
+  readonly routing: Routing;
   /** What conduits take out of each pool. */
   readonly drained: Float64Array;
   /** For each conduit of the ground, in its order. */
@@ -51,10 +46,10 @@ export interface SettledGround extends Pick<ShapedGround, 'cellM2' | 'routing'> 
  * Lets a storm's water run down the ground until all of it stands, has left, or is in a drain.
  *
  * Water spreads by multiple flow and fills ponds on its way; what a pond without an exit cannot hold goes to the low spot beside it
- * and fills up the one around both (`pourStorm`). An inlet counts as room below its pit, as large as the conduit can carry in its
+ * and fills up the one around both (`pourStorm`). A large low spot that is filled to its brim is one water from then on, and lets on
+ * at its exit what else comes. An inlet counts as room below its pit, as large as the conduit can carry in its
  * time: what reaches the pit goes there first; only what is too much stands. What conduits take is put down at their outlets,
- * what the largest low spots spill beyond their brims, and all of it run down again until nothing changes: one more sweep for each
- * link of a chain. So water is neither made nor lost, and no order has to be guessed. Conduits that share a pipe share its
+ * and all of it run down again until nothing changes: one more sweep for each link of a chain. So water is neither made nor lost, and no order has to be guessed. Conduits that share a pipe share its
  * capacity in proportion to what they would take. One whose water comes back to it is refused, with a note.
  *
  * @param putDown - depth of water put down on each cell, metres, 0 where there is no data; not modified.
@@ -81,25 +76,32 @@ export function settleStorm(
   });
   const pipeLimits = roomInPipes(conduits, ground.pipes, options, cellM2);
 
-  let state = settle(shape, putDown, links, limits);
-  // Each round takes a conduit out or bounds a pipe for good.
+  let on = shape;
+  let state = settle(on, putDown, links, limits);
+  // Each round makes a low spot one water, takes a conduit out or bounds a pipe for good.
   for (;;) {
+    const brimful = overflowingRoots(on.routing, state.pools);
+    if (brimful.length > 0) {
+      on = { ...on, routing: withOneWater(on.routing, brimful) };
+      state = settle(on, putDown, links, limits);
+      continue;
+    }
     const back = state.isSettled
       ? conduitThatComesBack(routing.terrain, state, links)
-      : conduitThatUnsettles(shape, putDown, links, limits);
+      : conduitThatUnsettles(on, putDown, links, limits);
     if (back !== -1) {
       limits[back] = 0;
       notes.push(
         `What ${conduits[back].id} carries comes back to its inlet, for the ground it empties onto is full: it is taken to carry nothing.`,
       );
     } else if (!boundPipes(conduits, pipeLimits, state.taken, limits)) break;
-    state = settle(shape, putDown, links, limits);
+    state = settle(on, putDown, links, limits);
   }
   return {
     pools: { ...state.pools, stored: standing(state) },
     arrives: state.arrives,
     pondWater: state.pondWater,
-    rootSpills: state.rootSpills,
+    routing: on.routing,
     drained: state.drained,
     flows: conduits.map((conduit, k) => ({
       conduit,
@@ -144,7 +146,7 @@ function roomInPipes(
 }
 
 /** Pools and what each conduit takes, for given limits. */
-interface Settled extends Pick<SettledStorm, 'arrives' | 'pondWater' | 'rootSpills' | 'drained'> {
+interface Settled extends Pick<SettledStorm, 'arrives' | 'pondWater' | 'drained'> {
   /** As poured: `stored` has in it what is drained. */
   readonly pools: StormPools;
   readonly taken: Float64Array;
@@ -167,36 +169,28 @@ function settle(
   limits: Float64Array,
 ): Settled {
   const { terrain } = shape.routing;
-  const { tree, workspace } = terrain;
+  const { workspace } = terrain;
   const deepened = withRoom(terrain, links, limits);
   const arrives = workspace.float64('storm arrives', putDown.length);
   let taken = new Float64Array(links.length);
-  let spills: readonly RootSpill[] = [];
   for (let round = 0; ; round++) {
     arrives.set(putDown);
     links.forEach(({ to }, k) => {
       if (to !== -1) arrives[to] += taken[k];
     });
-    for (const { root, volume } of spills) {
-      if (tree.spillTo[root] !== -1) arrives[tree.spillTo[root]] += volume;
-    }
     const { pools, pondWater } = fillPonds(shape, deepened, arrives);
     const next = takenFrom(terrain, pools, links, limits);
-    const nextSpills = rootSpills(shape, pools);
-    const change =
-      // what goes into the soil or a sewer changes nothing on the ground
-      next.reduce(
-        (most, value, k) =>
-          links[k].to === -1 ? most : Math.max(most, Math.abs(value - taken[k])),
-        0,
-      ) + spillChange(spills, nextSpills);
+    // what goes into the soil or a sewer changes nothing on the ground
+    const change = next.reduce(
+      (most, value, k) => (links[k].to === -1 ? most : Math.max(most, Math.abs(value - taken[k]))),
+      0,
+    );
     const isSettled = change <= rounding * (pools.outflow + sumOf(pools.stored));
-    if (isSettled || round > links.length + spills.length + extraRounds) {
+    if (isSettled || round > links.length + extraRounds) {
       const drained = sumByPool(pools, links, next);
-      return { pools, arrives, pondWater, rootSpills: nextSpills, taken: next, drained, isSettled };
+      return { pools, arrives, pondWater, taken: next, drained, isSettled };
     }
     taken = next;
-    spills = nextSpills;
   }
 }
 
@@ -235,32 +229,17 @@ function fillPonds(
   return { pools: { ...pools, outflow }, pondWater };
 }
 
-/** What outermost low spots spill that have no exit of their own as a pond. */
-function rootSpills({ routing }: SettledGround, pools: StormPools): RootSpill[] {
-  const { ponds, terrain } = routing;
-  const { tree } = terrain;
-  const spills: RootSpill[] = [];
-  const exits = new Set<number>();
-  for (let pond = 1; pond <= ponds.count; pond++) {
-    if (ponds.exit[pond] !== -1) exits.add(ponds.node[pond]);
-  }
+/** Outermost low spots that spill and have no exit of their own as a pond. */
+function overflowingRoots({ ponds, terrain: { tree } }: Routing, pools: StormPools): number[] {
+  const found: number[] = [];
+  let exits: Set<number> | null = null;
   for (let pool = 0; pool < pools.count; pool++) {
     const node = pools.node[pool];
-    if (tree.isRoot[node] === 1 && !exits.has(node) && pools.spilled[pool] > 0) {
-      spills.push({ root: node, volume: pools.spilled[pool] });
-    }
+    if (tree.isRoot[node] === 0 || !(pools.spilled[pool] > 0)) continue;
+    exits ??= new Set(ponds.node.filter((_, pond) => ponds.exit[pond] !== -1));
+    if (!exits.has(node)) found.push(node);
   }
-  return spills;
-}
-
-function spillChange(before: readonly RootSpill[], after: readonly RootSpill[]): number {
-  if (before.length === 0 && after.length === 0) return 0;
-  const volumes = new Map(before.map(({ root, volume }) => [root, volume]));
-  const sum = after.reduce(
-    (change, { root, volume }) => change + Math.abs(volume - (volumes.get(root) ?? 0)),
-    0,
-  );
-  return before.length === after.length ? sum : Math.max(sum, Number.MIN_VALUE);
+  return found;
 }
 
 function sumOf(values: Float64Array): number {

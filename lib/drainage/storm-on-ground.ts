@@ -135,7 +135,7 @@ export function* stormSteps(
   plan: LocalPlan,
   rainMm: number,
 ): Steps<StormOnGround> {
-  const { ground, terrain, routing, cellM2 } = shape;
+  const { ground, terrain, cellM2 } = shape;
   yield { fraction: 0, stage: 'Letting it rain' };
   const laid = layStorm(ground, plan, rainMm);
   yield { fraction: 0.3, stage: 'Running down the ground' };
@@ -153,7 +153,7 @@ export function* stormSteps(
     roofFlows: fromRoofs.flows,
     sumps: sumps.sumps,
     conduits: settled.flows,
-    flow: stormFlow(routing, putDown, settled, cellM2),
+    flow: stormFlow(putDown, settled, cellM2),
     stormPools: settled.pools,
     depthM: waterSurface(terrain, settled.pools).depth,
     notes: [

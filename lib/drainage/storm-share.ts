@@ -4,7 +4,7 @@ import { shareSweep } from './share-sweep';
 export interface StormShareOptions {
   /** 1 for cells where water ends otherwise. */
   readonly isEnd?: Uint8Array;
-  /** Whether what conduits and overflowing low spots lead elsewhere counts where it comes to; else it counts nowhere. */
+  /** Whether what conduits lead elsewhere counts where it comes to; else it counts nowhere. */
   readonly ledOn?: boolean;
 }
 

@@ -21,7 +21,7 @@ export function lotCatchments(
   storm: StormOnGround,
   plan: LocalPlan,
 ): Catchments {
-  const { routing } = shape;
+  const { routing } = storm.flow;
   const { grid } = shape.ground;
   const outlets = storm.roofs.outlets.filter((outlet) => outlet.cells.length > 0);
 

@@ -45,7 +45,7 @@ function settled({ z, width, height }: SmallGround, putDown: Float64Array) {
   const routing = makeRouting(buildTerrain(z, width, height));
   const ground = { conduits: [], pipes: new Map() };
   const storm = settleStorm({ routing, ground, cellM2: 1 }, putDown, { durationH: 1 });
-  const flow = stormFlow(routing, putDown, storm, 1);
+  const flow = stormFlow(putDown, storm, 1);
   const depthM = waterSurface(routing.terrain, storm.pools).depth;
   return { routing, storm, flow, depthM };
 }
