@@ -38,7 +38,11 @@ export function contributingArea(
 ): Contributing {
   const { ground, terrain, routing, cellM2 } = shape;
   const { share, cutByEdge } = contributingShare(routing, target);
-  const arriving = stormShare(storm.flow, storm.depthM, targetWithPonds(storm.flow.routing, target));
+  const arriving = stormShare(
+    storm.flow,
+    storm.depthM,
+    targetWithPonds(storm.flow.routing, target),
+  );
 
   const sources = new Map<string, number>();
   const add = (source: string, area: number): void => {
