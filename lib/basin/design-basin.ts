@@ -1,6 +1,5 @@
-import { listedLowSpot, lowSpotId } from '../drainage/drain-lot';
 import { patchesOf, toMultiPolygon } from '../drainage/contributing-area';
-import { lowSpots } from '../drainage/low-spots';
+import { listedLowSpots } from '../drainage/listed-low-spots';
 import { overflowCourse, type OverflowCourse } from '../drainage/overflow-course';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
@@ -362,13 +361,12 @@ function longRunParts(catchment: BasinCatchment): Parameters<typeof longRun>[1] 
 /** The low spots of the ground that are worth listing, with their outlines. */
 function crossedLowSpots(shape: ShapedGround, plan: LocalPlan): CrossedLowSpot[] {
   const { grid } = shape.ground;
-  const spots = lowSpots(shape.terrain, { cellAreaM2: shape.cellM2, ...listedLowSpot });
   const mask = new Uint8Array(grid.z.length);
-  return spots.map((spot) => {
-    for (const cell of spot.cells) mask[cell] = 1;
+  return listedLowSpots(shape.ground, shape.terrain).map(({ key, cells }) => {
+    for (const cell of cells) mask[cell] = 1;
     const outline = toMultiPolygon(patchesOf(grid, mask), plan.frame);
-    for (const cell of spot.cells) mask[cell] = 0;
-    return { id: lowSpotId(grid, spot), outline };
+    for (const cell of cells) mask[cell] = 0;
+    return { id: key, outline };
   });
 }
 

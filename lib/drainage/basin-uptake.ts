@@ -30,6 +30,13 @@ export function withUptake(
   return { ...shape, ground: { ...ground, conduits: [...ground.conduits, ...uptakes] } };
 }
 
+/** The same ground with basins that take nothing in: as their bowls alone hold water. */
+export function withoutUptake(shape: ShapedGround): ShapedGround {
+  const { ground } = shape;
+  const conduits = ground.conduits.filter(({ outlet }) => outlet !== 'soil');
+  return { ...shape, ground: { ...ground, conduits } };
+}
+
 /** The pit to which most of a basin's cells drain; -1 when it holds nothing. */
 function deepestPit({ catchment, tree }: Terrain, { cells }: BasinForm): number {
   const inside = new Set(cells);

@@ -4,9 +4,9 @@ import { ground, type Ground } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import { contributingShare } from './contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
-import { listedLowSpot, lowSpotId } from './drain-lot';
 import { addError, type ErrorModel } from './error-field';
-import { lowSpots, type LowSpot } from './low-spots';
+import { listedLowSpots, worthListing } from './listed-low-spots';
+import type { LowSpot } from './low-spots';
 import type { StormPools } from './pour-storm';
 import { roofWater, type RoofWater } from './roof-water';
 import { makeRouting, type Routing } from './routing';
@@ -59,12 +59,11 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const built = ground(elevation, plan);
   const { grid } = built;
   const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
-  const cellAreaM2 = grid.cellM * grid.cellM;
-  const spots = lowSpots(terrain, { cellAreaM2, ...listedLowSpot }).map((spot) => ({
-    id: lowSpotId(grid, spot),
-    areaM2: spot.areaM2,
-    volumeM3: spot.volumeM3,
-    cells: spot.cells,
+  const spots = listedLowSpots(built, terrain).map(({ key, areaM2, volumeM3, cells }) => ({
+    id: key,
+    areaM2,
+    volumeM3,
+    cells,
   }));
   const laid = layStorm(built, plan, rainMm);
   const study = {
@@ -188,7 +187,7 @@ function countWet({ z, catchment }: BareTerrain, wetBelow: Float32Array, wet: Ui
 
 /** 1 for the outermost low spots that are deep and wide enough to be listed, by node. */
 function listedRoots({ z, tree, cellsBelow, workspace }: BareTerrain, cellM2: number): Uint8Array {
-  const { minDepthM, minAreaM2 } = listedLowSpot;
+  const { minDepthM, minAreaM2 } = worthListing;
   const isListed = workspace.uint8('certainty listed', tree.nodes).fill(0);
   for (let pit = 1; pit <= tree.pits; pit++) {
     const root = tree.root[pit];

@@ -20,21 +20,19 @@ import type {
 import { doubtfulBelowM, errorsOf } from './error-defaults';
 import type { ErrorModel } from './error-field';
 import { ledger, type Ledger } from './ledger';
+import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
 import { lotExchange } from './lot-exchange';
 import { notJudged, notJudgedNotes } from './not-judged';
 import { lotRunOff } from './lot-run-off';
-import { lowSpots, type LowSpot } from './low-spots';
 import { overflowCourse } from './overflow-course';
 import { outlinedFromM } from './ponding-outlines';
 import type { ShapedGround } from './shaped-ground';
 import { spillOrder } from './spill-order';
 import { spreadFlow } from './spread-flow';
+import { standingOnLot } from './standing-on-lot';
 import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from './steps';
 import type { StormOnGround } from './storm-on-ground';
-
-/** Low spots shallower or smaller than these are the roughness of a lawn and are not listed. Our choice, no source. */
-export const listedLowSpot = { minDepthM: 0.03, minAreaM2: 1.5 } as const;
 
 /** What a drainage result says beside what ground and storm are. */
 export interface DrainAbout {
@@ -65,43 +63,40 @@ export function* drainSteps(
   plan: LocalPlan,
   about: DrainAbout,
 ): Steps<DrainageResult> {
-  const { ground, terrain, cellM2 } = shape;
+  const { ground, terrain } = shape;
   const { grid } = ground;
   yield { fraction: 0, stage: 'Describing low spots' };
-  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
+  const spots = listedLowSpots(ground, terrain);
   const errors = errorsOf(
     shape.elevation.cellM,
     about.rmseM === undefined ? {} : { rmseM: about.rmseM },
   );
   const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, errors));
+  const spillsFrom = about.order === true ? spillOrder(shape, plan, spots) : null;
   const ownLot = ground.lots.findIndex((lot) => lot.own);
   yield { fraction: 0.1, stage: 'Adding up what drains where' };
   const weights = openArea(shape, storm);
   const drainsM2 = spreadFlow(shape.routing, weights, weights);
-  const standing = outlined(
-    standingRows(shape, storm, spots, rows),
-    shape,
-    storm,
-    plan,
-    spots,
-    rows,
-  );
-  const standingInOrder =
-    about.order === true ? inOrder(standing, shape, storm, plan, spots, rows) : standing;
+  const standing = outlined(standingRows(shape, storm, spots), shape, storm, plan, spots);
 
-  const asked: { feature: string; cells: Int32Array }[] = [
-    ...ground.lots.filter((lot) => lot.own).map(({ id, cells }) => ({ feature: id, cells })),
-    ...ground.basins.map(({ id, cells }) => ({ feature: id, cells })),
-    ...spots.flatMap(({ cells }, i) => {
-      const isOwn = rows[i].lot !== null && rows[i].lot === ground.lots[ownLot]?.id;
-      return isOwn ? [{ feature: rows[i].id, cells }] : [];
-    }),
+  const nameOf = (id: string): string => plan.byId.get(id)?.feature.properties.name ?? id;
+  const asked: { feature: string; name: string; cells: Int32Array }[] = [
+    ...[...ground.lots.filter((lot) => lot.own), ...ground.basins].map(({ id, cells }) => ({
+      feature: id,
+      name: nameOf(id),
+      cells,
+    })),
+    ...spots.flatMap(({ key, number, cells, pitCell }) =>
+      ownLot !== -1 && ground.lotOf[pitCell] === ownLot
+        ? [{ feature: key, name: lowSpotName(number), cells }]
+        : [],
+    ),
   ].filter(({ cells }) => cells.length > 0);
   const contributing: Contributing[] = [];
-  for (const { feature, cells } of asked) {
+  for (const { feature, name, cells } of asked) {
     yield {
       fraction: 0.2 + (0.4 * contributing.length) / asked.length,
-      stage: `Finding what drains to ${plan.byId.get(feature)?.feature.properties.name ?? feature}`,
+      stage: `Finding what drains to ${name}`,
     };
     contributing.push(contributingArea(shape, storm, plan, cells, feature));
   }
@@ -132,8 +127,11 @@ export function* drainSteps(
   return {
     grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
     rain_mm: storm.rainMm,
-    low_spots: rows,
-    standing: standingInOrder,
+    low_spots:
+      spillsFrom === null
+        ? rows
+        : rows.map((row, i) => ({ ...row, spills_from_mm: spillsFrom[i] })),
+    standing,
     buildings,
     exchange: lotExchange(ledgers),
     not_judged: unread,
@@ -149,6 +147,7 @@ export function* drainSteps(
       drainRows(grid, plan, conduit, volumeM3),
     ),
     ledger: ownLot === -1 ? null : ledgers[ownLot],
+    standing_on_lot: ownLot === -1 ? null : standingOnLot(ledgers[ownLot].standing_m3, standing),
     run_off: ownLot === -1 ? null : lotRunOff(shape, storm, plan, ownLot),
     contributing,
     notes: [
@@ -156,7 +155,7 @@ export function* drainSteps(
         ...(about.notes ?? []),
         ...ownLotsQuestions(plan.of.lot.map(({ feature }) => feature)),
         ...notJudgedNotes(unread),
-        ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${edit.id}: ${note}`)),
+        ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${nameOf(edit.id)}: ${note}`)),
         ...storm.surfaces.notes,
         ...storm.roofs.notes,
         ...storm.notes,
@@ -173,17 +172,15 @@ function uptakeNotes({ ground }: ShapedGround, { plan, of }: LocalPlan): readonl
   return designInfiltration(plan.lotfall.soil, tests).notes;
 }
 
-/** What basins take into the soil is no drain: it stands with the ledger. */
 /** The rows with the outline of the water of each. */
 function outlined(
   standing: readonly StandingRow[],
   { ground }: ShapedGround,
   { depthM }: StormOnGround,
   plan: LocalPlan,
-  spots: readonly LowSpot[],
-  rows: readonly LowSpotRow[],
+  spots: readonly ListedLowSpot[],
 ): StandingRow[] {
-  const cellsOf = new Map(rows.map(({ id }, i) => [id, spots[i].cells]));
+  const cellsOf = new Map(spots.map(({ key, cells }) => [key, cells]));
   return standing.map((row) => {
     const cells = cellsOf.get(row.id) ?? new Int32Array();
     const wet = cells.filter((cell) => depthM[cell] > outlinedFromM);
@@ -191,6 +188,7 @@ function outlined(
   });
 }
 
+/** What basins take into the soil is no drain: it stands with the ledger. */
 function drainRows(
   grid: Grid,
   plan: LocalPlan,
@@ -209,26 +207,10 @@ function drainRows(
   ];
 }
 
-/** The rows with the rain at which each begins to spill. */
-function inOrder(
-  standing: readonly StandingRow[],
-  shape: ShapedGround,
-  storm: StormOnGround,
-  plan: LocalPlan,
-  spots: readonly LowSpot[],
-  rows: readonly LowSpotRow[],
-): StandingRow[] {
-  const order = spillOrder(shape, plan, spots, storm.rainMm);
-  return standing.map((row) => ({
-    ...row,
-    spills_from_mm: order[rows.findIndex(({ id }) => id === row.id)],
-  }));
-}
-
 function lowSpotRow(
   { ground }: ShapedGround,
   plan: LocalPlan,
-  spot: LowSpot,
+  spot: ListedLowSpot,
   errors: ErrorModel,
 ): LowSpotRow {
   const { grid, lotOf, lots, basins } = ground;
@@ -238,7 +220,8 @@ function lowSpotRow(
   const [pitX, pitY] = cellCentre(grid, spot.pitCell);
   const [spillX, spillY] = cellCentre(grid, spot.spillCell);
   return {
-    id: lowSpotId(grid, spot),
+    id: spot.key,
+    number: spot.number,
     area_m2: spot.areaM2,
     depth_m: spot.depthM,
     volume_m3: spot.volumeM3,
@@ -246,7 +229,7 @@ function lowSpotRow(
     spill: lngLatOf(grid, plan, spot.spillCell),
     lot: lot === -1 ? null : lots[lot].id,
     doubtful: !isDug && spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
-    enclosed: ground.obstacle[spot.spillCell] === 1,
+    enclosed: spot.enclosed,
     outline: toMultiPolygon(patchesOfCells(grid, spot.cells), plan.frame),
   };
 }
@@ -307,12 +290,6 @@ function firstNeighbour(
     if (!lot.own && lot.id !== home) return lot.id;
   }
   return null;
-}
-
-/** Named for where it lies, so that it keeps its name while the ground elsewhere changes. */
-export function lowSpotId(grid: Grid, spot: LowSpot): string {
-  const row = Math.floor(spot.pitCell / grid.width);
-  return `low-${spot.pitCell - row * grid.width}-${row}`;
 }
 
 function lngLatOf(grid: Grid, plan: LocalPlan, cell: number): LngLat {

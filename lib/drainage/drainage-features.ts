@@ -9,7 +9,7 @@ const degreeDecimals = 8;
  * A drainage result as GeoJSON features (RFC 7946: longitude and latitude, outer rings anticlockwise), told apart by
  * `kind`: `low-spot`, `standing-water`, `contributing-area`, `flow-line`, `pipe-line`, `overflow-path`.
  *
- * Properties carry the field names of the result, so that what it says of a row (its probability, if asked for) stands at its place.
+ * What is about a low spot carries its number. Properties carry the field names of the result, so that what it says of a row (its probability, if asked for) stands at its place.
  *
  * @param lines - from `flowLines` and `pipeLines`.
  */
@@ -17,6 +17,12 @@ export function drainageFeatures(
   result: DrainageResult,
   lines: { readonly flow: readonly FlowLine[]; readonly pipes: readonly PipeLine[] },
 ): FeatureCollection<Geometry | null> {
+  const numbers = new Map(result.low_spots.map(({ id, number }) => [id, number]));
+  /** The number of a low spot, for rows about one. */
+  const numbered = (id: string) => {
+    const number = numbers.get(id);
+    return number === undefined ? {} : { number };
+  };
   return {
     type: 'FeatureCollection',
     features: [
@@ -30,11 +36,12 @@ export function drainageFeatures(
       ...result.standing.map(({ id, outline, ...row }) =>
         feature('standing-water', outline === undefined ? null : areas(outline), {
           low_spot: id,
+          ...numbered(id),
           ...row,
         }),
       ),
       ...result.contributing.map(({ outline, ...row }) =>
-        feature('contributing-area', areas(outline), row),
+        feature('contributing-area', areas(outline), { ...row, ...numbered(row.feature) }),
       ),
       ...lines.flow.map(({ points, ...row }) => feature('flow-line', line(points), row)),
       ...lines.pipes.map(({ points, ...row }) => feature('pipe-line', line(points), row)),

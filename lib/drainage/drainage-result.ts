@@ -5,16 +5,24 @@ import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
 import type { LotRunOff } from './lot-run-off';
 import type { NotJudged } from './not-judged';
+import type { StandingOnLot } from './standing-on-lot';
 
 /** A low spot of the ground, filled to its brim. */
 export interface LowSpotRow {
   readonly id: string;
+  /** What people call it by, from 1: open ones first, the largest volume first. The rows stand in this order. */
+  readonly number: number;
   readonly area_m2: number;
   readonly depth_m: number;
   readonly volume_m3: number;
   readonly deepest: LngLat;
   /** Where it overflows. */
   readonly spill: LngLat;
+  /**
+   * Rain at which it begins to spill in this kind of storm, when asked for; null when it still has room at 512 mm. Whatever
+   * storm is poured it is the same: what basins take into the soil meanwhile is left out, theirs is that of the bowl alone.
+   */
+  readonly spills_from_mm?: number | null;
   /** The lot that holds its deepest point, or null. */
   readonly lot: string | null;
   /** Whether the vertical error of the elevation could have made it. */
@@ -29,13 +37,13 @@ export interface StandingRow {
   /** Id of the low spot. */
   readonly id: string;
   readonly volume_m3: number;
+  /** Of that what stands on the own lot outside its basins; 0 without an own lot. */
+  readonly on_lot_m3: number;
   readonly area_m2: number;
   /** At its deepest. */
   readonly depth_m: number;
   /** Whether the low spot is full and passes water on. */
   readonly spills: boolean;
-  /** Rain at which it begins to spill in this kind of storm, when asked for; null when it still has room. */
-  readonly spills_from_mm?: number | null;
   /** What reaches it, over the ground and from other low spots. */
   readonly inflow_m3: number;
   readonly spilled_m3: number;
@@ -212,6 +220,8 @@ export interface DrainageResult {
   readonly not_judged: readonly NotJudged[];
   /** Of the own lot; null when the plan has none. */
   readonly ledger: Ledger | null;
+  /** What the ledger has standing on the own lot, by low spots and puddles; null when the plan has none. */
+  readonly standing_on_lot: StandingOnLot | null;
   /** Of the own lot, surface by surface; null when the plan has none. */
   readonly run_off: LotRunOff | null;
   readonly contributing: readonly Contributing[];

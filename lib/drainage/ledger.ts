@@ -45,6 +45,9 @@ export interface Ledger {
   readonly passed_on_to: readonly Share[];
 }
 
+/** What `soaked_m3` is called: with what leaves, boards and roofs hold, for the run-off laws do not tell the two apart. */
+export const soakedWords = 'soaked in or held on surfaces';
+
 /** What all ground on no lot of the plan is called. */
 export const elsewhere = 'street and other ground';
 

@@ -36,7 +36,7 @@ export interface LotRunOff {
   readonly surfaces: readonly SurfaceRow[];
   readonly area_m2: number;
   readonly run_off_mm: number;
-  /** What of the rain on the lot and its roofs is not 'soaked in' in its ledger. */
+  /** What of the rain on the lot and its roofs is not in `soaked_m3` of its ledger. */
   readonly run_off_m3: number;
   /** What unconnected paving is credited with; `null` where the lot has none. */
   readonly unconnected: {

@@ -1,20 +1,19 @@
-import type { LowSpotRow, StandingRow } from './drainage-result';
-import type { LowSpot } from './low-spots';
+import type { StandingRow } from './drainage-result';
+import type { ListedLowSpot } from './listed-low-spots';
 import type { ShapedGround } from './shaped-ground';
+import { basinCells } from './standing-on-lot';
 import type { StormOnGround } from './storm-on-ground';
 
 /**
  * Water in each listed low spot that holds any: where it comes from is summed over the pools inside, which may not
  * have met yet; where it goes is what the low spot as a whole spills.
  *
- * @param rows - of the same low spots in the same order.
  * Cost: O(pools + cells of the low spots).
  */
 export function standingRows(
   { terrain, ground, cellM2 }: ShapedGround,
   storm: Pick<StormOnGround, 'stormPools' | 'depthM'>,
-  spots: readonly LowSpot[],
-  rows: readonly Pick<LowSpotRow, 'id'>[],
+  spots: readonly ListedLowSpot[],
 ): StandingRow[] {
   const { root } = terrain.tree;
   const { count, node, stored, spilled, ownInflow, full, destination } = storm.stormPools;
@@ -37,24 +36,32 @@ export function standingRows(
     sum.spilled = spilled[pool];
     sum.to = nextRoot;
   }
+  const ownLot = ground.lots.findIndex((lot) => lot.own);
+  const inBasin = basinCells(ground.basins);
   return spots
     .map((spot, i): StandingRow => {
       let wet = 0;
       let deepest = 0;
+      let depths = 0;
+      let onLot = 0;
       for (const cell of spot.cells) {
-        if (storm.depthM[cell] > 0) wet++;
-        deepest = Math.max(deepest, storm.depthM[cell]);
+        const depth = storm.depthM[cell];
+        if (depth > 0) wet++;
+        deepest = Math.max(deepest, depth);
+        depths += depth;
+        if (ownLot !== -1 && ground.lotOf[cell] === ownLot && !inBasin.has(cell)) onLot += depth;
       }
       const to = spotOf.get(sums[i].to);
       return {
-        id: rows[i].id,
+        id: spot.key,
         volume_m3: sums[i].stored * cellM2,
+        on_lot_m3: depths > 0 ? sums[i].stored * cellM2 * (onLot / depths) : 0,
         area_m2: wet * cellM2,
         depth_m: deepest,
         spills: sums[i].full,
         inflow_m3: sums[i].inflow * cellM2,
         spilled_m3: sums[i].spilled * cellM2,
-        spills_to: to === undefined ? null : rows[to].id,
+        spills_to: to === undefined ? null : spots[to].key,
         basin: ground.basins.find((basin) => basin.cells.includes(spot.pitCell))?.id ?? null,
       };
     })

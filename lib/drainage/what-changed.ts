@@ -16,6 +16,8 @@ export interface Difference {
     | 'at-wall';
   /** Id of the lot, low spot, feature or building; null for the own lot as a whole, or for ground on no lot. */
   readonly id: string | null;
+  /** The number of the low spot that it is about: as it is now, as it was where there is none any more. */
+  readonly lowSpot?: { readonly number: number; readonly gone: boolean };
   readonly unit: 'm3' | 'm2' | 'm';
   readonly before: number;
   readonly after: number;
@@ -97,12 +99,16 @@ function standingDifferences(before: DrainageResult, after: DrainageResult): Dif
     standing.find((row) => row.id === id)?.volume_m3 ?? 0;
   const earlier = new Set(namesakes.values());
   const rows = [
-    ...after.low_spots.map((spot) =>
-      volume('low-spot', spot.id, stands(before, namesakes.get(spot.id)), stands(after, spot.id)),
-    ),
+    ...after.low_spots.map(({ id, number }) => ({
+      ...volume('low-spot', id, stands(before, namesakes.get(id)), stands(after, id)),
+      lowSpot: { number, gone: false },
+    })),
     ...before.low_spots
       .filter(({ id }) => !earlier.has(id))
-      .map(({ id }) => volume('low-spot', id, stands(before, id), 0)),
+      .map(({ id, number }) => ({
+        ...volume('low-spot', id, stands(before, id), 0),
+        lowSpot: { number, gone: true },
+      })),
   ];
   return rows.filter((row) => Math.abs(row.after - row.before) > leastShare * comesIn);
 }
@@ -139,8 +145,16 @@ function areaDifferences(before: DrainageResult, after: DrainageResult): Differe
     if (old === undefined) return [];
     const least = Math.max(leastM2, leastAreaShare * Math.max(row.area_m2, old.area_m2));
     if (Math.abs(row.area_m2 - old.area_m2) <= least) return [];
+    const spot = after.low_spots.find(({ id }) => id === row.feature);
     return [
-      { about: 'drains-to', id: row.feature, unit: 'm2', before: old.area_m2, after: row.area_m2 },
+      {
+        about: 'drains-to',
+        id: row.feature,
+        ...(spot === undefined ? {} : { lowSpot: { number: spot.number, gone: false } }),
+        unit: 'm2',
+        before: old.area_m2,
+        after: row.area_m2,
+      },
     ];
   });
 }

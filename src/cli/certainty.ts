@@ -3,6 +3,8 @@ import { summarise, type CertaintyResult } from '../../lib/drainage/certainty-re
 import { untilSettled } from '../../lib/drainage/certainty-rounds';
 import type { Tallies } from '../../lib/drainage/certainty-tallies';
 import { errorsOf } from '../../lib/drainage/error-defaults';
+import type { LowSpotRow } from '../../lib/drainage/drainage-result';
+import { lowSpotName } from '../../lib/drainage/listed-low-spots';
 import { sensitivity, type Sensitivity } from '../../lib/drainage/sensitivity';
 import type { CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LocalPlan } from '../../lib/plan/local-plan';
@@ -113,6 +115,7 @@ export async function certaintyOf(
 /** How probabilities change with the error tried: those that do, first of all. */
 export function sensitivityTable(
   { errors, rows }: Sensitivity,
+  lowSpots: readonly Pick<LowSpotRow, 'id' | 'number'>[],
   plan: LocalPlan,
   units: UnitSystem,
   mostSpots: number,
@@ -121,7 +124,8 @@ export function sensitivityTable(
   const words = {
     building: (id: string) => `water stands at the wall of ${name(id)}`,
     basin: (id: string) => `${name(id)} fills to its overflow`,
-    'low-spot': (id: string) => `${id} is there`,
+    'low-spot': (id: string) =>
+      `${lowSpotName(lowSpots.find((spot) => spot.id === id)?.number ?? 0)} is there`,
   };
   const others = rows.filter(({ about }) => about !== 'low-spot');
   const spots = rows.filter(({ about }) => about === 'low-spot').slice(0, mostSpots);
@@ -162,7 +166,7 @@ export function certaintyTable(
     ...result.low_spots
       .slice(0, mostSpots)
       .map((row) => [
-        `${row.id} is there`,
+        `${lowSpotName(row.number)} is there`,
         row.words ?? '',
         typeof row.volume_m3_5 === 'number' && typeof row.volume_m3_95 === 'number'
           ? `${between(row.volume_m3_5, row.volume_m3_95, (value) => formatVolume(value, units))} on ${between(row.area_m2_5 ?? 0, row.area_m2_95 ?? 0, area)}`

@@ -6,15 +6,17 @@ import type { Grid } from '../../lib/elevation/grid';
 import type { Elevation } from '../../lib/elevation/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/drain-lot';
-import type { DrainageResult, StandingRow } from '../../lib/drainage/drainage-result';
-import type { Ledger } from '../../lib/drainage/ledger';
+import type { DrainageResult, LowSpotRow } from '../../lib/drainage/drainage-result';
+import { soakedWords, type Ledger } from '../../lib/drainage/ledger';
 import type { LotRunOff } from '../../lib/drainage/lot-run-off';
 import { averagingText, curveNumberText, surfaceName } from '../../lib/drainage/run-off-words';
 import { drainageFeatures } from '../../lib/drainage/drainage-features';
+import { lowSpotName } from '../../lib/drainage/listed-low-spots';
 import { usualKind } from '../../lib/drainage/error-defaults';
 import { flowLines } from '../../lib/drainage/flow-lines';
 import { pipeLines } from '../../lib/drainage/pipe-lines';
 import { certaintyRasters, resultRasters } from '../../lib/drainage/result-rasters';
+import { standingText, type StandingOnLot } from '../../lib/drainage/standing-on-lot';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import { isCertain, withCertainty, type CertainDrainage } from '../../lib/drainage/with-certainty';
 import type { LngLat } from '../../lib/frame/frame';
@@ -197,11 +199,14 @@ function words(
         `${building.distance_m < 0.05 ? 'against the wall' : `${formatLength(building.distance_m, units)} from the wall`}.`,
     );
   }
+  if (result.standing_on_lot !== null)
+    parts.push(standingLine(result, result.standing_on_lot, plan));
   parts.push(lowSpotTable(result, plan, units));
   if (isCertain(result)) {
     parts.push(certaintyTable(result, plan, units, mostRows));
     const { sensitivity } = result;
-    if (sensitivity !== undefined) parts.push(sensitivityTable(sensitivity, plan, units, mostRows));
+    if (sensitivity !== undefined)
+      parts.push(sensitivityTable(sensitivity, result.low_spots, plan, units, mostRows));
   }
   if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
   if (result.run_off !== null) parts.push(runOffTable(result.run_off, units));
@@ -215,33 +220,54 @@ function words(
   return parts.join('\n\n');
 }
 
-/** From how much rain on a low spot passes water on, where that was asked for. */
-function spillsFrom({ spills_from_mm }: StandingRow, units: UnitSystem): string {
-  if (spills_from_mm === undefined || spills_from_mm === null) return 'spills';
-  return `spills from ${formatRain(spills_from_mm, units)} of rain`;
+/** What stands on the own lot, as its ledger has it. */
+function standingLine(
+  { rain_mm, ledger, contributing }: DrainageResult,
+  standing: StandingOnLot,
+  { plan, byId }: LocalPlan,
+): string {
+  const { units = 'metric' } = plan.lotfall;
+  const lot = ledger?.lot ?? '';
+  const event = thawOf(plan.lotfall) === null ? 'storm' : 'thaw';
+  const cut = contributing.some((row) => row.feature === lot && row.cut_by_edge);
+  const name = byId.get(lot)?.feature.properties.name ?? 'the lot';
+  const text = standingText(standing, `a ${formatRain(rain_mm, units)} ${event}`, name, units);
+  return `${cut && standing.volume_m3 > 0 ? `At least ${text}` : text}.`;
+}
+
+/** From how much rain on a low spot passes water on; a basin is always told, by its bowl alone. */
+function spillsFrom(
+  { spills_from_mm = null }: LowSpotRow,
+  spills: boolean,
+  isBasin: boolean,
+  units: UnitSystem,
+): string {
+  if (!spills && !isBasin) return '';
+  if (spills_from_mm === null) return spills ? 'spills' : '';
+  const from = `spills from ${formatRain(spills_from_mm, units)} of rain`;
+  return isBasin ? `its bowl alone ${from}` : from;
 }
 
 function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
   if (result.low_spots.length === 0) return 'There are no low spots worth listing.';
   // A court between buildings has no brim that its depth and volume could be told from.
-  const open = result.low_spots.filter((spot) => !spot.enclosed);
-  const enclosed = result.low_spots.filter((spot) => spot.enclosed);
   const largest = Math.max(
-    ...open.map((spot) => spot.volume_m3),
+    ...result.low_spots.flatMap((spot) => (spot.enclosed ? [] : [spot.volume_m3])),
     ...result.standing.map((row) => row.volume_m3),
   );
-  const rows = [...open, ...enclosed].slice(0, mostRows).map((spot) => {
+  const rows = result.low_spots.slice(0, mostRows).map((spot) => {
     const standing = result.standing.find((row) => row.id === spot.id);
+    const basin = basinAt(spot.deepest, plan);
     return [
-      spot.id,
+      String(spot.number),
       spot.lot === null ? '–' : nameOf(spot.lot, plan),
       spot.enclosed ? '–' : formatLength(spot.depth_m, units),
       formatArea(spot.area_m2, units),
       spot.enclosed ? '–' : formatVolume(spot.volume_m3, units, largest),
       standing === undefined ? 'dry' : formatVolume(standing.volume_m3, units, largest),
       [
-        basinAt(spot.deepest, plan),
-        standing?.spills === true ? spillsFrom(standing, units) : '',
+        basin,
+        spillsFrom(spot, standing?.spills === true, basin !== '', units),
         spot.enclosed ? 'closed in by buildings' : '',
         spot.doubtful ? 'may be no more than error in the elevation' : '',
       ]
@@ -284,7 +310,7 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
           ])),
       ...(ledger.sump_m3 > 0 ? [['  from the sump', write(ledger.sump_m3)]] : []),
       ['Ends up', `${least}${write(endsUp)}`],
-      ['  soaked in', write(ledger.soaked_m3)],
+      [`  ${soakedWords}`, write(ledger.soaked_m3)],
       ['  stands in low spots', `${least}${write(ledger.standing_m3)}`],
       ['  held by basins', `${least}${write(ledger.basin_m3)}`],
       ...(ledger.barrel_m3 > 0 ? [['  in barrels', write(ledger.barrel_m3)]] : []),
@@ -337,8 +363,9 @@ function runOffTable(runOff: LotRunOff, units: UnitSystem): string {
 function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem): string {
   const rows = result.contributing.map((row) => {
     const least = row.cut_by_edge ? 'at least ' : '';
+    const spot = result.low_spots.find(({ id }) => id === row.feature);
     return [
-      nameOf(row.feature, plan),
+      spot === undefined ? nameOf(row.feature, plan) : lowSpotName(spot.number),
       `${least}${formatArea(row.area_m2, units)}`,
       `${least}${formatArea(row.storm_area_m2, units)}`,
       row.by_source
@@ -351,7 +378,7 @@ function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitS
   return table([['drains to', 'by the ground', 'in this storm', 'most from'], ...rows], 'lrrl');
 }
 
-/** A feature by its name where it has one; ids of low spots stay as they are. */
+/** A feature by its name where it has one. */
 function nameOf(id: string, plan: LocalPlan): string {
   return plan.byId.get(id)?.feature.properties.name ?? id;
 }

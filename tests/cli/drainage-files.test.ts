@@ -34,6 +34,14 @@ describe('lotfall drainage --out x.geojson', () => {
     expect(of('low-spot').map(({ properties }) => properties?.['id'] as string)).toEqual(
       result.low_spots.map(({ id }) => id),
     );
+    const numbers = new Map(result.low_spots.map(({ id, number }) => [id, number]));
+    for (const { properties } of of('standing-water')) {
+      expect(properties?.['number']).toBe(numbers.get(properties?.['low_spot'] as string));
+    }
+    for (const { properties } of [...of('low-spot'), ...of('contributing-area')]) {
+      const id = (properties?.['id'] ?? properties?.['feature']) as string;
+      expect(properties?.['number']).toBe(numbers.get(id));
+    }
     expect(of('low-spot')[0].properties?.['probability']).toBe(result.low_spots[0].probability);
     expect(
       of('contributing-area').map(({ properties }) => properties?.['area_m2'] as number),

@@ -101,6 +101,22 @@ describe('lotfall drainage --json', () => {
   });
 });
 
+describe('what a basin spills from', () => {
+  it('is the same figure whatever storm is poured', async () => {
+    const found = await lotfalls(
+      [...call, '--json'],
+      [...call, '--rain', '15mm', '--json'],
+      [...call, '--rain', '100mm', '--json'],
+    );
+    const spillsFrom = found.map((run) => {
+      const { low_spots } = documentOf(run) as DrainageResult;
+      return low_spots[0].spills_from_mm;
+    });
+    expect(spillsFrom[0]).toBeGreaterThan(10);
+    expect(spillsFrom).toEqual([spillsFrom[0], spillsFrom[0], spillsFrom[0]]);
+  });
+});
+
 describe('lotfall drainage for people', () => {
   it('says where water stands, what comes in and where it ends', async () => {
     const { stdout, stderr, status } = await lotfall(...call);
@@ -111,7 +127,15 @@ describe('lotfall drainage for people', () => {
     expect(comesIn).toBeDefined();
     expect(endsUp).toBe(comesIn);
     expect(stdout).toMatch(/^ {2}run-on from Marl Hollow 10 +20 m³$/m);
-    expect(stdout).toMatch(/^low-\d+-\d+ .* the basin Rain garden/m);
+    expect(stdout).toMatch(
+      /^[\d.]+ m³ of a 40 mm storm stand on Marl Hollow 12, what basins hold/m,
+    );
+    expect(stdout).toMatch(
+      /^\d+ .* the basin Rain garden, its bowl alone spills from \d+ mm of rain/m,
+    );
+    expect(stdout).toMatch(/^low spot 2 +[\d,]+ m²/m);
+    expect(stdout).not.toMatch(/low-\d/);
+    expect(stdout).toMatch(/^ {2}soaked in or held on surfaces +\d+ m³$/m);
     expect(stdout).not.toContain('at least');
     expect(stdout).not.toMatch(/NaN|undefined|null|lot-uphill/);
   });

@@ -1,4 +1,4 @@
-import type { Ledger } from '../../../lib/drainage/ledger';
+import { soakedWords, type Ledger } from '../../../lib/drainage/ledger';
 import type { Target } from '../map/map-props';
 
 /** One piece of a ledger bar. */
@@ -32,7 +32,7 @@ export function comesIn(ledger: Ledger, event: 'storm' | 'thaw' = 'storm'): Segm
 /** Where that water ends. */
 export function endsUp(ledger: Ledger): Segment[] {
   return [
-    { key: 'soaked', label: 'soaked in', volumeM3: ledger.soaked_m3, fate: 'soaked' },
+    { key: 'soaked', label: soakedWords, volumeM3: ledger.soaked_m3, fate: 'soaked' },
     {
       key: 'standing',
       label: 'stands in low spots',

@@ -28,7 +28,7 @@ export function flowLineFeatures(
 }
 
 /**
- * Low spots as the map takes them; those that hold most say how much, once, at the deepest place: an area of several
+ * Low spots as the map takes them; those that hold most say their number and how much, once, at the deepest place: an area of several
  * parts would say it at each.
  */
 export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowSpots {
@@ -38,7 +38,7 @@ export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowS
     type: 'FeatureCollection',
     features: result.low_spots
       .filter((spot) => spot.outline.coordinates.length > 0)
-      .flatMap(({ id, outline, deepest }): LowSpots['features'] => {
+      .flatMap(({ id, number, outline, deepest }): LowSpots['features'] => {
         const volumeM3 = held.get(id) ?? 0;
         const area = { type: 'Feature', properties: { id, label: '' }, geometry: outline } as const;
         if (volumeM3 <= least) return [area];
@@ -46,7 +46,7 @@ export function lowSpotFeatures(result: DrainageResult, units: UnitSystem): LowS
           area,
           {
             type: 'Feature',
-            properties: { id, label: formatVolume(volumeM3, units) },
+            properties: { id, label: `${number}: ${formatVolume(volumeM3, units)}` },
             geometry: { type: 'Point', coordinates: [...deepest] },
           },
         ];

@@ -1,6 +1,7 @@
 import type { Remote } from 'comlink';
 import { uptakeOf } from '../../../lib/basin/uptake-of';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import type { StandingOnLot } from '../../../lib/drainage/standing-on-lot';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { InputProblem } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
@@ -211,6 +212,12 @@ export class Analysis {
   /** Water in each listed low spot that holds any, of the storm as it is being changed, else of the last answer. */
   get standing(): DrainageResult['standing'] {
     return this.#ponding.current?.standing ?? this.water?.result.standing ?? [];
+  }
+
+  /** What stands on the own lot, of the same storm; null without an own lot. */
+  get standingOnLot(): StandingOnLot | null {
+    const answered = this.water?.result.standing_on_lot ?? null;
+    return answered === null ? null : (this.#ponding.current?.standingOnLot ?? answered);
   }
 
   /** Whether the water on the sheet belongs to another plan than this one. */

@@ -1,4 +1,5 @@
 import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
+import type { StandingOnLot } from '../../../lib/drainage/standing-on-lot';
 import type { Ledger } from '../../../lib/drainage/ledger';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ElevationIdentity } from '../../../lib/elevation/elevation-identity';
@@ -73,6 +74,7 @@ export interface PondingPicture {
   readonly rainMm: number;
   readonly depthM: Float32Array<ArrayBuffer>;
   readonly standing: DrainageResult['standing'];
+  readonly standingOnLot: StandingOnLot;
 }
 
 /** How places are looked for. */

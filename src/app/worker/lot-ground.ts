@@ -6,6 +6,7 @@ import { pipeLines } from '../../../lib/drainage/pipe-lines';
 import { pondingAt } from '../../../lib/drainage/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/probe-point';
 import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
+import { standingOnLot, standsOnLotM3 } from '../../../lib/drainage/standing-on-lot';
 import { standingRows } from '../../../lib/drainage/standing-rows';
 import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
 import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
@@ -125,14 +126,16 @@ export class LotGround {
     const local = toLocal(plan, makeFrame(elevation.grid.frame));
     const shape = yield* this.#with.steps(local);
     if (!isQuickFor(this.#quick, shape, plan)) this.#quick = quickRain(shape, local);
-    const { ready, spots, rows } = this.#quick;
+    const { ready, spots } = this.#quick;
     const taking = withUptake(shape, uptakeM3, eventDuration(plan.lotfall).hours);
     const rainMm = eventDepthMm(plan.lotfall);
     const ponding = pondingAt({ ...ready, shape: taking }, local, rainMm);
+    const standing = standingRows(shape, ponding, spots);
     return {
       rainMm,
       depthM: ponding.depthM,
-      standing: standingRows(shape, ponding, spots, rows),
+      standing,
+      standingOnLot: standingOnLot(standsOnLotM3(shape, ponding.depthM), standing),
     };
   }
 

@@ -1,5 +1,4 @@
-import { listedLowSpot, lowSpotId } from '../../../lib/drainage/drain-lot';
-import { lowSpots, type LowSpot } from '../../../lib/drainage/low-spots';
+import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/listed-low-spots';
 import { readyForRain, type RainReady } from '../../../lib/drainage/ponding';
 import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
@@ -10,21 +9,16 @@ export interface QuickRain {
   readonly ready: RainReady;
   readonly features: Plan['features'];
   readonly soil: Plan['lotfall']['soil'];
-  readonly spots: readonly LowSpot[];
-  /** Their ids, in their order. */
-  readonly rows: readonly { readonly id: string }[];
+  readonly spots: readonly ListedLowSpot[];
 }
 
 /** Lists the low spots of a ground and makes it ready. */
 export function quickRain(shape: ShapedGround, local: LocalPlan): QuickRain {
-  const { terrain, ground, cellM2 } = shape;
-  const spots = lowSpots(terrain, { cellAreaM2: cellM2, ...listedLowSpot });
   return {
     ready: readyForRain(shape, local),
     features: local.plan.features,
     soil: local.plan.lotfall.soil,
-    spots,
-    rows: spots.map((spot) => ({ id: lowSpotId(ground.grid, spot) })),
+    spots: listedLowSpots(shape.ground, shape.terrain),
   };
 }
 

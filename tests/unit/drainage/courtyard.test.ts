@@ -37,6 +37,13 @@ describe('a court between buildings', () => {
     expect(spots.find(({ enclosed }) => !enclosed)?.depth_m).toBeLessThan(0.3);
   });
 
+  it('is numbered after them, though it would hold the most', () => {
+    const spots = lowSpotsOf(wings(0));
+    expect(spots.map(({ number }) => number)).toEqual(spots.map((_, i) => i + 1));
+    expect(spots.at(-1)?.enclosed).toBe(true);
+    expect(spots.at(-1)?.volume_m3).toBeGreaterThan(spots[0].volume_m3);
+  });
+
   it('is none with a passage out of it', () => {
     expect(lowSpotsOf(wings(2)).some(({ enclosed }) => enclosed)).toBe(false);
   });

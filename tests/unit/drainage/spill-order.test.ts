@@ -1,9 +1,10 @@
 import { expect, it } from 'vitest';
+import { withUptake } from '../../../lib/drainage/basin-uptake';
 import { lowSpots } from '../../../lib/drainage/low-spots';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
 import { spillOrder } from '../../../lib/drainage/spill-order';
 import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { groundOf, planOf } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 
 it('tells at which rain each low spot begins to spill, the smaller for its catchment first', () => {
   const dent = (x: number, y: number, cx: number, deep: number) =>
@@ -17,7 +18,7 @@ it('tells at which rain each low spot begins to spill, the smaller for its catch
   const plan = planOf([]);
   const shape = shapeGround(elevation, plan);
   const spots = lowSpots(shape.terrain, { cellAreaM2: 0.25, minDepthM: 0.03 });
-  const [deep, shallow] = spillOrder(shape, plan, spots, 200);
+  const [deep, shallow] = spillOrder(shape, plan, spots);
   expect(spots[0].volumeM3).toBeGreaterThan(spots[1].volumeM3);
   expect(shallow).toBeLessThan(deep ?? 0);
   const spills = (rainMm: number): boolean => {
@@ -27,5 +28,19 @@ it('tells at which rain each low spot begins to spill, the smaller for its catch
   };
   expect(spills((shallow ?? 0) + 0.6)).toBe(true);
   expect(spills((shallow ?? 0) - 0.6)).toBe(false);
-  expect(spillOrder(shape, plan, spots, 5)).toEqual([null, null]);
+});
+
+it('is of the bowl alone for a basin, however much it takes in while the storm that is poured lasts', () => {
+  const rim = box(10, 10, 16, 15);
+  const plan = planOf([polygonFeature('basin', rim, { kind: 'basin', ponding_depth_m: 0.15 })]);
+  const shape = shapeGround(
+    groundOf(60, 60, 0.5, (_, y) => 4 + 0.03 * y),
+    plan,
+  );
+  const spots = lowSpots(shape.terrain, { cellAreaM2: 0.25, minDepthM: 0.03 });
+  const [bowl] = spillOrder(shape, plan, spots);
+  expect(bowl).toBeGreaterThan(5);
+  const taking = withUptake(shape, new Map([['basin', 5]]), 24);
+  expect(taking.ground.conduits).toHaveLength(1);
+  expect(spillOrder(taking, plan, spots)).toEqual([bowl]);
 });

@@ -114,7 +114,7 @@ describe('what a change did', () => {
     const [spot] = base.low_spots;
     const at = (id: string, eastM: number): typeof spot => {
       const [x, y] = frame.toLocal(spot.deepest);
-      return { ...spot, id, deepest: frame.toLngLat([x + eastM, y]) };
+      return { ...spot, id, number: id.length, deepest: frame.toLngLat([x + eastM, y]) };
     };
     const holding = (rows: readonly (readonly [typeof spot, number])[]): DrainageResult => ({
       ...base,
@@ -127,7 +127,14 @@ describe('what a change did', () => {
     ]);
     // the nearer of two that are near enough
     expect(whatChanged(before, holding([[at('moved', 0.4), 8]]))).toEqual([
-      { about: 'low-spot', id: 'far', unit: 'm3', before: 4, after: 0 },
+      {
+        about: 'low-spot',
+        id: 'far',
+        lowSpot: { number: 3, gone: true },
+        unit: 'm3',
+        before: 4,
+        after: 0,
+      },
     ]);
     // two that lie by the same one: the second is new
     const one = holding([[at('near', 0), 8]]);
@@ -139,7 +146,16 @@ describe('what a change did', () => {
           [at('second', 0.4), 8],
         ]),
       ),
-    ).toEqual([{ about: 'low-spot', id: 'second', unit: 'm3', before: 0, after: 8 }]);
+    ).toEqual([
+      {
+        about: 'low-spot',
+        id: 'second',
+        lowSpot: { number: 6, gone: false },
+        unit: 'm3',
+        before: 0,
+        after: 8,
+      },
+    ]);
     // beyond two metres it is another
     expect(whatChanged(one, holding([[at('other', 2.2), 8]]))).toHaveLength(2);
   });

@@ -18,17 +18,17 @@ const outline: MultiPolygon = {
 
 function result(volumeM3: number): DrainageResult {
   return {
-    low_spots: [{ id: 'low', outline, deepest: [0.5, 0.25] }],
+    low_spots: [{ id: 'low', number: 3, outline, deepest: [0.5, 0.25] }],
     standing: [{ id: 'low', volume_m3: volumeM3 }],
   } as unknown as DrainageResult;
 }
 
 describe('low spots on the sheet', () => {
-  it('say what they hold once, at the deepest place, however many parts they have', () => {
+  it('say their number and what they hold once, at the deepest place, however many parts they have', () => {
     const { features } = lowSpotFeatures(result(1.2), 'metric');
     const labelled = features.filter(({ properties }) => properties.label !== '');
     expect(labelled).toHaveLength(1);
-    expect(labelled[0].properties).toEqual({ id: 'low', label: '1.2 m³' });
+    expect(labelled[0].properties).toEqual({ id: 'low', label: '3: 1.2 m³' });
     expect(labelled[0].geometry).toEqual({ type: 'Point', coordinates: [0.5, 0.25] });
     expect(features).toHaveLength(2);
   });

@@ -159,7 +159,8 @@ export function water(name: string): WaterPicture {
 }
 
 export function ponding(rainMm: number): PondingPicture {
-  return { rainMm, depthM: new Float32Array([rainMm]), standing: [] };
+  const standingOnLot = { volume_m3: 0, low_spots: 0, in_low_spots_m3: 0, in_puddles_m3: 0 };
+  return { rainMm, depthM: new Float32Array([rainMm]), standing: [], standingOnLot };
 }
 
 /** A design that takes so much in while it rains. */
