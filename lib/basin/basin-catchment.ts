@@ -5,7 +5,6 @@ import type { StormOnGround } from '../drainage/storm-on-ground';
 import { stormShare } from '../drainage/storm-share';
 import { roofSurface } from '../drainage/surface-run-off';
 import type { BasinForm } from '../ground/basin-form';
-import type { Cover } from '../storm/curve-numbers';
 import type { SurfaceClass } from '../storm/surface-class';
 import { shallowFlowMPerS, sheetFlowS, sheetRoughness } from '../storm/travel-time';
 import type { Source } from '../source';
@@ -44,7 +43,8 @@ export interface BasinCatchment {
   /** Ground and roofs beside the basin itself, each by the share of its water that comes by topography, m2. */
   readonly areaM2: number;
   readonly groundM2: number;
-  readonly byCover: readonly { readonly cover: Cover; readonly areaM2: number }[];
+  /** Of the ground, by class of the storm's surfaces, m2. */
+  readonly areasByClass: Float64Array;
   /** By downspout, or by roof where it has none; with how far its water runs over the ground. */
   readonly roofs: readonly CatchmentRoof[];
   readonly groups: readonly CatchmentGroup[];
@@ -147,17 +147,11 @@ export function basinCatchment(
     times += travelS * areaM2;
   }
   const roofs = addRoofs(storm, way, holding, collected);
-  const byCover = new Map<Cover, number>();
-  classes.forEach(({ cover }, i) => {
-    if (cover !== 'roof' && cover !== 'basin' && byClass[i] > 0) {
-      byCover.set(cover, (byCover.get(cover) ?? 0) + byClass[i]);
-    }
-  });
   const groups = collected.groups();
   return {
     areaM2: groundM2 + roofs.reduce((sum, { areaM2 }) => sum + areaM2, 0),
     groundM2,
-    byCover: [...byCover].map(([cover, areaM2]) => ({ cover, areaM2 })),
+    areasByClass: byClass,
     roofs,
     groups,
     steadyM3: steadyWater(storm, way, holding),

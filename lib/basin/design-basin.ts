@@ -1,5 +1,6 @@
 import { patchesOf, toMultiPolygon } from '../drainage/contributing-area';
 import { listedLowSpots } from '../drainage/listed-low-spots';
+import { surfaceRows, type SurfaceRow } from '../drainage/lot-run-off';
 import { overflowCourse, type OverflowCourse } from '../drainage/overflow-course';
 import type { ShapedGround } from '../drainage/shaped-ground';
 import type { StormOnGround } from '../drainage/storm-on-ground';
@@ -68,6 +69,8 @@ export interface WorkedBasin {
   readonly levels: { readonly rimM: number; readonly sillM: number; readonly floorM: number };
   readonly toLngLat: LocalPlan['frame']['toLngLat'];
   readonly catchment: BasinCatchment;
+  /** The ground of the catchment by what covers it. */
+  readonly surfaces: readonly SurfaceRow[];
   readonly own: EventInflow;
   readonly filled: FilledInSeries;
   readonly kind: 'storm' | 'thaw';
@@ -273,6 +276,7 @@ function workOut(
     },
     toLngLat: plan.frame.toLngLat,
     catchment,
+    surfaces: surfaceRows(question.storm, lotfall, catchment.areasByClass),
     own,
     filled,
     kind,

@@ -1,3 +1,4 @@
+import type { SurfaceRow } from '../drainage/lot-run-off';
 import type { LngLat } from '../frame/frame';
 import type { LayerMaterial } from '../plan/basin-properties';
 import type { Separation } from '../soil/separation';
@@ -120,7 +121,10 @@ export interface DesignedCatchment {
   /** Ground and roofs beside the basin itself. */
   readonly area_m2: number;
   readonly ground_m2: number;
-  readonly by_cover: readonly { readonly cover: string; readonly area_m2: number }[];
+  /** The ground by what covers it, with what it takes to work its run-off out again; roofs have the number below. */
+  readonly by_cover: readonly SurfaceRow[];
+  /** `null` in a thaw. */
+  readonly roof_curve_number: number | null;
   readonly roofs: readonly {
     readonly id: string;
     readonly area_m2: number;

@@ -5,6 +5,7 @@ import { sheetM, travelSource } from './basin-catchment';
 import type { WorkedBasin } from './design-basin';
 import { clearShare, inletWidthM } from './notch';
 import { costOf, quantitiesOf } from './earthwork';
+import { roofCurveNumber } from '../storm/curve-numbers';
 import { ourChoice, practice } from '../source';
 import { askedFreeboard } from './finished-basin';
 import { areaAt, volumeAt, type StageStorage } from './stage-storage';
@@ -127,11 +128,12 @@ function storageRows(storage: StageStorage): BasinDesign['basin']['stage_storage
   }));
 }
 
-function catchmentOf({ catchment, rain2y }: WorkedBasin): BasinDesign['catchment'] {
+function catchmentOf({ catchment, surfaces, kind, rain2y }: WorkedBasin): BasinDesign['catchment'] {
   return {
     area_m2: catchment.areaM2,
     ground_m2: catchment.groundM2,
-    by_cover: catchment.byCover.map(({ cover, areaM2 }) => ({ cover, area_m2: areaM2 })),
+    by_cover: surfaces,
+    roof_curve_number: kind === 'thaw' ? null : roofCurveNumber,
     roofs: catchment.roofs.map(({ id, areaM2, distanceM, travelS }) => ({
       id,
       area_m2: areaM2,

@@ -1,4 +1,5 @@
 import type { LocalPlan } from '../plan/local-plan';
+import type { Settings } from '../plan/schema';
 import type { Source } from '../source';
 import { averagedRunOff } from '../storm/composite-curve-number';
 import { hasConditions } from '../storm/curve-numbers';
@@ -61,31 +62,18 @@ export interface LotRunOff {
 }
 
 /**
- * What runs off a lot, by class of surface, roofs by their plan area; it is the rain of the lot's ledger less what
- * soaks in.
+ * What runs off each class of surface of some ground: all that it takes to work it out again by hand.
  *
- * @param lot - index of the lot in the ground's list.
- * Cost: the lot's cells.
+ * @param areasM2 - by class; those without any are left out.
  */
-export function lotRunOff(
-  { ground }: ShapedGround,
-  storm: StormOnGround,
-  plan: LocalPlan,
-  lot: number,
-): LotRunOff {
-  const { rainMm, classRunOffMm } = storm;
-  const { classes, classOf, unconnected } = storm.surfaces;
-  const { lotfall } = plan.plan;
-  const isThaw = thawOf(lotfall) !== null;
-  const antecedent = lotfall.storm?.antecedent ?? 'average';
-  const areasM2 = openAreasM2(ground, classOf, classes.length, lot);
-  for (const { outlet } of storm.roofFlows) {
-    if (ownerOfRoof(ground, plan, outlet.roof) === lot) {
-      areasM2[classes.length - 1] += outlet.areaM2;
-    }
-  }
-
-  const rows = classes.flatMap((surface, at): SurfaceRow[] => {
+export function surfaceRows(
+  { classRunOffMm, surfaces: { classes } }: StormOnGround,
+  settings: Settings,
+  areasM2: Float64Array,
+): SurfaceRow[] {
+  const isThaw = thawOf(settings) !== null;
+  const antecedent = settings.storm?.antecedent ?? 'average';
+  return classes.flatMap((surface, at): SurfaceRow[] => {
     if (areasM2[at] === 0) return [];
     const { cover, condition, group } = surface;
     const hasSoil = !isSealed(cover);
@@ -102,6 +90,34 @@ export function lotRunOff(
       },
     ];
   });
+}
+
+/**
+ * What runs off a lot, by class of surface, roofs by their plan area; it is the rain of the lot's ledger less what
+ * soaks in.
+ *
+ * @param lot - index of the lot in the ground's list.
+ * Cost: the lot's cells.
+ */
+export function lotRunOff(
+  { ground }: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  lot: number,
+): LotRunOff {
+  const { rainMm } = storm;
+  const { classes, classOf, unconnected } = storm.surfaces;
+  const { lotfall } = plan.plan;
+  const isThaw = thawOf(lotfall) !== null;
+  const antecedent = lotfall.storm?.antecedent ?? 'average';
+  const areasM2 = openAreasM2(ground, classOf, classes.length, lot);
+  for (const { outlet } of storm.roofFlows) {
+    if (ownerOfRoof(ground, plan, outlet.roof) === lot) {
+      areasM2[classes.length - 1] += outlet.areaM2;
+    }
+  }
+
+  const rows = surfaceRows(storm, lotfall, areasM2);
   const areaM2 = rows.reduce((sum, { area_m2 }) => sum + area_m2, 0);
   const runOffM3 = rows.reduce((sum, { run_off_m3 }) => sum + run_off_m3, 0);
 

@@ -3,13 +3,23 @@ import type { Ground } from '../ground/ground';
 import { cellsInside } from '../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { defaultSoilGroup, planSoil } from '../soil/plan-soil';
-import type { Cover } from '../storm/curve-numbers';
+import type { Settings } from '../plan/schema';
+import { hasConditions, type Condition, type Cover } from '../storm/curve-numbers';
 import type { RunOffLaw } from '../storm/run-off-law';
 import type { SpreadingLot, SurfaceClass } from '../storm/surface-class';
 import { openAreasM2, roofAreaM2 } from './lot-areas';
 
-/** What is taken for ground on which no surface is drawn. */
-export const defaultSurface = { cover: 'lawn', condition: 'good' } as const;
+/** What is taken to cover ground on which no surface is drawn. */
+const defaultCover = 'lawn';
+/** Condition of ground that the plan does not tell: of the three the one with most run-off. */
+const unknownCondition: Condition = 'poor';
+
+/** Ground on which no surface is drawn, by the plan's word or as is on the safe side. */
+export function undrawnGround({
+  ground_condition = unknownCondition,
+}: Pick<Settings, 'ground_condition'>): { readonly cover: Cover; readonly condition: Condition } {
+  return { cover: defaultCover, condition: ground_condition };
+}
 /** What a roof is, whatever the soil below its house. */
 export const roofSurface = {
   cover: 'roof',
@@ -22,7 +32,7 @@ export const basinSurface: SurfaceClass = { ...roofSurface, cover: 'basin' };
 
 /** Covers by index; the first is that of ground on which none is drawn. */
 export const covers: readonly Cover[] = [
-  defaultSurface.cover,
+  defaultCover,
   'bed',
   'woods',
   'meadow',
@@ -53,7 +63,8 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
   const tests = plan.of['soil-test'].map(({ feature }) => feature);
   const { group, groupNotes } = planSoil(plan.plan.lotfall.soil, tests);
   const notes = [...groupNotes];
-  const classes: SurfaceClass[] = [{ ...defaultSurface, group }];
+  const undrawn = undrawnGround(plan.plan.lotfall);
+  const classes: SurfaceClass[] = [{ ...undrawn, group }];
   const classOf = new Uint16Array(ground.grid.z.length);
   const coverOf = new Uint8Array(ground.grid.z.length);
   const marked = plan.of.surface.some(isUnconnected) ? new Uint8Array(classOf.length) : null;
@@ -65,7 +76,7 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
     const mark = isUnconnected(surface) ? 1 : 0;
     const at = indexIn(classes, {
       cover,
-      condition: condition ?? defaultSurface.condition,
+      condition: condition ?? undrawn.condition,
       group: soil_group ?? group,
     });
     const index = covers.indexOf(cover);
@@ -85,7 +96,22 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
   for (let cell = 0; cell < classOf.length; cell++) {
     if (ground.sheltered[cell] === 1) classOf[cell] = roof;
   }
+  notes.push(...conditionNotes(plan, classOf));
   return { classes, classOf, coverOf, unconnected, notes };
+}
+
+/** That the condition of ground had to be assumed, where it counts. */
+function conditionNotes({ plan, of }: LocalPlan, classOf: Uint16Array): string[] {
+  const isAsked =
+    classOf.includes(0) ||
+    of.surface.some(
+      ({ feature: { properties } }) =>
+        properties.condition === undefined && hasConditions(properties.cover),
+    );
+  if (plan.lotfall.ground_condition !== undefined || !isAsked) return [];
+  return [
+    'How dense the grass is where nothing is drawn, and the condition of surfaces drawn without one, is not given: poor is taken, which gives most run-off. Good is grass on over 75 % of the ground, fair on 50 to 75 % (TR-55, table 2-2).',
+  ];
 }
 
 /** What is laid so far. */
@@ -131,8 +157,14 @@ function setApart(
       roofAreaM2(ground, plan, lot),
       unconnectedM2,
     );
-    const { condition } = defaultSurface;
-    const at = classes.push({ cover: 'paving', condition, group: defaultSoilGroup, spreadsOn }) - 1;
+    // Paving's condition and soil count for nothing.
+    const at =
+      classes.push({
+        cover: 'paving',
+        condition: roofSurface.condition,
+        group: defaultSoilGroup,
+        spreadsOn,
+      }) - 1;
     for (const cell of own) classOf[cell] = at;
     return [{ lot, at }];
   });

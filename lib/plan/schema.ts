@@ -239,6 +239,8 @@ export const settings = v.looseObject({
       vertical_unit_m: v.optional(v.pipe(v.number(), v.minValue(0.001), v.maxValue(10))),
     }),
   ),
+  /** Condition of the ground where none is given: where no surface is drawn, and of surfaces drawn without one. */
+  ground_condition: v.optional(condition),
   soil: v.optional(soilSettings),
   storm: v.optional(stormSettings),
   thaw: v.optional(thawSettings),

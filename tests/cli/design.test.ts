@@ -40,6 +40,34 @@ describe('lotfall design', () => {
       storm.from_ground_m3 + storm.from_roofs_m3 + storm.from_drains_m3 + storm.on_itself_m3,
     ).toBeCloseTo(storm.inflow_m3, 6);
     expect(storm.on_itself_m3).toBeCloseTo(0.04 * basin.area_m2, 6);
+    // The document carries what the inflow is worked out from by hand: Q = (P - 0.2 S)^2 / (P + 0.8 S).
+    const byHandM3 = (areaM2: number, curveNumber: number | null): number => {
+      const retentionMm = 25.4 * (1000 / (curveNumber ?? Number.NaN) - 10);
+      return (areaM2 * (40 - 0.2 * retentionMm) ** 2) / (40 + 0.8 * retentionMm) / 1000;
+    };
+    const { by_cover, roofs, roof_curve_number } = found.catchment;
+    let groundM2 = 0;
+    let runsOffM3 = 0;
+    for (const row of by_cover) {
+      groundM2 += row.area_m2;
+      runsOffM3 += byHandM3(row.area_m2, row.curve_number);
+    }
+    const roofM2 = roofs.reduce((sum, { area_m2 }) => sum + area_m2, 0);
+    expect(groundM2).toBeCloseTo(found.catchment.ground_m2, 6);
+    const comesM3 = storm.from_ground_m3 + storm.from_roofs_m3;
+    const heldM3 = storm.held_in_barrels_m3 + storm.held_in_low_spots_m3;
+    expect((comesM3 + heldM3) / (runsOffM3 + byHandM3(roofM2, roof_curve_number))).toBeCloseTo(
+      1,
+      6,
+    );
+    expect(by_cover).toContainEqual(
+      expect.objectContaining({
+        cover: 'lawn',
+        condition: 'good',
+        soil_group: 'C',
+        curve_number: 74,
+      }),
+    );
     // A day's rain of type II fills it to the sill, and most of it is kept.
     expect(storm.peak_depth_m).toBeGreaterThan(0.14);
     expect(storm.peak_depth_m).toBeLessThan(0.17);

@@ -60,7 +60,7 @@ describe('run-off of a lot, surface by surface', () => {
       const sum = runOff.surfaces.reduce((all, row) => all + row.run_off_m3, 0);
       expect(runOff.run_off_m3).toBeCloseTo(sum, 12);
       expect(runOff.run_off_m3).toBeCloseTo(ledger.rain_m3 - ledger.soaked_m3, 9);
-      expect(runOff.run_off_mm).toBeCloseTo((1000 * sum) / 400, 9);
+      expect(runOff.run_off_mm).toBeCloseTo((1000 * sum) / 400, 8);
       expect(runOff.run_off_m3).toBeGreaterThan(1);
     }
   });
@@ -69,7 +69,7 @@ describe('run-off of a lot, surface by surface', () => {
     const { runOff } = run([lot, house, drive()], { storm: { rain_mm: 25 } });
     const mean = (99 * 98 + 301 * 74) / 400;
     const averagedM3 = (400 * runOffMm(25, mean)) / 1000;
-    expect(runOff.averaged?.curve_number).toBeCloseTo(mean, 9);
+    expect(runOff.averaged?.curve_number).toBeCloseTo(mean, 8);
     expect(runOff.averaged?.run_off_m3).toBeCloseTo(averagedM3, 9);
     expect(runOff.averaged?.lost_m3).toBeCloseTo(runOff.run_off_m3 - averagedM3, 9);
     expect(runOff.averaged?.lost_fraction).toBeCloseTo(1 - averagedM3 / runOff.run_off_m3, 9);

@@ -83,7 +83,7 @@ export function planOf(
   const plan: Plan = {
     type: 'FeatureCollection',
     features,
-    lotfall: { version: 1, soil: { group: 'C' }, ...settings },
+    lotfall: { version: 1, soil: { group: 'C' }, ground_condition: 'good', ...settings },
   };
   return toLocal(Object.freeze(plan), frame);
 }
