@@ -14,6 +14,7 @@ import { greenAmptSoil } from '../soil/green-ampt-soil';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
 import { stormRunOff } from '../storm/run-off-law';
 import { waterEvent } from '../storm/water-event';
+import { formatRain } from '../units/format';
 import { footM } from '../units/units';
 import { basinAsBuilt, type BasinAsBuilt } from './as-built';
 import { basinCatchment, type BasinCatchment } from './basin-catchment';
@@ -29,12 +30,19 @@ import { judgeDrainDown, type DrainJudgement } from './judge-drain-down';
 import { judgeOverflow, type JudgedOverflow } from './judge-overflow';
 import { longRun, type LongRun, type LongRunOptions, type RecordedRain } from './long-run';
 import { nextBasin } from './next-basin';
-import { checkInlet, checkNotch, inletWidthM, type NotchCheck } from './notch';
+import { checkInlet, checkNotch, inletWidthM, ofAnyStorm, type NotchCheck } from './notch';
 import { notchFlows, pipesInUse, type NotchFlow } from './notch-flow';
-import { notchStorm, type NotchStorm } from './notch-storm';
+import { notchStorm, stormAt, type NotchStorm } from './notch-storm';
 import type { CrossedLowSpot } from './overflow-verdict';
 import { sizeBothWays, type SizedBothWays } from './size-both-ways';
-import { areaForShare, depthForShare, largestHeldMm, type SizingTask } from './sizing';
+import {
+  areaForShare,
+  depthForShare,
+  largestHeldMm,
+  leastOf,
+  sizeBounds,
+  type SizingTask,
+} from './sizing';
 import { slowSoilRemedies, type SlowSoilRemedy } from './slow-soil';
 import { twoYearRain, type TwoYearRain } from './two-year-rain';
 import { weirCoefficients } from './weir';
@@ -85,6 +93,8 @@ export interface WorkedBasin {
   readonly notchStorm: NotchStorm;
   readonly notchFlow: NotchFlow;
   readonly notch: NotchCheck;
+  /** Least rain of the plan's storm, spread as it is, in which the notch fails; `null` where none looked at does. */
+  readonly notchFailsFromMm: number | null;
   readonly inlet: ErosionCheck;
   readonly wantedShare: number;
   readonly both: SizedBothWays | null;
@@ -130,9 +140,18 @@ export function designBasins(question: DesignQuestion): DesignResult {
   const flows = notchFlows(
     parts.map(({ linked, atNotch }) => ({ ...linked, inflow: atNotch.inflow })),
   );
+  const inStorm = notchFlowsByDepth(parts, lotfall);
   const spots = parts.length === 0 ? [] : crossedLowSpots(question.shape, plan);
   const worked = parts.map((part, i) =>
-    workOut(question, part, filled[i], flows[i], infiltration, event.kind, spots),
+    workOut(
+      question,
+      part,
+      filled[i],
+      { flow: flows[i], inStorm: (rainMm) => inStorm(rainMm)[i] },
+      infiltration,
+      event.kind,
+      spots,
+    ),
   );
   const designs = new Map<string, BasinDesign | BasinNotDug>(notDug);
   for (const each of worked) {
@@ -168,6 +187,34 @@ interface Part {
     readonly inflow: EventInflow;
     readonly inUseM3PerS: ReadonlyMap<string, number>;
   };
+}
+
+/** What comes to the notches and leaves by them in a storm of any depth, spread as the plan's own; each depth once. */
+function notchFlowsByDepth(
+  parts: readonly Part[],
+  lotfall: Settings,
+): (rainMm: number) => NotchFlow[] {
+  const known = new Map<number, NotchFlow[]>();
+  return (rainMm) => {
+    let flows = known.get(rainMm);
+    if (flows === undefined) {
+      const event = waterEvent(stormAt(lotfall, rainMm));
+      flows = notchFlows(
+        parts.map(({ linked, catchment }) => ({
+          ...linked,
+          inflow: eventInflow(catchment, event),
+        })),
+      );
+      known.set(rainMm, flows);
+    }
+    return flows;
+  };
+}
+
+/** What a notch meets: the storm that it is made for, and a storm of any depth. */
+interface AtNotch {
+  readonly flow: NotchFlow;
+  readonly inStorm: (rainMm: number) => NotchFlow;
 }
 
 function partsOf(
@@ -220,7 +267,7 @@ function workOut(
   question: DesignQuestion,
   { feature, built, form, catchment, own, linked, rain2y, atNotch }: Part,
   filled: FilledInSeries,
-  notchFlow: NotchFlow,
+  { flow: notchFlow, inStorm }: AtNotch,
   infiltration: DesignInfiltration,
   kind: 'storm' | 'thaw',
   spots: readonly CrossedLowSpot[],
@@ -245,12 +292,22 @@ function workOut(
   const { finished } = built;
   const { datumM } = shape.ground.grid;
   const { sideSlope } = finished.form;
-  const notch = checkNotch({
-    widthM: finished.form.overflowWidthM,
-    freeboardM: finished.form.freeboardM,
-    sideSlope,
-    peakM3PerS: notchFlow.overflowM3PerS,
-  });
+  const checkedAt = (peakM3PerS: number): NotchCheck =>
+    checkNotch({
+      widthM: finished.form.overflowWidthM,
+      freeboardM: finished.form.freeboardM,
+      sideSlope,
+      peakM3PerS,
+    });
+  const notchFailsFromMm = leastOf(
+    (rainMm) => checkedAt(inStorm(Math.round(rainMm)).overflowM3PerS).result === 'fail',
+    ...sizeBounds.rainMm,
+  );
+  const { units = 'metric' } = lotfall;
+  const atPeak = checkedAt(notchFlow.overflowM3PerS);
+  const notch = atNotch.storm.isEnough
+    ? atPeak
+    : ofAnyStorm(atPeak, notchFailsFromMm === null ? null : formatRain(notchFailsFromMm, units));
   const inlet = checkInlet(
     { peakM3PerS: notchFlow.runOnM3PerS, widthM: inletWidthM, slope: built.ponding.slope },
     sideSlope,
@@ -263,7 +320,6 @@ function workOut(
   ].filter(({ areaM2 }) => areaM2 > 0);
   const soil = infiltration.soil.broad;
   const rainMm = eventDepthMm(lotfall);
-  const { units = 'metric' } = lotfall;
   const runOffShare =
     (own.fromGroundM3 + own.fromRoofsM3) / Math.max(1e-9, (catchment.areaM2 * rainMm) / 1000);
   return {
@@ -291,6 +347,7 @@ function workOut(
     notchStorm: atNotch.storm,
     notchFlow,
     notch,
+    notchFailsFromMm,
     inlet,
     wantedShare,
     both:
@@ -348,8 +405,7 @@ function sizingTask(
 
 /** The inflow of the plan's storm at another depth; low spots on the way are taken to hold back as much as in its own. */
 function inflowOfStorm(catchment: BasinCatchment, lotfall: Settings, depthMm: number): EventInflow {
-  const storm = { ...lotfall.storm, rain_mm: depthMm };
-  return eventInflow(catchment, waterEvent({ ...lotfall, storm }));
+  return eventInflow(catchment, waterEvent(stormAt(lotfall, depthMm)));
 }
 
 function longRunParts(catchment: BasinCatchment): Parameters<typeof longRun>[1] {

@@ -5,6 +5,7 @@ import type { Separation } from '../soil/separation';
 import type { Source } from '../source';
 import type { Cost, QuantityRow } from './earthwork';
 import type { NotchStorm } from './notch-storm';
+import type { TwoYearRain } from './two-year-rain';
 import type { OverflowReaches } from './overflow-verdict';
 
 /** How well something does: `check` where it cannot be judged or hangs on a closer look. */
@@ -140,9 +141,10 @@ export interface DesignedCatchment {
   readonly longest_sheet_m: number;
   readonly least_slope: number;
   readonly least_slope_source: Source;
-  /** Rain of 24 h once in two years, which sheet flow hangs on, and whether the depth table tells it. */
+  /** Rain of 24 h once in two years, which sheet flow hangs on, and who tells it. */
   readonly rain_2y_mm: number;
-  readonly rain_2y_from: 'depth-table' | 'event';
+  readonly rain_2y_from: TwoYearRain['from'];
+  readonly rain_2y_source: Source | null;
   readonly cut_by_edge: boolean;
 }
 
@@ -254,6 +256,8 @@ export interface DesignedOverflow {
     readonly rain_mm: number;
     readonly rain_from: NotchStorm['from'];
     readonly return_period_y: number | null;
+    /** The least rain, spread as the plan's storm, in which it fails; null where none does. */
+    readonly fails_from_mm: number | null;
     /** The peak of that storm when it meets the basin full. */
     readonly peak_m3_per_h: number;
     readonly head_m: number;

@@ -148,7 +148,8 @@ function catchmentOf({ catchment, surfaces, kind, rain2y }: WorkedBasin): BasinD
     least_slope: leastSlope,
     least_slope_source: ourChoice,
     rain_2y_mm: rain2y.rainMm,
-    rain_2y_from: rain2y.fromTable ? 'depth-table' : 'event',
+    rain_2y_from: rain2y.from,
+    rain_2y_source: rain2y.source,
     cut_by_edge: catchment.cutByEdge,
   };
 }
@@ -259,6 +260,7 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
       rain_mm: notchStorm.rainMm,
       rain_from: notchStorm.from,
       return_period_y: notchStorm.returnPeriodY,
+      fails_from_mm: worked.notchFailsFromMm,
       peak_m3_per_h: notchFlow.overflowM3PerS * hourS,
       head_m: Number.isFinite(notch.headM) ? notch.headM : built.finished.form.freeboardM,
       width_for_peak_m: Number.isFinite(notch.widthForPeakM) ? notch.widthForPeakM : null,
@@ -374,8 +376,13 @@ function seriesOf(series: BasinSeries): DesignedSeries {
 }
 
 function notesOf(worked: WorkedBasin): string[] {
-  const { built, catchment, filled, overflow, rateKnown, remedies, toBasin } = worked;
+  const { built, catchment, filled, overflow, rain2y, rateKnown, remedies, toBasin } = worked;
   const notes = [...built.notes];
+  if (rain2y.from === 'usual') {
+    notes.push(
+      'What rain of 24 h comes once in two years is not known, which the time of water on its way hangs on: a usual figure is taken. Give it with the storm.',
+    );
+  }
   if (catchment.cutByEdge) {
     notes.push('Ground beyond what was read may drain here too: its inflow is a lower bound.');
   }

@@ -23,7 +23,9 @@ export interface NotchFlow {
  */
 export function notchFlows(basins: readonly LinkedBasin[]): NotchFlow[] {
   const full = basins.map((each) => ({ ...each, basin: filledUp(each.basin) }));
-  return fillInSeries(full, { full: true, horizonH: 0 }).map(({ summary, inflow }) => ({
+  // where nothing soaks in, one strip is as good as many
+  const options = { full: true, horizonH: 0, strips: 1 };
+  return fillInSeries(full, options).map(({ summary, inflow }) => ({
     overflowM3PerS: summary.peakOverflowM3PerS,
     runOnM3PerS: peakOf(inflow),
   }));

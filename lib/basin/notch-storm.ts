@@ -12,6 +12,8 @@ export interface NotchStorm {
   readonly from: 'plan' | 'depth-table' | 'event';
   /** How rare it is, where the table tells. */
   readonly returnPeriodY: number | null;
+  /** Whether somebody says that it is as much as the notch has to bear: it is asked for, or as rare as the table goes. */
+  readonly isEnough: boolean;
   /** The plan's settings with that storm in place of their own. */
   readonly settings: Settings;
 }
@@ -28,20 +30,38 @@ const rarestY = 100;
  */
 export function notchStorm(settings: Settings, askedMm: number | undefined): NotchStorm {
   const eventMm = eventDepthMm(settings);
-  const own: NotchStorm = { rainMm: eventMm, from: 'event', returnPeriodY: null, settings };
-  const rarer = (rainMm: number): Settings => ({
-    ...settings,
-    event: 'storm',
-    storm: { ...settings.storm, rain_mm: rainMm },
+  const own = (isEnough: boolean): NotchStorm => ({
+    rainMm: eventMm,
+    from: 'event',
+    returnPeriodY: null,
+    isEnough,
+    settings,
   });
   if (askedMm !== undefined) {
     return askedMm < eventMm
-      ? own
-      : { rainMm: askedMm, from: 'plan', returnPeriodY: null, settings: rarer(askedMm) };
+      ? own(true)
+      : {
+          rainMm: askedMm,
+          from: 'plan',
+          returnPeriodY: null,
+          isEnough: true,
+          settings: stormAt(settings, askedMm),
+        };
   }
   const found = thawOf(settings) === null ? rarestInTable(settings) : null;
-  if (found === null || found.rainMm <= eventMm) return own;
-  return { ...found, from: 'depth-table', settings: rarer(found.rainMm) };
+  if (found === null) return own(false);
+  if (found.rainMm <= eventMm) return own(true);
+  return {
+    ...found,
+    from: 'depth-table',
+    isEnough: true,
+    settings: stormAt(settings, found.rainMm),
+  };
+}
+
+/** The plan's settings with a storm of another depth, spread as its own. */
+export function stormAt(settings: Settings, rainMm: number): Settings {
+  return { ...settings, event: 'storm', storm: { ...settings.storm, rain_mm: rainMm } };
 }
 
 function rarestInTable(

@@ -101,6 +101,18 @@ export function checkNotch(task: NotchTask): NotchCheck {
   };
 }
 
+/**
+ * The check as it stands where nobody says that its storm is as much as the notch has to bear: what passes in that is
+ * open, unless it fails in no storm at all.
+ *
+ * @param failsFrom - the least rain in which it fails, in words; `null` where it bears any.
+ */
+export function ofAnyStorm(check: NotchCheck, failsFrom: string | null): NotchCheck {
+  if (check.result === 'fail' || failsFrom === null) return check;
+  const why = `${check.why} But no storm rarer than the plan’s own is known that it has to bear: it fails from ${failsFrom} on.`;
+  return { ...check, result: 'check', why };
+}
+
 function worse(a: ErosionCheck, b: ErosionCheck): ErosionCheck {
   return b.velocityMPerS > a.velocityMPerS ? b : a;
 }

@@ -49,6 +49,8 @@ export const stormSettings = v.looseObject({
   /** Which column of the table a nested storm is made from. */
   return_period_y: v.optional(v.pipe(v.number(), v.minValue(0.01))),
   measured: v.optional(measuredRain),
+  /** Rain of 24 h that comes once in two years there, which times of sheet flow hang on; counts before the table's. */
+  rain_2y_mm: v.optional(v.pipe(depthMm, v.minValue(1))),
 });
 
 /** Snow that melts, on ground in a given state, perhaps with rain on it. */

@@ -114,7 +114,7 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
       ...row('  rain on it', storm.on_itself_m3),
       [
         '  late by',
-        `${hoursText(catchment.mean_travel_min / 60)} in the mean from the ground, ${hoursText(catchment.longest_travel_min / 60)} at most (TR-55)`,
+        `${hoursText(catchment.mean_travel_min / 60)} in the mean from the ground, ${hoursText(catchment.longest_travel_min / 60)} at most (TR-55), by ${formatRain(catchment.rain_2y_mm, units)} once in two years (${twoYearWords[catchment.rain_2y_from]})`,
       ],
       ['Captured', `${write(storm.captured_m3)}, ${shareText(storm.captured_fraction)}`],
       ...row('  by the underdrain', storm.underdrain_m3),
@@ -155,6 +155,12 @@ function balanceText({ error_m3, inflow_m3, half_step }: DesignedStorm, units: U
   return `off by ${parts === 0 ? '0' : parts.toExponential(0)} of what comes in; steps of ${half_step.step_s} s instead of ${2 * half_step.step_s} s change ${changes.join(', ')}`;
 }
 
+const twoYearWords = {
+  plan: 'as given',
+  'depth-table': 'by the depth table',
+  usual: 'a usual figure, as none is given',
+} as const;
+
 const marks = { pass: 'meets', check: 'check', fail: 'fails' } as const;
 
 function verdicts({ drain_down, overflow, basin }: BasinDesign, units: UnitSystem): string {
@@ -164,7 +170,7 @@ function verdicts({ drain_down, overflow, basin }: BasinDesign, units: UnitSyste
     notch.rain_from === 'plan'
       ? 'as asked'
       : notch.rain_from === 'event'
-        ? 'the plan’s own, as nobody asks for more'
+        ? 'the plan’s own, as no rarer one is known'
         : `once in ${notch.return_period_y} years`
   }) on a full basin.`;
   const limits = `grass bears ${speed(grass_limit.from_m_per_s)} to ${speed(grass_limit.to_m_per_s)}`;

@@ -139,6 +139,8 @@ describe('lotfall design', () => {
     const usual = documentOf(await lotfall(...call, '--json')) as Document;
     const { notch, inlet } = usual.overflow;
     expect([notch.rain_mm, notch.rain_from]).toEqual([40, 'event']);
+    expect(notch.result).not.toBe('pass');
+    expect(usual.catchment).toMatchObject({ rain_2y_from: 'usual', rain_2y_mm: 91.44 });
     // With no rarer storm the basin stands full when the plan's own has its peak: nothing is kept of that.
     expect(notch.peak_m3_per_h).toBeGreaterThan(0.9 * usual.storm.peak_inflow_m3_per_h);
     expect(notch.head_m).toBeCloseTo(

@@ -111,6 +111,26 @@ describe('the basins of a plan', () => {
     expect(stands).toBeLessThanOrEqual(stage_storage[over].volume_m3);
   });
 
+  it('passes no notch by a storm that nobody calls rare enough, and says from which it fails', () => {
+    const notchOf = (event: Partial<Settings>, asked?: number) =>
+      only(designed([basin('b', 20, { notch_rain_mm: asked })], event))[0].overflow.notch;
+    const by = (rain_mm: number): Partial<Settings> => ({
+      ...settings,
+      storm: { rain_mm, duration_h: 6, pattern: 'uniform' },
+    });
+    const open = notchOf(by(20));
+    expect(open).toMatchObject({ result: 'check', rain_from: 'event' });
+    const failsFrom = open.fails_from_mm!;
+    expect(open.why).toContain(`it fails from ${Math.round(failsFrom)} mm`);
+    // a property of the basin and its ground, not of the storm that is poured
+    expect(notchOf(by(30)).fails_from_mm).toBeCloseTo(failsFrom, 9);
+    expect(notchOf(by(20), failsFrom + 2).result).toBe('fail');
+    expect(notchOf(by(20), failsFrom - 2).result).not.toBe('fail');
+    expect(notchOf(by(failsFrom + 2)).result).toBe('fail');
+    // asked for, it may pass
+    expect(notchOf(by(20), 25)).toMatchObject({ result: 'pass', rain_from: 'plan' });
+  });
+
   it('measures its notch by the same storm on a full basin', () => {
     const small = { ...settings, storm: { ...settings.storm, rain_mm: 30 } };
     const [found] = only(designed([basin('lower', 10)], small, 30));

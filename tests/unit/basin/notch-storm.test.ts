@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
 import { notchFlows } from '../../../lib/basin/notch-flow';
 import { notchStorm } from '../../../lib/basin/notch-storm';
+import { twoYearRain } from '../../../lib/basin/two-year-rain';
 import type { Settings } from '../../../lib/plan/schema';
 import { inflow, layer, onSoil, roundBowl } from './made-basins';
 
@@ -53,6 +54,11 @@ describe('the storm that a notch is made for', () => {
       thaw: { snow_water_mm: 60, days: [{ mean_c: 20 }], ground: 'frozen' },
     };
     expect(notchStorm(thaw, undefined).from).toBe('event');
+    // enough only where somebody says so: it is asked for, or more than the table's rarest
+    expect(notchStorm(settings({}), undefined).isEnough).toBe(false);
+    expect(notchStorm(thaw, undefined).isEnough).toBe(false);
+    expect(notchStorm(settings({}), 25).isEnough).toBe(true);
+    expect(notchStorm(heavy, undefined).isEnough).toBe(true);
     const rain = notchStorm(thaw, 120);
     expect(rain.rainMm).toBe(120);
     expect(rain.settings.event).toBe('storm');
@@ -86,5 +92,22 @@ describe('the flow that a notch has to pass', () => {
     expect(wet.runOnM3PerS).toBeCloseTo(1.8 / 360, 12);
     const [dry] = notchFlows([{ ...task, inflow: inflow(360, [1.8]) }]);
     expect(wet.overflowM3PerS).toBeGreaterThan(dry.overflowM3PerS);
+  });
+});
+
+describe('the rain of 24 h once in two years', () => {
+  it('is the plan’s, else the table’s, else one figure whatever the event', () => {
+    const given = settings({ rain_2y_mm: 72, depth_table: table });
+    expect(twoYearRain(given)).toEqual({ rainMm: 72, from: 'plan', source: null });
+    expect(twoYearRain(settings({ depth_table: table }))).toMatchObject({
+      rainMm: 60,
+      from: 'depth-table',
+    });
+    const usual = twoYearRain(settings({}));
+    expect(usual).toMatchObject({ from: 'usual', source: { mark: 'seen' } });
+    expect(usual.rainMm).toBeCloseTo(91.44, 9);
+    expect(twoYearRain(settings({ rain_mm: 150 }))).toEqual(usual);
+    const short = { ...table, durations_min: [30, 60] };
+    expect(twoYearRain(settings({ depth_table: short }))).toEqual(usual);
   });
 });
