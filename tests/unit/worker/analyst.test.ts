@@ -78,13 +78,19 @@ describe('grounds in the worker', () => {
     const [ofOne, ofOther] = [await alone(one, withBasin), await alone(other, withBasin)];
     expect(ofOne.result.low_spots).not.toEqual(ofOther.result.low_spots);
     const analyst = await surveyed([1, one, bare]);
-    // The ground with a basin must be shaped first, so there is work of many steps.
-    const running = drain(analyst, 1, withBasin);
     const { file } = await analyst.open(2, other, idle());
-    await analyst.survey(2, { file, verticalUnitM: null }, withBasin, idle(), none);
+    // Water is asked for on the old ground when the new one is shaped and not there yet: the old one is shaped for the
+    // same plan then, after the new one.
+    const running: Promise<WaterPicture>[] = [];
+    const onProgress = (_: number, stage: string): void => {
+      if (stage === 'Shading relief') running.push(drain(analyst, 1, withBasin));
+    };
+    const from = { file, verticalUnitM: null };
+    await analyst.survey(2, from, withBasin, idle(), onProgress);
     const next = drain(analyst, 2, withBasin);
     analyst.goOnWith(2);
-    expect((await running).result).toEqual(ofOne.result);
+    expect(running).toHaveLength(1);
+    expect((await running[0]).result).toEqual(ofOne.result);
     expect((await next).result).toEqual(ofOther.result);
     // And once more, from what is kept by now.
     expect((await drain(analyst, 2, withBasin)).result).toEqual(ofOther.result);
