@@ -26,11 +26,15 @@ export function drawnOn(
  */
 export function onElevation(plan: Plan, file: ElevationIdentity): Plan {
   const before = plan.lotfall.elevation ?? {};
+  const said: Named = drawnOn(plan, file) === 'other' ? {} : { ...before };
+  delete said.source;
+  delete said.size_bytes;
+  delete said.crc32;
   const named: Named = {
-    ...(drawnOn(plan, file) === 'other' ? {} : before),
     source: file.name,
     ...(file.sizeBytes === null ? {} : { size_bytes: file.sizeBytes }),
     ...(file.crc32 === null ? {} : { crc32: file.crc32 }),
+    ...said,
   };
   const isSame =
     before.source === named.source &&

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { Crc32 } from '../../../lib/elevation/crc32';
 import { elevationIdentity } from '../../../lib/elevation/elevation-identity';
 import { openElevation } from '../../../lib/elevation/open-elevation';
+import { readPlan } from '../../../lib/plan/read-plan';
 
 const sumOf = (...pieces: Uint8Array[]): string => {
   const sum = new Crc32();
@@ -46,6 +47,14 @@ describe('the identity of an elevation file', () => {
     changed[changed.length - 100] ^= 1;
     const other = await openElevation({ name: 'lot.elevation.tif', blob: new Blob([changed]) });
     expect((await elevationIdentity(other, true)).crc32).not.toBe(identity.crc32);
+  });
+
+  it('of the demo is what its plan names', async () => {
+    const path = 'fixtures/demo/lot.elevation.tif';
+    const file = await openElevation({ name: 'lot.elevation.tif', path });
+    const { plan } = readPlan(await readFile('fixtures/demo/lot.plan.geojson', 'utf8'), 'demo');
+    const { sizeBytes, crc32 } = await elevationIdentity(file, true);
+    expect(plan.lotfall.elevation).toMatchObject({ size_bytes: sizeBytes, crc32 });
   });
 
   it('of a file that is not at hand has no checksum', async () => {

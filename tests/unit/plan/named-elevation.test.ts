@@ -30,6 +30,8 @@ describe('the elevation that a plan names', () => {
     const far = { name: 'https://maps.example/yard.tif', sizeBytes: null, crc32: null };
     const plan = planOn({ source: far.name, size_bytes: 1200, crc32: '0f6c22a9' });
     expect(drawnOn(plan, far)).toBe('same');
+    // The checksum that the plan had is not known to be this one's.
+    expect(onElevation(plan, far).lotfall.elevation).toEqual({ source: far.name });
   });
 
   it('is written with size and checksum, and read again', () => {
