@@ -6,7 +6,12 @@ export interface ByteReader {
   readonly sizeBytes: number | null;
   /** The bytes from `offset`, at most `length` of them; fewer at the end of the file. */
   read(offset: number, length: number, signal?: AbortSignal): Promise<ArrayBuffer>;
+  /** Unpacks zlib's format with what the place has for it, to so many bytes at most; left out where it has nothing. */
+  readonly inflate?: Inflate;
 }
+
+/** @throws {Error} on damaged input and on what comes to more bytes. */
+export type Inflate = (packed: Uint8Array, mostBytes: number) => Promise<Uint8Array>;
 
 /** A file by the user's name for it, and how its bytes are had. */
 export interface NamedBytes {
@@ -41,6 +46,10 @@ export class CachedBytes {
 
   get fileSize(): number | null {
     return this.file.bytes.sizeBytes;
+  }
+
+  get inflate(): Inflate | undefined {
+    return this.file.bytes.inflate;
   }
 
   async fetch(slices: Slice[], signal?: AbortSignal): Promise<ArrayBuffer[]> {

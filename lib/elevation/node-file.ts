@@ -2,19 +2,27 @@ import type { ByteReader } from './byte-source';
 import { InputError } from '../errors';
 
 /**
- * Reads a file by its path, outside the browser. Node's file module is loaded only when this is called, so
- * that a browser bundle never needs it. Each read opens and closes the file: nothing stays open.
+ * Reads a file by its path, outside the browser. Node's modules are loaded only when this is called, so that a
+ * browser bundle never needs them. Each read opens and closes the file: nothing stays open.
  *
  * @throws {InputError} `elevation-not-found` when there is no readable file.
  */
 export async function nodeFileBytes(path: string): Promise<ByteReader> {
   const { open, stat } = await import('node:fs/promises');
+  const zlib = await import('node:zlib');
   const found = await stat(path).catch((cause: unknown) => {
     throw notReadable(path, cause);
   });
   if (!found.isFile()) throw notReadable(path, undefined);
   return {
     sizeBytes: found.size,
+    inflate: (packed, mostBytes) =>
+      new Promise((resolve, reject) => {
+        zlib.inflate(packed, { maxOutputLength: mostBytes }, (error, bytes) => {
+          if (error === null) resolve(bytes);
+          else reject(error);
+        });
+      }),
     async read(offset, length) {
       const handle = await open(path, 'r').catch((cause: unknown) => {
         throw notReadable(path, cause);

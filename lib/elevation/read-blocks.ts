@@ -1,8 +1,9 @@
 import { getDecoder, type GeoTIFFImage } from 'geotiff';
 import { Cancelled, InputError, throwIfCancelled } from '../errors';
-import type { CachedBytes } from './byte-source';
+import type { CachedBytes, Inflate } from './byte-source';
 import type { MaskLayout } from './raster';
 import { readsByRow } from './tiff-layout';
+import { predictorOf } from './undo-predictor';
 import { unpackLzw } from './unpack-lzw';
 import { unpackPackBits } from './unpack-packbits';
 
@@ -42,11 +43,15 @@ export interface BlockSource {
 const AT_ONCE = 6;
 /** Uncompressed rows are read in one piece up to this length, beyond it only the needed columns of each. */
 const ONE_PIECE_BYTES = 4 * 1024 * 1024;
+/** Blocks that follow each other are fetched together up to this length, with so little between them. */
+const RUN_BYTES = 1024 * 1024;
+const GAP_BYTES = 16;
 const UNCOMPRESSED = 1;
 const LZW = 5;
 const PACKBITS = 32773;
 const LERC = 34887;
 const DEFLATE = 8;
+const OLD_DEFLATE = 32946;
 const ZSTD = 50000;
 
 /**
@@ -70,27 +75,96 @@ export async function readBlocks(
   const across = Math.floor((window.column + window.width - 1) / layout.blockWidth) - firstX + 1;
   const down = Math.floor((window.row + window.height - 1) / layout.blockHeight) - firstY + 1;
   const total = across * down;
+  const places: BlockPlace[] = [];
+  for (let i = 0; i < total; i++) {
+    places.push(await placeOf(source, firstX + (i % across), firstY + Math.floor(i / across)));
+  }
   const unpack = await unpacker(source);
+  const runs = runsOf(places);
   let next = 0;
   let done = 0;
   const work = async (): Promise<void> => {
-    while (next < total) {
-      const i = next++;
+    while (next < runs.length) {
+      const run = runs[next++];
       throwIfCancelled(options.signal);
-      take(
-        await readBlock(
-          source,
-          unpack,
-          firstX + (i % across),
-          firstY + Math.floor(i / across),
-          window,
-          options.signal,
-        ),
-      );
-      options.onBlock?.(++done, total);
+      await readRun(source, unpack, run, window, options.signal, (block, blocks = 1) => {
+        take(block);
+        done += blocks;
+        options.onBlock?.(done, total);
+      });
     }
   };
-  await Promise.all(Array.from({ length: Math.min(AT_ONCE, total) }, work));
+  await Promise.all(Array.from({ length: Math.min(AT_ONCE, runs.length) }, work));
+}
+
+/** Where a block lies in the raster and in the file. */
+interface BlockPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly offset: number;
+  /** Bytes in the file; 0 when the file leaves the block out. */
+  readonly length: number;
+  readonly row: number;
+  readonly rows: number;
+}
+
+async function placeOf(source: BlockSource, x: number, y: number): Promise<BlockPlace> {
+  const { layout, image, bytes, name } = source;
+  const tags = image.fileDirectory;
+  const index = y * layout.blocksAcross + x;
+  const offset = Number(
+    (await tags.loadValueIndexed(layout.tiled ? 'TileOffsets' : 'StripOffsets', index)) ??
+      Number.NaN,
+  );
+  const stated = await tags.loadValueIndexed(
+    layout.tiled ? 'TileByteCounts' : 'StripByteCounts',
+    index,
+  );
+  const row = y * layout.blockHeight;
+  // The last strip holds only the rows that are left; a tile is always whole.
+  const rows = layout.tiled
+    ? layout.blockHeight
+    : Math.min(layout.blockHeight, layout.height - row);
+  const full = rows * rowBytesOf(layout);
+  const length =
+    stated === undefined && layout.compression === UNCOMPRESSED
+      ? full
+      : Number(stated ?? Number.NaN);
+  if (length === 0 || offset === 0) return { x, y, offset: 0, length: 0, row, rows };
+  const size = bytes.fileSize;
+  const absurd = !(offset > 0) || !(length > 0) || length > longestPacked(full);
+  if (absurd || (size !== null && offset + Math.min(length, full) > size)) {
+    throw cutShort(name, size);
+  }
+  return { x, y, offset, length, row, rows };
+}
+
+function rowBytesOf(layout: MaskLayout): number {
+  return Math.ceil(layout.blockWidth * layout.bytesPerCell);
+}
+
+/**
+ * Blocks that follow each other in the file, put together so that one read fetches many: strips are often a row each,
+ * and a read for each costs more than unpacking it.
+ */
+function runsOf(places: readonly BlockPlace[]): readonly (readonly BlockPlace[])[] {
+  const runs: BlockPlace[][] = [];
+  let end = -1;
+  let bytes = 0;
+  for (const place of places) {
+    const gap = place.offset - end;
+    const joins =
+      place.length > 0 &&
+      end > 0 &&
+      gap >= 0 &&
+      gap <= GAP_BYTES &&
+      bytes + place.length <= RUN_BYTES;
+    if (joins) runs[runs.length - 1].push(place);
+    else runs.push([place]);
+    bytes = joins ? bytes + gap + place.length : place.length;
+    end = place.length > 0 ? place.offset + place.length : -1;
+  }
+  return runs;
 }
 
 interface Unpacked {
@@ -101,34 +175,46 @@ interface Unpacked {
 type Unpack = (packed: ArrayBuffer, lengthBytes: number) => Promise<Unpacked>;
 
 /**
- * The decoder for a layout. LZW, PackBits and ZSTD are unpacked here to the length that is due: the library's
- * decoders go on without end on some damaged input.
+ * The decoder for a layout. LZW, PackBits and ZSTD are unpacked here to the length that is due, and zlib's format where
+ * the file lies on a disk: the library's decoders go on without end on some damaged input, and are slow.
  */
-async function unpacker({ image, layout }: BlockSource): Promise<Unpack> {
+async function unpacker({ image, layout, bytes }: BlockSource): Promise<Unpack> {
   if (layout.compression === LERC) {
     const parameters: unknown = await image.fileDirectory.loadValue('LercParameters');
     return lercUnpacker(layout, (parameters as ArrayLike<number> | undefined)?.[1] ?? 0);
   }
-  const byOwn = await boundedUnpacker(layout.compression);
-  const ownDifferences = undoneHere(layout);
+  const byOwn = await boundedUnpacker(layout, bytes.inflate);
   const decoder = await getDecoder(byOwn ? UNCOMPRESSED : layout.compression, {
     ...decoderShape(layout),
-    predictor: ownDifferences ? 1 : layout.predictor,
+    predictor: 1,
   });
+  const undo = predictorOf(layout);
   return async (packed, lengthBytes) => {
-    const input = byOwn ? exactly(byOwn(new Uint8Array(packed), lengthBytes)) : packed;
+    const input = byOwn ? exactly(await byOwn(new Uint8Array(packed), lengthBytes)) : packed;
     const bytes = (await decoder.decode(input)) as ArrayBuffer;
-    if (ownDifferences) undoDifferences(bytes, layout);
+    undo(bytes);
     return { bytes, filled: null };
   };
 }
 
-type BoundedUnpack = (packed: Uint8Array, lengthBytes: number) => Uint8Array;
+type BoundedUnpack = (packed: Uint8Array, lengthBytes: number) => Uint8Array | Promise<Uint8Array>;
 
-async function boundedUnpacker(compression: number): Promise<BoundedUnpack | null> {
+async function boundedUnpacker(
+  layout: MaskLayout,
+  inflate: Inflate | undefined,
+): Promise<BoundedUnpack | null> {
+  const { compression } = layout;
   if (compression === LZW) return unpackLzw;
   if (compression === PACKBITS) return unpackPackBits;
-  if (compression !== ZSTD) return null;
+  if ((compression === DEFLATE || compression === OLD_DEFLATE) && inflate !== undefined) {
+    // Some writers fill the last strip up to the rows that all have.
+    const mostBytes = layout.blockHeight * rowBytesOf(layout);
+    return (packed) => inflate(packed, mostBytes);
+  }
+  return compression === ZSTD ? zstdUnpacker() : null;
+}
+
+async function zstdUnpacker(): Promise<BoundedUnpack> {
   const { ZSTDDecoder } = await import('zstddec');
   const zstd = new ZSTDDecoder();
   await zstd.init();
@@ -147,13 +233,13 @@ function exactly(bytes: Uint8Array): ArrayBuffer {
  */
 async function lercUnpacker(layout: MaskLayout, packedBy: number): Promise<Unpack> {
   const { default: lerc } = await import('lerc');
-  const zstd = packedBy === 2 ? await boundedUnpacker(ZSTD) : null;
+  const zstd = packedBy === 2 ? await zstdUnpacker() : null;
   const inflate =
     packedBy === 1 ? await getDecoder(DEFLATE, { ...decoderShape(layout), predictor: 1 }) : null;
   return async (packed, lengthBytes) => {
     let blob = packed;
     if (inflate) blob = (await inflate.decode(packed)) as ArrayBuffer;
-    if (zstd) blob = exactly(zstd(new Uint8Array(packed), longestPacked(lengthBytes)));
+    if (zstd) blob = exactly(await zstd(new Uint8Array(packed), longestPacked(lengthBytes)));
     const { pixels, mask } = lerc.decode(blob, { returnPixelInterleavedDims: !layout.bandsApart });
     return { bytes: pixels[0].buffer, filled: mask ?? null };
   };
@@ -168,81 +254,76 @@ function decoderShape(layout: MaskLayout) {
   };
 }
 
-/** The library adds up differences in the machine's byte order, which is wrong for big-endian files. */
-function undoneHere(layout: MaskLayout): boolean {
-  return layout.predictor === 2 && !layout.littleEndian && layout.bits > 8;
-}
-
-function undoDifferences(bytes: ArrayBuffer, layout: MaskLayout): void {
-  const view = new DataView(bytes);
-  const size = layout.bits / 8;
-  const stride = layout.bandsApart ? size : size * layout.bands;
-  const rowBytes = layout.blockWidth * layout.bytesPerCell;
-  for (let start = 0; start + rowBytes <= bytes.byteLength; start += rowBytes) {
-    for (let at = start + stride; at < start + rowBytes; at += size) {
-      if (size === 2) view.setUint16(at, view.getUint16(at) + view.getUint16(at - stride));
-      else view.setUint32(at, view.getUint32(at) + view.getUint32(at - stride));
-    }
-  }
-}
-
-async function readBlock(
+async function readRun(
   source: BlockSource,
   unpack: Unpack,
-  x: number,
-  y: number,
+  run: readonly BlockPlace[],
   window: CellWindow,
   signal: AbortSignal | undefined,
-): Promise<Block> {
-  const { layout, bytes, image } = source;
-  const tags = image.fileDirectory;
-  const index = y * layout.blocksAcross + x;
-  const offset = Number(
-    (await tags.loadValueIndexed(layout.tiled ? 'TileOffsets' : 'StripOffsets', index)) ??
-      Number.NaN,
-  );
-  const stated = await tags.loadValueIndexed(
-    layout.tiled ? 'TileByteCounts' : 'StripByteCounts',
-    index,
-  );
-  const row = y * layout.blockHeight;
-  // The last strip holds only the rows that are left; a tile is always whole.
-  const rows = layout.tiled
-    ? layout.blockHeight
-    : Math.min(layout.blockHeight, layout.height - row);
-  const rowBytes = Math.ceil(layout.blockWidth * layout.bytesPerCell);
-  const full = rows * rowBytes;
-  const length =
-    stated === undefined && layout.compression === 1 ? full : Number(stated ?? Number.NaN);
-  const block = {
-    filled: null,
-    column: x * layout.blockWidth,
-    row,
-    rows,
-    columns: layout.blockWidth,
-    rowBytes,
-  };
-  const { littleEndian } = layout;
-  if (length === 0 || offset === 0) return { ...block, bytes: null, littleEndian };
-
-  const size = bytes.fileSize;
-  const absurd = !(offset > 0) || !(length > 0) || length > longestPacked(full);
-  if (absurd || (size !== null && offset + Math.min(length, full) > size)) {
-    throw cutShort(source.name, size);
+  take: (block: Block, blocks?: number) => void,
+): Promise<void> {
+  const { layout, bytes } = source;
+  const [first] = run;
+  if (first.length === 0 || (readsByRow(layout) && run.length === 1)) {
+    const block = blockAt(layout, first);
+    take(
+      first.length === 0
+        ? { ...block, bytes: null, littleEndian: layout.littleEndian }
+        : await readRows(source, first.offset, block, window, layout.littleEndian, signal),
+    );
+    return;
   }
-  if (readsByRow(layout)) return readRows(source, offset, block, window, littleEndian, signal);
+  const last = run[run.length - 1];
+  const length = last.offset + last.length - first.offset;
+  const [packed] = await bytes.fetch([{ offset: first.offset, length }], signal);
+  if (packed.byteLength < length) throw cutShort(source.name, bytes.fileSize);
+  const rows = run.reduce((sum, place) => sum + place.rows, 0);
+  const isOnePiece = layout.blocksAcross === 1 && length === rows * rowBytesOf(layout);
+  if (readsByRow(layout) && isOnePiece) {
+    const { littleEndian } = layout;
+    take({ ...blockAt(layout, { ...first, rows }), bytes: packed, littleEndian }, run.length);
+    return;
+  }
+  for (const place of run) {
+    throwIfCancelled(signal);
+    const at = place.offset - first.offset;
+    const part = packed.slice(at, at + place.length);
+    const unpacked = await unpackPlace(source, unpack, place, part);
+    const { littleEndian } = layout;
+    take({ ...blockAt(layout, place), ...unpacked, littleEndian });
+  }
+}
 
-  const [packed] = await bytes.fetch([{ offset, length }], signal);
-  if (packed.byteLength < length) throw cutShort(source.name, size);
+async function unpackPlace(
+  { name, layout }: BlockSource,
+  unpack: Unpack,
+  { x, y, rows }: BlockPlace,
+  packed: ArrayBuffer,
+): Promise<Unpacked> {
+  const full = rows * rowBytesOf(layout);
   let unpacked: Unpacked;
   try {
     unpacked = await unpack(packed, full);
   } catch (cause) {
     if (cause instanceof Cancelled || cause instanceof InputError) throw cause;
-    throw damaged(source.name, x, y, cause);
+    throw damaged(name, x, y, cause);
   }
-  if (unpacked.bytes.byteLength < full) throw damaged(source.name, x, y, undefined);
-  return { ...block, ...unpacked, littleEndian };
+  if (unpacked.bytes.byteLength < full) throw damaged(name, x, y, undefined);
+  return unpacked;
+}
+
+function blockAt(
+  layout: MaskLayout,
+  { x, row, rows }: BlockPlace,
+): Omit<Block, 'bytes' | 'littleEndian'> {
+  return {
+    filled: null,
+    column: x * layout.blockWidth,
+    row,
+    rows,
+    columns: layout.blockWidth,
+    rowBytes: rowBytesOf(layout),
+  };
 }
 
 /** Takes only the needed rows, and of very long ones only the needed columns, straight from the file. */

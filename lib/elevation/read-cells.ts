@@ -29,25 +29,23 @@ export async function readCells(
     (layout.sample === 'float' ? layout.bits <= 32 : layout.bits <= 16);
   const cells = exact ? new Float32Array(length) : new Float64Array(length);
   cells.fill(Number.NaN);
-  const isNoData = noDataTest(raster.nodata);
+  const marks = noDataMarks(raster.nodata);
+  const samplesPerCell = (8 * layout.bytesPerCell) / layout.bits;
   await readBlocks(
     raster,
     window,
     (block) => {
       if (block.bytes === null) return;
       const { filled } = block;
-      const read = sampleReader(block.bytes, layout, block.littleEndian);
+      const samples = samplesIn(block.bytes, layout, block.littleEndian);
       eachRow(
         block,
         window,
         (columns, into, at) => {
-          for (
-            let i = 0, from = at * layout.bytesPerCell;
-            i < columns;
-            i++, from += layout.bytesPerCell
-          ) {
-            const value = read(from);
-            if (isNoData(value) || filled?.[at + i] === 0) continue;
+          for (let i = 0; i < columns; i++) {
+            const value = samples[(at + i) * samplesPerCell];
+            if (!(Math.abs(value) <= LARGEST_HEIGHT)) continue;
+            if (value === marks[0] || value === marks[1] || filled?.[at + i] === 0) continue;
             cells[into + i] = value * scale + offset;
           }
         },
@@ -116,25 +114,30 @@ async function applyMask(
   );
 }
 
-function sampleReader(
+type Samples = Float32Array | Float64Array | Int16Array | Uint16Array | Int32Array | Uint32Array;
+
+/** The numbers of an unpacked block; its bytes are turned round in place where they come highest first. */
+function samplesIn(
   bytes: ArrayBuffer,
   { sample, bits }: TiffLayout,
   littleEndian: boolean,
-): (at: number) => number {
-  const view = new DataView(bytes);
+): Samples {
+  const size = bits / 8;
+  const count = Math.floor(bytes.byteLength / size);
+  if (!littleEndian) turnRound(new Uint8Array(bytes), size);
   if (sample === 'float') {
-    if (bits === 64) return (at) => view.getFloat64(at, littleEndian);
-    if (bits === 32) return (at) => view.getFloat32(at, littleEndian);
-    return (at) => halfFloat(view.getUint16(at, littleEndian));
+    if (bits === 64) return new Float64Array(bytes, 0, count);
+    if (bits === 32) return new Float32Array(bytes, 0, count);
+    return Float32Array.from(new Uint16Array(bytes, 0, count), halfFloat);
   }
   if (bits === 32) {
-    return sample === 'int'
-      ? (at) => view.getInt32(at, littleEndian)
-      : (at) => view.getUint32(at, littleEndian);
+    return sample === 'int' ? new Int32Array(bytes, 0, count) : new Uint32Array(bytes, 0, count);
   }
-  return sample === 'int'
-    ? (at) => view.getInt16(at, littleEndian)
-    : (at) => view.getUint16(at, littleEndian);
+  return sample === 'int' ? new Int16Array(bytes, 0, count) : new Uint16Array(bytes, 0, count);
+}
+
+function turnRound(bytes: Uint8Array, size: number): void {
+  for (let at = 0; at + size <= bytes.length; at += size) bytes.subarray(at, at + size).reverse();
 }
 
 /** A 16-bit floating point number (IEEE 754 binary16) from its bits. */
@@ -147,14 +150,11 @@ function halfFloat(bits: number): number {
   return sign * (1 + fraction / 1024) * 2 ** (exponent - 15);
 }
 
-/**
- * Whether a stored number means no data. The tag is text: `-3.4e+38` or `3.40282e+38` stand for the largest
- * float without being equal to it, and `-9999.1` is not what 32 bits hold of it.
- */
-function noDataTest(nodata: number | null): (value: number) => boolean {
-  const marker = nodata ?? Number.NaN;
-  const rounded = Math.fround(marker);
-  const huge = 1e30;
-  return (value) =>
-    !Number.isFinite(value) || value === marker || value === rounded || Math.abs(value) > huge;
+/** No number beyond this is a height; `-3.4e+38` and `3.40282e+38` stand in the tag for the largest float without being equal to it. */
+const LARGEST_HEIGHT = 1e30;
+
+/** Stored numbers that mean no data: what the tag says in text, and what 32 bits hold of it (`-9999.1`, say). */
+function noDataMarks(nodata: number | null): readonly [number, number] {
+  const mark = nodata ?? Number.NaN;
+  return [mark, Math.fround(mark)];
 }

@@ -2,6 +2,9 @@ const CLEAR = 256;
 const END = 257;
 const FIRST_FREE = 258;
 const MOST_CODES = 4096;
+/** Where in the output each code's string begins and how long it is; filled anew by each block. */
+const starts = new Int32Array(MOST_CODES);
+const lengths = new Int32Array(MOST_CODES);
 
 /**
  * Unpacks TIFF's LZW: codes of 9 to 12 bits, highest bit first, the width growing one code early.
@@ -18,65 +21,45 @@ const MOST_CODES = 4096;
  */
 export function unpackLzw(packed: Uint8Array, lengthBytes: number): Uint8Array<ArrayBuffer> {
   const out = new Uint8Array(lengthBytes);
-  // A code's string is that of its prefix and one more byte; kept with its length, it is written back to front.
-  const prefix = new Uint16Array(MOST_CODES);
-  const last = new Uint8Array(MOST_CODES);
-  const length = new Uint16Array(MOST_CODES);
-  for (let code = 0; code < CLEAR; code++) {
-    last[code] = code;
-    length[code] = 1;
-  }
+  // A new code stands for the string before and the first byte after it: both are in the output, one behind the other.
   let next = FIRST_FREE;
   let width = 9;
-  let previous = -1;
+  let previousStart = -1;
+  let previousLength = 0;
   let filled = 0;
-  let bits = 0;
-  let held = 0;
-  let at = 0;
-  while (filled < lengthBytes) {
-    while (held < width) {
-      if (at >= packed.length) return out.subarray(0, filled);
-      bits = ((bits << 8) | packed[at++]) & 0xffffff;
-      held += 8;
-    }
-    held -= width;
-    const code = (bits >> held) & ((1 << width) - 1);
+  // A code lies in the three bytes from where it begins, two of which may be beyond the end.
+  const input = new Uint8Array(packed.length + 2);
+  input.set(packed);
+  const endBit = 8 * packed.length;
+  for (let bit = 0; filled < lengthBytes;) {
+    if (bit + width > endBit) break;
+    const at = bit >> 3;
+    const three = (input[at] << 16) | (input[at + 1] << 8) | input[at + 2];
+    const code = (three >> (24 - (bit & 7) - width)) & ((1 << width) - 1);
+    bit += width;
     if (code === END) break;
     if (code === CLEAR) {
       next = FIRST_FREE;
       width = 9;
-      previous = -1;
+      previousStart = -1;
       continue;
     }
-    if (previous === -1) {
-      if (code > 255) throw new Error(`LZW code ${code} where a string must begin`);
-      out[filled++] = code;
-      previous = code;
-      continue;
-    }
-    if (code > next) throw new Error(`LZW code ${code} before it is defined`);
-    // A code not yet in the table is the previous string and its own first byte.
-    const isNew = code === next;
-    const stringLength = isNew ? length[previous] + 1 : length[code];
-    const end = filled + stringLength;
-    let string = isNew ? previous : code;
-    let first = 0;
-    for (let i = isNew ? end - 2 : end - 1; i >= filled; i--) {
-      first = last[string];
-      // Beyond the end a typed array takes no value, which is what is wanted.
-      out[i] = first;
-      string = prefix[string];
-    }
-    if (isNew) out[end - 1] = first;
-    if (next < MOST_CODES) {
-      prefix[next] = previous;
-      last[next] = first;
-      length[next] = length[previous] + 1;
+    if (previousStart !== -1 && next < MOST_CODES) {
+      starts[next] = previousStart;
+      lengths[next] = previousLength + 1;
       next++;
       if (next + 1 >= 1 << width && width < 12) width++;
     }
-    filled = Math.min(end, lengthBytes);
-    previous = code;
+    if (code >= next) throw new Error(`LZW code ${code} before it is defined`);
+    previousStart = filled;
+    if (code < CLEAR) {
+      out[filled++] = code;
+      previousLength = 1;
+      continue;
+    }
+    previousLength = lengths[code];
+    const end = Math.min(filled + previousLength, lengthBytes);
+    for (let from = starts[code]; filled < end; from++, filled++) out[filled] = out[from];
   }
   return out.subarray(0, filled);
 }
