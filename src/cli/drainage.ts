@@ -71,8 +71,8 @@ ${certaintyHelp}
                                         pipes as features; .json or .txt
 
 The state when the storm is over: basins have taken in what their filling over time says, other standing water has
-not soaked away yet. Ground is read outwards until all of it that drains to the lot is there, or the data end; figures
-that the end of the data cuts short are marked 'at least'.`,
+not soaked away yet. Ground is read outwards until all of it that drains to the lot is there, the data end, or as much
+is read as one lot is worth; figures that this cuts short are marked 'at least'.`,
   options: {
     ...elevationOptions,
     ...rainOption,
