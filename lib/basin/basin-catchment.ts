@@ -205,14 +205,14 @@ function whatIsHeld(
 
 /** The first pond on the steepest way from each cell; 0 where there is none before the target. */
 function firstPonds(
-  { spreadDirections, upstreamFirst, ponds, terrain }: ShapedGround['routing'],
+  { upstreamFirst, ponds, terrain }: ShapedGround['routing'],
   isTarget: Uint8Array,
 ): Int32Array {
   const offsets = neighbourOffsets(terrain.width);
   const first = ponds.of.slice();
   for (let at = upstreamFirst.length - 1; at >= 0; at--) {
     const cell = upstreamFirst[at];
-    const code = spreadDirections[cell];
+    const code = terrain.receiver[cell];
     if (isTarget[cell] === 1) first[cell] = 0;
     else if (first[cell] === 0 && code < NONE) first[cell] = first[cell + offsets[code]];
   }

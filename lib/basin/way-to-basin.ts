@@ -36,7 +36,7 @@ export const leastSlope = 0.005;
  * Cost: O(n) in one sweep.
  */
 export function wayToBasin(
-  { terrain, surface, spreadDirections, upstreamFirst }: Routing,
+  { terrain, surface, upstreamFirst, ponds }: Routing,
   isTarget: Uint8Array,
   ends: Uint8Array,
   classOf: Uint16Array,
@@ -60,8 +60,25 @@ export function wayToBasin(
       share[i] = 1;
       continue;
     }
-    const code = spreadDirections[i];
-    if (code >= NONE || ends[i] === 1) continue;
+    if (ends[i] === 1) continue;
+    const out = ponds.of[i] === 0 ? -1 : ponds.to[ponds.of[i]];
+    if (out !== -1) {
+      // across a pond: all goes to its way out
+      const across = Math.hypot(
+        (i % width) - (out % width),
+        Math.floor(i / width) - Math.floor(out / width),
+      );
+      const acrossM = cellM * across;
+      share[i] = share[out];
+      lengthM[i] = lengthM[out] + share[out] * acrossM;
+      fallM[i] = fallM[out];
+      roughM[i] = roughM[out] + share[out] * acrossM * roughness[classOf[i]];
+      runnelS[i] =
+        runnelS[out] + (share[out] * acrossM) / (speed[classOf[i]] * Math.sqrt(leastSlope));
+      continue;
+    }
+    const code = terrain.receiver[i];
+    if (code >= NONE || ponds.of[i] !== 0) continue;
     let weights = 0;
     let passes = 0;
     let length = 0;

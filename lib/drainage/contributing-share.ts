@@ -64,9 +64,9 @@ export function contributingShare(
   const isTarget = targetWithPonds(routing, target);
   const passes = new Float64Array(ponds.count + 1).fill(1);
   const otherwise = new Float64Array(ponds.count + 1);
-  // What a pond without an exit gets leaves, all being full, where the outermost low spot around it spills.
+  // What a pond without a way out gets leaves, all being full, where the outermost low spot around it spills.
   const spillsTo = Int32Array.from(ponds.node, (node, pond) =>
-    pond === 0 || ponds.exit[pond] !== -1 ? -1 : beyondSpill(terrain, tree.root[node]),
+    pond === 0 || ponds.to[pond] !== -1 ? -1 : beyondSpill(terrain, tree.root[node]),
   );
   // Over ground with many equal heights two may spill into each other: what is left after so many rounds is next to nothing.
   for (let change = true, round = 0; change && round < 100; round++) {

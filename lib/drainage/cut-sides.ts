@@ -16,13 +16,13 @@ const LEAST_SHARE_AT_EDGE = 0.01;
  * Cost: O(n).
  */
 export function findCutSides(
-  { spreadDirections, surface, terrain: { width, height } }: Routing,
+  { surface, terrain: { receiver, width, height } }: Routing,
   isTarget: Uint8Array,
   share: Float64Array,
 ): readonly CutSide[] {
   const sides = new Set<CutSide>();
-  for (let i = 0; i < spreadDirections.length; i++) {
-    if (spreadDirections[i] !== LEAVES) continue;
+  for (let i = 0; i < receiver.length; i++) {
+    if (receiver[i] !== LEAVES) continue;
     const row = Math.floor(i / width);
     const column = i - row * width;
     if (isTarget[i] === 0 && !fallsToContributor(i, row, column)) continue;

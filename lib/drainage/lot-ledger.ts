@@ -135,15 +135,15 @@ class Following {
     const { flow, line, never } = this;
     const { routing, arrivesM3, leaving } = flow;
     this.putDown();
-    const { upstreamFirst, ponds, spreadDirections } = routing;
+    const { upstreamFirst, ponds, terrain } = routing;
     for (let at = 0; at < upstreamFirst.length; at++) {
       const cell = upstreamFirst[at];
       const pond = ponds.of[cell];
       if (pond !== 0) {
         this.neverInPond[pond] += never[cell];
         if (line.owner(cell) === line.lot) this.hereInPond[pond] += arrivesM3[cell];
-        if (ponds.exit[pond] === cell) this.passPond(pond, cell);
-      } else if (spreadDirections[cell] === LEAVES) {
+        if (ponds.last[pond] === cell) this.passPond(pond, ponds.to[pond]);
+      } else if (terrain.receiver[cell] === LEAVES) {
         if (line.owner(cell) === line.lot) this.passedOnM3[line.owners] += arrivesM3[cell];
       } else {
         this.passCell(cell, arrivesM3[cell], never[cell]);
@@ -191,28 +191,19 @@ class Following {
     }
   }
 
-  private passPond(pond: number, exit: number): void {
+  private passPond(pond: number, to: number): void {
     const { arrived, passed } = this.flow.pondWaterM3;
     if (!(passed[pond] > 0)) return;
     const part = passed[pond] / arrived[pond];
     const neverM3 = part * this.neverInPond[pond];
-    const hereM3 = part * this.hereInPond[pond];
-    if (this.line.owner(exit) === this.line.lot) {
+    const owner = this.line.owner(to);
+    if (owner === this.line.lot) {
       this.runOnM3[this.outsideOf(this.flow.keeperOfPond[pond])] += neverM3;
-      this.passCell(exit, passed[pond], 0);
-      return;
+    } else {
+      this.never[to] += neverM3;
+      const hereM3 = part * this.hereInPond[pond];
+      this.passedOnM3[owner] += hereM3 * (1 - this.line.returns[to]);
     }
-    this.passedOnM3[this.line.owner(exit)] += hereM3 * (1 - this.returnsFrom(exit));
-    this.passCell(exit, passed[pond], neverM3);
-  }
-
-  /** Part of what a cell gives on that comes to the lot. */
-  private returnsFrom(cell: number): number {
-    const { receivers, line } = this;
-    const count = receivers.of(cell);
-    let sum = 0;
-    for (let k = 0; k < count; k++) sum += receivers.shares[k] * line.returns[receivers.cells[k]];
-    return sum;
   }
 
   private keep(pond: number): void {

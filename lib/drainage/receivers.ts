@@ -15,11 +15,11 @@ export class Receivers {
     this.offsets = neighbourOffsets(routing.terrain.width);
   }
 
-  /** How many cells a cell gives water to: none where it leaves the map, stays in a pond, or there is no data. */
+  /** How many cells a cell of open ground gives water to: none where it leaves the map or there is no data. */
   of(cell: number): number {
-    const { surface, spreadDirections } = this.routing;
+    const { surface, terrain } = this.routing;
     const { cells, shares, offsets } = this;
-    const code = spreadDirections[cell];
+    const code = terrain.receiver[cell];
     if (code >= NONE) return 0;
     const own = surface[cell];
     let count = 0;

@@ -200,8 +200,8 @@ function fillPonds(
   deepened: DeepenedTerrain,
   arrives: Float64Array,
 ): { readonly pools: StormPools; readonly pondWater: PondWater } {
-  const { ponds, terrain, spreadDirections } = routing;
-  const { catchment, tree, workspace } = terrain;
+  const { ponds, terrain } = routing;
+  const { catchment, receiver, tree, workspace } = terrain;
   const capacity = Float64Array.from(ponds.node, (node) => deepened.volume[node]);
   const pondWater = spreadStorm(routing, arrives, capacity);
   const { arrived, passed } = pondWater;
@@ -216,7 +216,7 @@ function fillPonds(
   for (let cell = 0; cell < arrives.length; cell++) {
     const pond = ponds.of[cell];
     if (pond !== 0) inflow[catchment[cell]] += arrives[cell] * keeps[pond];
-    else if (spreadDirections[cell] === LEAVES) outflow += arrives[cell];
+    else if (receiver[cell] === LEAVES) outflow += arrives[cell];
   }
   const pools = pourStorm(deepened, inflow, { full, ends: true });
   for (let pond = 1; pond <= ponds.count; pond++) {
@@ -232,12 +232,11 @@ function fillPonds(
 /** Outermost low spots that spill and have no exit of their own as a pond. */
 function overflowingRoots({ ponds, terrain: { tree } }: Routing, pools: StormPools): number[] {
   const found: number[] = [];
-  let exits: Set<number> | null = null;
   for (let pool = 0; pool < pools.count; pool++) {
     const node = pools.node[pool];
     if (tree.isRoot[node] === 0 || !(pools.spilled[pool] > 0)) continue;
-    exits ??= new Set(ponds.node.filter((_, pond) => ponds.exit[pond] !== -1));
-    if (!exits.has(node)) found.push(node);
+    const pond = ponds.numberOf[node];
+    if (pond === 0 || ponds.to[pond] === -1) found.push(node);
   }
   return found;
 }

@@ -3,7 +3,7 @@ import type { Routing } from './routing';
 
 /** What becomes of water that comes to a pond, by pond; `count + 1` elements. */
 export interface PondShares {
-  /** Part of what comes to it that it lets on at its exit. */
+  /** Part of what comes to it that it lets on. */
   readonly passes: Float64Array;
   /** Part of what comes to it that reaches the target otherwise: by standing on it, or through a drain. */
   readonly otherwise: Float64Array;
@@ -19,32 +19,33 @@ export interface PondShares {
  * Cost: O(n).
  */
 export function shareSweep(
-  { surface, spreadDirections, upstreamFirst, ponds, terrain: { width } }: Routing,
+  { surface, upstreamFirst, ponds, terrain: { receiver, width } }: Routing,
   isTarget: Uint8Array,
   { passes, otherwise }: PondShares,
   share: Float64Array,
   isEnd: Uint8Array | null = null,
 ): void {
   share.fill(0);
+  const { of, last, to } = ponds;
   const values = otherwise.slice();
-  const { of, exit } = ponds;
   const offsets = neighbourOffsets(width);
   for (let at = upstreamFirst.length - 1; at >= 0; at--) {
     const i = upstreamFirst[at];
-    if (isEnd !== null && isEnd[i] !== 0) continue;
     const pond = of[i];
-    // within a pond only the exit gives water on
-    const isInside = pond !== 0 && exit[pond] !== i;
+    // the last cell of a pond is the first that the sweep comes to
+    if (pond !== 0 && last[pond] === i && to[pond] !== -1) {
+      values[pond] += passes[pond] * share[to[pond]];
+    }
+    if (isEnd !== null && isEnd[i] !== 0) continue;
     if (isTarget[i] !== 0) {
       share[i] = 1;
-      if (!isInside && pond !== 0) values[pond] += passes[pond];
       continue;
     }
-    if (isInside) {
+    if (pond !== 0) {
       share[i] = values[pond];
       continue;
     }
-    const code = spreadDirections[i];
+    const code = receiver[i];
     if (code >= NONE) continue;
     const h = surface[i];
     // twice the positive parts of the drops, as in the sweep down; the factor cancels out
@@ -72,12 +73,7 @@ export function shareSweep(
       sw * share[i + width - 1] +
       nw * share[i - width - 1] +
       ne * share[i - width + 1];
-    let found =
+    share[i] =
       total === 0 ? share[i + offsets[code]] : (straight + diagonal * Math.SQRT1_2) / total;
-    if (pond !== 0) {
-      values[pond] += passes[pond] * found;
-      found = values[pond];
-    }
-    share[i] = found;
   }
 }

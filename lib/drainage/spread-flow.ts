@@ -1,23 +1,23 @@
-import { LEAVES, NONE, neighbourOffsets } from './neighbours';
+import { NONE, neighbourOffsets } from './neighbours';
 import type { Ponds, Routing } from './routing';
 
 /** What ponds did in one sweep of water down the ground; `count + 1` elements, element 0 of no meaning. Volumes in the weights' unit. */
 export interface PondWater {
   /** What came to each pond, over the ground and from ponds above. */
   readonly arrived: Float64Array;
-  /** What it could not hold and let on at its exit. */
+  /** What it could not hold and let on. */
   readonly passed: Float64Array;
 }
 
 /**
  * Water that arrives in each cell when every cell's weight spreads downhill by multiple flow, its own
- * weight included. Ponds hold nothing back: what comes to one leaves at its exit.
+ * weight included. Ponds hold nothing back: what comes to one leaves by its way out.
  *
  * @param weights - one for each cell (for example depths of run-off), 1 where left out. Not read
  *   where there is no data.
  * @param out - receives the sums when given.
  * @returns sums in the weights' unit, in a pond that of the pond as a whole; 0 where there is no data. What cells that leave the
- *   map hold, and ponds without an exit, adds up to the sum of all weights.
+ *   map hold, and ponds without a way out, adds up to the sum of all weights.
  * Cost: O(n).
  * Source: exponent 1 on slope as in Quinn et al. (1991), without contour-length weights (from
  *   memory); preferred to D-infinity after Prescott et al. (2025), Earth Surface Dynamics 13, 239
@@ -44,19 +44,19 @@ export function spreadFlow(
  *
  * @param water - what is put down on each cell, 0 where there is no data; on return what arrives there, its own included.
  *   What comes to a pond stops at the cell where it enters.
- * @param capacity - by pond; one without an exit holds all that comes.
+ * @param capacity - by pond; one without a way out holds all that comes.
  * Balance: what was put down equals what ponds keep and what is in cells that leave the map, to rounding.
  * Cost: O(n).
  */
 export function spreadStorm(
-  { surface, spreadDirections, upstreamFirst, ponds, terrain: { width } }: Routing,
+  { surface, upstreamFirst, ponds, terrain: { receiver, width } }: Routing,
   water: Float64Array,
   capacity: Float64Array,
 ): PondWater {
   const arrived = new Float64Array(ponds.count + 1);
-  sweepDown(surface, width, spreadDirections, upstreamFirst, ponds, capacity, arrived, water);
+  sweepDown(surface, width, receiver, upstreamFirst, ponds, capacity, arrived, water);
   const passed = arrived.map((volume, pond) =>
-    ponds.exit[pond] === -1 ? 0 : Math.max(0, volume - capacity[pond]),
+    ponds.to[pond] === -1 ? 0 : Math.max(0, volume - capacity[pond]),
   );
   return { arrived, passed };
 }
@@ -64,9 +64,9 @@ export function spreadStorm(
 function sweepDown(
   surface: Float32Array,
   width: number,
-  directions: Uint8Array,
+  receiver: Uint8Array,
   order: Int32Array,
-  { of, exit }: Ponds,
+  { of, last, to }: Ponds,
   capacity: Float64Array,
   arrived: Float64Array,
   water: Float64Array,
@@ -75,14 +75,15 @@ function sweepDown(
   for (let at = 0; at < order.length; at++) {
     const i = order[at];
     const pond = of[i];
-    let leaving = water[i];
+    const leaving = water[i];
     if (pond !== 0) {
       arrived[pond] += leaving;
-      if (exit[pond] !== i) continue;
-      leaving = arrived[pond] - capacity[pond];
-      if (!(leaving > 0)) continue;
+      if (last[pond] === i && to[pond] !== -1) {
+        water[to[pond]] += Math.max(0, arrived[pond] - capacity[pond]);
+      }
+      continue;
     }
-    const code = directions[i];
+    const code = receiver[i];
     if (code >= NONE) continue;
     const h = surface[i];
     // x + |x| is twice the positive part of x, without a branch; the factor cancels out
@@ -138,12 +139,12 @@ export function specificCatchmentArea(
   cellM: number,
   out: Float32Array = new Float32Array(accumulation.length),
 ): Float32Array {
-  const { surface, spreadDirections, terrain } = routing;
-  const { width } = terrain;
+  const { surface, terrain } = routing;
+  const { receiver, width } = terrain;
   for (let i = 0; i < out.length; i++) {
-    const code = spreadDirections[i];
+    const code = receiver[i];
     if (code >= NONE) {
-      out[i] = code === LEAVES ? accumulation[i] * cellM : Number.NaN;
+      out[i] = Number.isNaN(surface[i]) ? Number.NaN : accumulation[i] * cellM;
       continue;
     }
     const h = surface[i];

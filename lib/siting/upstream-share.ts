@@ -22,9 +22,8 @@ export class UpstreamShare {
   private readonly mark: Uint8Array;
   private readonly offsets: Int32Array;
   private readonly receivers: Receivers;
-  /** The cells of pond `p` are `pondCells[pondStart[p]]` up to but without `pondCells[pondStart[p + 1]]`. */
-  private readonly pondStart: Int32Array;
-  private readonly pondCells: Int32Array;
+  /** The ponds whose way out is a cell. */
+  private readonly pondsTo = new Map<number, number[]>();
 
   /**
    * @param passes - part of what comes to each pond that it lets on in the storm; all of it when not given.
@@ -44,18 +43,12 @@ export class UpstreamShare {
     this.offsets = neighbourOffsets(terrain.width);
     this.receivers = new Receivers(routing);
     this.placeOf = new Int32Array(size).fill(-1);
-    this.pondStart = new Int32Array(ponds.count + 2);
     upstreamFirst.forEach((cell, at) => {
       this.placeOf[cell] = at;
-      this.pondStart[ponds.of[cell] + 1] += ponds.of[cell] === 0 ? 0 : 1;
     });
-    for (let pond = 0; pond <= ponds.count; pond++) {
-      this.pondStart[pond + 1] += this.pondStart[pond];
-    }
-    this.pondCells = new Int32Array(this.pondStart[ponds.count + 1]);
-    const free = this.pondStart.slice();
-    for (const cell of upstreamFirst) {
-      if (ponds.of[cell] !== 0) this.pondCells[free[ponds.of[cell]]++] = cell;
+    for (let pond = 1; pond <= ponds.count; pond++) {
+      const to = ponds.to[pond];
+      if (to !== -1) this.pondsTo.set(to, [...(this.pondsTo.get(to) ?? []), pond]);
     }
   }
 
@@ -92,9 +85,9 @@ export class UpstreamShare {
 
   /** Puts the target and all cells that give water to it, at whatever remove, into `found`; returns how many. */
   private gather(target: ArrayLike<number>): number {
-    const { found, mark, placeOf, offsets, pondStart, pondCells } = this;
-    const { terrain, spreadDirections, surface, ponds } = this.routing;
-    const { width, height } = terrain;
+    const { found, mark, placeOf, offsets, pondsTo } = this;
+    const { terrain, surface, ponds } = this.routing;
+    const { receiver, width, height } = terrain;
     let count = 0;
     for (let i = 0; i < target.length; i++) {
       if (placeOf[target[i]] !== -1) found[count++] = target[i];
@@ -103,25 +96,21 @@ export class UpstreamShare {
       const cell = found[at];
       const row = Math.floor(cell / width);
       const column = cell - row * width;
-      const ownPond = ponds.of[cell];
-      if (ownPond !== 0 && ponds.exit[ownPond] === cell) {
-        // what comes to a pond anywhere leaves at its exit
-        for (let k = pondStart[ownPond]; k < pondStart[ownPond + 1]; k++) {
-          if (mark[pondCells[k]] !== 0) continue;
-          mark[pondCells[k]] = isUpstream;
-          found[count++] = pondCells[k];
+      for (const pond of pondsTo.get(cell) ?? []) {
+        for (let k = ponds.start[pond]; k < ponds.start[pond + 1]; k++) {
+          if (mark[ponds.cells[k]] !== 0) continue;
+          mark[ponds.cells[k]] = isUpstream;
+          found[count++] = ponds.cells[k];
         }
       }
       const onEdge = row === 0 || column === 0 || row === height - 1 || column === width - 1;
       for (let d = 0; d < 8; d++) {
         if (onEdge && leaves(row, column, d, width, height)) continue;
         const next = cell + offsets[d];
-        if (mark[next] !== 0) continue;
-        const code = spreadDirections[next];
+        if (mark[next] !== 0 || ponds.of[next] !== 0) continue;
+        const code = receiver[next];
         if (code >= NONE) continue;
         if (surface[next] <= surface[cell] && next + offsets[code] !== cell) continue;
-        const pond = ponds.of[next];
-        if (pond !== 0 && ponds.exit[pond] !== next) continue;
         mark[next] = isUpstream;
         found[count++] = next;
       }
@@ -137,12 +126,12 @@ export class UpstreamShare {
       stormShare[cell] = 1;
       return;
     }
-    const { of, exit } = this.routing.ponds;
+    const { of, to } = this.routing.ponds;
     const pond = of[cell];
-    if (pond !== 0 && exit[pond] !== cell) {
-      // water in a pond leaves by its exit, whose share is known before: it comes last in the order of flow
-      share[cell] = this.exitShare(share, exit[pond], 1);
-      stormShare[cell] = this.exitShare(stormShare, exit[pond], this.passes[pond]);
+    if (pond !== 0) {
+      if (to[pond] === -1) return;
+      share[cell] = share[to[pond]];
+      stormShare[cell] = this.passes[pond] * stormShare[to[pond]];
       return;
     }
     const count = receivers.of(cell);
@@ -153,12 +142,7 @@ export class UpstreamShare {
       inStorm += receivers.shares[k] * stormShare[receivers.cells[k]];
     }
     share[cell] = all;
-    stormShare[cell] = pond === 0 ? inStorm : inStorm * this.passes[pond];
-  }
-
-  /** What the share of a pond's exit is for water that comes in elsewhere: the exit itself may lie in the target. */
-  private exitShare(shares: Float32Array, exit: number, passes: number): number {
-    return this.mark[exit] === isTarget ? passes : shares[exit];
+    stormShare[cell] = inStorm;
   }
 }
 

@@ -7,13 +7,7 @@ import { settleStorm } from '../../../lib/drainage/settle-storm';
 import { stormShare } from '../../../lib/drainage/storm-share';
 import { buildTerrain } from '../../../lib/drainage/terrain';
 import { waterSurface } from '../../../lib/drainage/water-surface';
-import {
-  hasThreeWayPass,
-  neighboursOf,
-  noiseGround,
-  randomFrom,
-  type SmallGround,
-} from './grounds';
+import { hasThreeWayPass, noiseGround, randomFrom, type SmallGround } from './grounds';
 import { tagWater } from './tagged-water';
 
 const lots = 3;
@@ -91,7 +85,6 @@ describe('water followed by the tags that it carries', () => {
         const { flow, depthM } = settled(ground, putDown);
         for (let lot = 0; lot < lots; lot++) {
           const isLot = Uint8Array.from(ownerOf, (owner) => (owner === lot ? 1 : 0));
-          if (isAmbiguous(ground, tagged, isLot)) continue;
           const come = comeTo(ground, tagged, ownerOf, lot, depthM);
           const share = stormShare(flow, depthM, isLot);
           share.forEach((part, cell) => {
@@ -146,8 +139,7 @@ function comeTo(
       if (water[tag] === 0) continue;
       const untouched =
         pond === -1 ? never[from][tag] / arrived[from][tag] : inPond[pond][tag] / whole[pond][tag];
-      // a pond's mixture leaves over the cell it leaves from
-      const isOver = ownerOf[from] === lot || ownerOf[to] === lot;
+      const isOver = (pond === -1 && ownerOf[from] === lot) || ownerOf[to] === lot;
       if (!isOver) never[to][tag] += water[tag] * untouched;
     }
   }
@@ -182,19 +174,6 @@ function comeTo(
     });
   });
   return { reached, stands };
-}
-
-/** Whether a pond leaves over cells of which some are on the lot and some not: which one counts is a matter of convention. */
-function isAmbiguous(
-  ground: SmallGround,
-  { moves, pondOf }: ReturnType<typeof tagWater>,
-  isLot: Uint8Array,
-): boolean {
-  return moves.some(({ from, to }) => {
-    if (pondOf[from] === -1) return false;
-    const over = neighboursOf(ground, to).filter((cell) => pondOf[cell] === pondOf[from]);
-    return new Set(over.map((cell) => isLot[cell])).size > 1;
-  });
 }
 
 function arrivedOf(tag: number, arrived: readonly Float64Array[]): number {
