@@ -7,7 +7,7 @@ import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
 import { addError, type ErrorModel } from './error-field';
 import { listedLowSpots, worthListing } from './listed-low-spots';
 import type { LowSpot } from './low-spots';
-import type { StormPools } from './pour-storm';
+import { pourStorm, type StormPools } from './pour-storm';
 import { roofWater, type RoofWater } from './roof-water';
 import { makeRouting, type Routing } from './routing';
 import { layStorm, letStand, type LaidStorm } from './storm-on-ground';
@@ -157,7 +157,7 @@ function tally(
   const putDown = workspace.float64('certainty put down', z.length);
   putDown.set(laid.runOffM);
   const roofs = roofWater(built, plan);
-  const routing = makeRouting(terrain, cellM2);
+  const routing = makeRouting(terrain, cellM2, brimful(terrain, laid.runOffM));
   const { settled } = letStand({ ground: built, routing, cellM2 }, plan, laid, putDown, roofs);
   // Cells lower than this stand in water, by catchment.
   const wetBelow = workspace.float32('certainty wet below', tree.pits + 1);
@@ -173,6 +173,22 @@ function tally(
   });
   countWet(terrain, wetBelow, tallies.wet);
   tallyBasins(study, built, routing, { roofs, pools: settled.pools }, tallies, row);
+}
+
+/**
+ * Outermost low spots that fill up when each cell's water goes the steepest way: taken as one water at once, so that the storm
+ * need not be run again to find them.
+ */
+function brimful(terrain: Terrain, runOffM: Float64Array): readonly number[] {
+  const { tree, catchment, workspace } = terrain;
+  const inflow = workspace.float64('certainty inflow', tree.pits + 1).fill(0);
+  for (let cell = 0; cell < catchment.length; cell++) inflow[catchment[cell]] += runOffM[cell];
+  const { count, node, full } = pourStorm(terrain, inflow);
+  const found: number[] = [];
+  for (let pool = 0; pool < count; pool++) {
+    if (full[pool] === 1 && tree.isRoot[node[pool]] === 1) found.push(node[pool]);
+  }
+  return found;
 }
 
 /** One more for each cell that stands in water. */

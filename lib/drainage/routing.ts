@@ -57,10 +57,11 @@ const shallowM = 0.05;
  * Prepares routing over a terrain: surface, ponds and an order of cells, computed once and good for any number of sweeps.
  *
  * @param cellM2 - area of a cell, which tells how large low spots are.
+ * @param whole - large low spots to take as one water from the start.
  * Cost: O(n), the order about 20 passes over the grid.
  */
-export function makeRouting(terrain: Terrain, cellM2 = 1): Routing {
-  return routingOver(terrain, cellM2, new Set(), terrain.workspace);
+export function makeRouting(terrain: Terrain, cellM2 = 1, whole: Iterable<number> = []): Routing {
+  return routingOver(terrain, cellM2, new Set(whole), terrain.workspace);
 }
 
 /**
