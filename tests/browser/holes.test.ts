@@ -45,6 +45,8 @@ async function withBed(page: Page): Promise<void> {
       mimeType: 'application/geo+json',
       buffer: Buffer.from(JSON.stringify(plan)),
     });
+  // The plan comes on the sheet with its ground.
+  await page.locator('option', { hasText: 'surface: bed' }).waitFor({ state: 'attached' });
 }
 
 async function bed(page: Page): Promise<LngLat[][]> {
