@@ -60,7 +60,7 @@ export { designInfiltration } from './soil/design-infiltration';
 export type { DesignInfiltration } from './soil/design-infiltration';
 
 // Ground and water
-export { ground } from './ground/ground';
+export { ground, groundWithoutBasins } from './ground/ground';
 export type { Ground } from './ground/ground';
 export { buildTerrain } from './drainage/terrain';
 export type { Terrain } from './drainage/terrain';
@@ -113,7 +113,7 @@ export type { Inflow } from './basin/fill-and-drain';
 export { longRun } from './basin/long-run';
 export type { LongRun, LongRunOptions, RecordedRain } from './basin/long-run';
 export { recordedRain } from './basin/recorded-rain';
-export { uptakeOf } from './basin/uptake-of';
+export { builtOf, uptakeOf } from './basin/for-drainage';
 
 // Setbacks
 export { checkSetbacks } from './setback/check';

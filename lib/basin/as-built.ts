@@ -1,6 +1,7 @@
 import type { Grid } from '../elevation/grid';
 import type { NotDug } from '../ground/basin-form';
-import { basinShape, groundBeforeBasin } from '../ground/ground';
+import { basinShape, groundBeforeBasin, groundWithoutBasins } from '../ground/ground';
+import { groundPlane } from '../ground/ground-plane';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { planSoil } from '../soil/plan-soil';
 import { separation, separationText, type Separation } from '../soil/separation';
@@ -18,7 +19,6 @@ import { finishedBasin, type FinishedBasin } from './finished-basin';
 import { layersOf, layerVolumes, type Layers, type LayerVolume } from './layers';
 import { plantingZones, type PlantingZone } from './planting-zones';
 import { pondingBySlope, type PondingBySlope } from './ponding-by-slope';
-import { slopeUnder } from './slope-under';
 import { stageStorage, volumeAt, type StageStorage } from './stage-storage';
 import { wayOut, type WayOut } from './way-out';
 
@@ -67,6 +67,7 @@ export function basinAsBuilt(
   const { soil, prices, units = 'metric' } = plan.plan.lotfall;
   const finished = finishedBasin(groundBeforeBasin(elevation, plan, id), basinShape(basin));
   if ('notDug' in finished) return finished;
+  const plane = groundPlane(groundWithoutBasins(elevation, plan), finished.shape.rim);
   const storage = stageStorage(finished);
   const layers = layersOf(basin.feature.properties);
   const volumes = layerVolumes(layers.layers, finished.rimAreaM2);
@@ -89,7 +90,7 @@ export function basinAsBuilt(
     layerVolumes: volumes,
     zones: plantingZones(finished),
     wayOut: out,
-    ponding: pondingBySlope(finished.form.pondingDepthM, slopeUnder(finished).slope),
+    ponding: pondingBySlope(finished.form.pondingDepthM, plane?.slopeRatio ?? null),
     bottomDepthM,
     separations,
     earth,

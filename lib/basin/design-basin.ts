@@ -309,7 +309,7 @@ function workOut(
     ? atPeak
     : ofAnyStorm(atPeak, notchFailsFromMm === null ? null : formatRain(notchFailsFromMm, units));
   const inlet = checkInlet(
-    { peakM3PerS: notchFlow.runOnM3PerS, widthM: inletWidthM, slope: built.ponding.slope },
+    { peakM3PerS: notchFlow.runOnM3PerS, widthM: inletWidthM, slope: built.ponding.slope ?? 0 },
     sideSlope,
   );
 

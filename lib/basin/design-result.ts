@@ -42,11 +42,15 @@ export interface BasinDesign {
   readonly sizing: DesignedSizing;
   /** What would make it drain in time; empty where it does, or where the soil is unknown. */
   readonly slow_soil: readonly DesignedRemedy[];
-  /** Of the earth moved, m3 in place: what is cut and dug, what the berm takes of it, and what is left over. */
+  /**
+   * Of the earth moved, m3 in place: what is cut and dug, what the berm takes of it, and what is left over. `fill_m3` is the
+   * berm as trodden in.
+   */
   readonly balance: {
     readonly cut_m3: number;
     readonly dig_m3: number;
     readonly berm_m3: number;
+    readonly fill_m3: number;
     readonly left_m3: number;
   };
   readonly quantities: readonly QuantityRow[];

@@ -55,6 +55,7 @@ export function designedBasin(
       cut_m3: built.earth.cutM3,
       dig_m3: built.earth.digM3,
       berm_m3: built.earth.forFillM3,
+      fill_m3: built.earth.fillM3,
       left_m3: built.earth.spoilM3,
     },
     quantities,

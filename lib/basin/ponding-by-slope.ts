@@ -11,7 +11,7 @@ import {
 /** What the published table has for a slope, and how a ponding depth compares. */
 export interface PondingBySlope {
   /** Rise over run. */
-  readonly slope: number;
+  readonly slope: number | null;
   /** `null` on ground too steep for the table. */
   readonly depthClass: DepthClass | null;
   /** Depth to take, metres. */
@@ -32,8 +32,22 @@ const rows: Readonly<
 /** A row is kept within this: what a level floor can be dug to, and a rounded figure may be off by. Our choice, no source. */
 const slackM = inchM / 2;
 
-/** Holds a ponding depth against the published table of depth by slope. */
-export function pondingBySlope(pondingDepthM: number, slope: number): PondingBySlope {
+/**
+ * Holds a ponding depth against the published table of depth by slope.
+ *
+ * @param slope - of the ground at the basin (`groundPlane`); null where it is not known.
+ */
+export function pondingBySlope(pondingDepthM: number, slope: number | null): PondingBySlope {
+  if (slope === null) {
+    return {
+      slope,
+      depthClass: null,
+      advisedM: null,
+      source: slopeTable,
+      result: 'check',
+      why: 'How the ground falls here is not known: measure it, and hold the depth against the table.',
+    };
+  }
   const depthClass = depthForSlope(slope);
   const percent = `${(slope * 100).toFixed(1)} %`;
   const rest = { slope, depthClass, source: slopeTable };

@@ -1,7 +1,9 @@
 import { cellAt, cellCentre, type Grid } from '../elevation/grid';
 import type { LngLat, XY } from '../frame/frame';
+import { areaM2 } from '../frame/shapes';
 import type { BasinForm } from '../ground/basin-form';
 import type { Conduit } from '../ground/conduits';
+import type { Edit } from '../ground/edit';
 import { homeLot } from '../plan/home-lot';
 import type { LocalPlan } from '../plan/local-plan';
 import { ownLotsQuestions } from '../plan/own-lot';
@@ -11,9 +13,11 @@ import { contributingArea, openArea, patchesOfCells, toMultiPolygon } from './co
 import type {
   BasinRow,
   BuildingRow,
+  BuiltFigures,
   DrainRow,
   Contributing,
   DrainageResult,
+  EditRow,
   LowSpotRow,
   StandingRow,
 } from './drainage-result';
@@ -40,6 +44,8 @@ export interface DrainAbout {
   readonly crs: string;
   /** Stated vertical error of the elevation, metres; that of the usual kind of data where none is stated. */
   readonly rmseM?: number;
+  /** Of each basin that was worked out, by id. */
+  readonly built?: ReadonlyMap<string, BuiltFigures>;
   /** Also find the rain at which each low spot begins to spill. */
   readonly order?: boolean;
   /** Notes on the elevation, to stand before those on the storm. */
@@ -65,6 +71,7 @@ export function* drainSteps(
 ): Steps<DrainageResult> {
   const { ground, terrain } = shape;
   const { grid } = ground;
+  const { built = new Map<string, BuiltFigures>() } = about;
   yield { fraction: 0, stage: 'Describing low spots' };
   const spots = listedLowSpots(ground, terrain);
   const errors = errorsOf(
@@ -135,14 +142,10 @@ export function* drainSteps(
     buildings,
     exchange: lotExchange(ledgers),
     not_judged: unread,
-    basins: ground.basins.map((basin) => basinRow(shape, storm, plan, basin)),
-    edits: ground.edits.map(({ id, kind, cutM3, fillM3, notes }) => ({
-      id,
-      kind,
-      cut_m3: cutM3,
-      fill_m3: fillM3,
-      notes,
-    })),
+    basins: ground.basins.map((basin) =>
+      basinRow(shape, storm, plan, basin, built.get(basin.id) ?? null),
+    ),
+    edits: ground.edits.map((edit) => editRow(edit, ground.basins, built)),
     drains: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
       drainRows(grid, plan, conduit, volumeM3),
     ),
@@ -239,6 +242,7 @@ function basinRow(
   storm: StormOnGround,
   plan: LocalPlan,
   basin: BasinForm,
+  built: BuiltFigures | null,
 ): BasinRow {
   const { ground, terrain, cellM2 } = shape;
   const { grid } = ground;
@@ -258,8 +262,9 @@ function basinRow(
   const { datumM } = grid;
   return {
     id: basin.id,
-    area_m2: basin.cells.length * cellM2,
-    holds_m3: holds * cellM2,
+    area_m2: areaM2([basin.rim]),
+    holds_m3: built?.holdsM3 ?? null,
+    cells_hold_m3: holds * cellM2,
     standing_m3: standing * cellM2,
     rim_m: datumM + basin.rimM,
     overflow_m: datumM + basin.overflowM,
@@ -272,9 +277,20 @@ function basinRow(
       legs.flatMap(({ by, points }) => (by === 'ground' ? points : [])),
       home?.id,
     ),
-    cut_m3: basin.cutM3,
-    fill_m3: basin.fillM3,
+    cut_m3: built?.cutM3 ?? null,
+    fill_m3: built?.fillM3 ?? null,
   };
+}
+
+/** What was done to the ground: cut and fill of a basin are those of the basin as it is built, not of the grid's coarser cells. */
+function editRow(
+  { id, kind, cutM3, fillM3, notes }: Edit,
+  basins: readonly BasinForm[],
+  built: ReadonlyMap<string, BuiltFigures>,
+): EditRow {
+  const isBasin = basins.some((basin) => basin.id === id);
+  const moved = isBasin ? built.get(id) : { cutM3, fillM3 };
+  return { id, kind, cut_m3: moved?.cutM3 ?? null, fill_m3: moved?.fillM3 ?? null, notes };
 }
 
 /** Id of the first lot of another owner on a way over the ground, the one it starts on not counted; null when it meets none. */

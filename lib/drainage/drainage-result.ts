@@ -154,13 +154,23 @@ export interface PathLeg {
   readonly points: readonly LngLat[];
 }
 
+/** What a basin comes to as it is built, in cells fine enough for it; what builds it stands above this folder. */
+export interface BuiltFigures {
+  readonly holdsM3: number;
+  readonly cutM3: number;
+  readonly fillM3: number;
+}
+
 /** A basin as it is cut into the ground. Elevations are above the vertical datum of the source. */
 export interface BasinRow {
   readonly id: string;
+  /** Inside the rim as it is drawn. */
   readonly area_m2: number;
-  /** Water inside the rim when it starts to overflow. */
-  readonly holds_m3: number;
-  /** Water inside the rim when the storm is over. */
+  /** Water in the bowl up to the sill, as it is built; null where that was not worked out. */
+  readonly holds_m3: number | null;
+  /** What the cells of the elevation inside the rim hold up to there: a static storm fills these, which are coarser than the bowl. */
+  readonly cells_hold_m3: number;
+  /** Water in those cells when the storm is over. */
   readonly standing_m3: number;
   readonly rim_m: number;
   readonly overflow_m: number;
@@ -172,17 +182,18 @@ export interface BasinRow {
   readonly overflow_legs: readonly PathLeg[];
   /** Id of the first neighbouring lot that this path comes to over the ground; null when it comes to none. */
   readonly overflow_reaches: string | null;
-  readonly cut_m3: number;
-  readonly fill_m3: number;
+  /** Ground taken away and added as it is built, in place; null where that was not worked out. */
+  readonly cut_m3: number | null;
+  readonly fill_m3: number | null;
 }
 
 /** What one feature of the plan did to the ground. */
 export interface EditRow {
   readonly id: string;
   readonly kind: string;
-  /** Ground taken away and added, in place. */
-  readonly cut_m3: number;
-  readonly fill_m3: number;
+  /** Ground taken away and added, in place; of a basin as it is built, null where that was not worked out. */
+  readonly cut_m3: number | null;
+  readonly fill_m3: number | null;
   readonly notes: readonly string[];
 }
 

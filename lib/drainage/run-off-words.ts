@@ -12,6 +12,10 @@ export function surfaceName({ cover, condition, soil_group, unconnected }: Surfa
   ].join(', ');
 }
 
+/** How the areas of the list come about: they differ a little from those that outlines enclose. */
+export const cellAreasText =
+  'Areas of the ground are of whole cells of the elevation, so that they add up to the lot; outlines enclose a little more or less.';
+
 /** A curve number as it is shown: whole, or with a tenth where it was reckoned. */
 export function curveNumberText(curveNumber: number): string {
   return String(Number(curveNumber.toFixed(1)));

@@ -54,9 +54,13 @@ export interface BasinLevels {
 /** What building a basin does to the ground. Elevations are in metres above the grid's datum. */
 export interface BasinForm extends BasinLevels {
   readonly id: string;
+  readonly rim: Ring;
   /** Cells inside the rim. */
   readonly cells: Int32Array<ArrayBuffer>;
-  /** Ground taken away and ground added to shape bowl, berm and bank, m3 in place; layers are not part of it. */
+  /**
+   * Ground taken away and ground added in the cells that were cut, to shape bowl, berm and bank, m3 in place; layers are not
+   * part of it. Of fine cells (`finishedBasin`) they are what is told to people.
+   */
   readonly cutM3: number;
   readonly fillM3: number;
 }
@@ -236,6 +240,7 @@ export function cutBasin(
   return {
     ...levels,
     id: basin.id,
+    rim,
     cells: Int32Array.from(inside),
     cutM3: cut * cellM * cellM,
     fillM3: fill * cellM * cellM,

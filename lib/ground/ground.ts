@@ -129,6 +129,32 @@ export function groundBeforeBasin(elevation: Grid, plan: LocalPlan, id: string):
   return soFar;
 }
 
+const bare = new WeakMap<Grid, { readonly made: readonly unknown[]; readonly grid: Grid }>();
+
+/**
+ * The ground before any basin is dug: elevation with spot heights, graded places, swales and berms; no kerbs, walls and
+ * buildings. Rules, sites and design judge the place of a basin by it.
+ *
+ * @param elevation - heights as read; not modified, and itself the answer where the plan changes none of them.
+ * Cost: O(1) for the same elevation and the same features as the last time, so that a basin can be dragged on it.
+ */
+export function groundWithoutBasins(elevation: Grid, plan: LocalPlan): Grid {
+  const { of } = plan;
+  const made = [of['spot-height'], of.regrade, of.swale, of.berm].flatMap((features) =>
+    features.map(({ feature }) => feature),
+  );
+  if (made.length === 0) return elevation;
+  const last = bare.get(elevation);
+  if (last?.made.length === made.length && last.made.every((each, i) => each === made[i])) {
+    return last.grid;
+  }
+  const grid: Grid = { ...elevation, z: elevation.z.slice() };
+  correctBySpotHeights(grid, spotHeights(plan));
+  moveEarth(grid, { ...plan, of: { ...of, basin: [] } });
+  bare.set(elevation, { made, grid });
+  return grid;
+}
+
 function spotHeights(plan: LocalPlan): SpotHeight[] {
   return plan.of['spot-height'].map(({ id, shape, feature: { properties } }) => ({
     id,

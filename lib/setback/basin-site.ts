@@ -1,8 +1,9 @@
 import type { XY } from '../frame/frame';
 import type { PolygonShape } from '../frame/shapes';
+import { groundPlane, type GroundPlane } from '../ground/ground-plane';
 import type { LocalFeature } from '../plan/local-plan';
 import { accuracyM, halfWidthM, nameOf, type Side } from './concerned';
-import { heightAt, planeOver, type FittedPlane } from './ground-at';
+import { heightAt } from './ground-at';
 import { insetOutline } from './inset-outline';
 import { insideSeparation, outlineOf, separation, type Outline, type Separation } from './measure';
 import type { Edge, Rule } from './rule';
@@ -14,9 +15,6 @@ import type { CheckedBasin, SetbackInput, SetbackResult, Verdict } from './setba
  */
 const levelM = 0.1;
 const levelRatio = 0.01;
-
-/** Ground this far round the rim counts for the slope at the basin, metres (and a cell and a half). Common practice, no source. */
-const slopeAroundM = 1;
 
 /** Which way a place lies that is higher than another by `riseM` (negative for lower), `distanceM` away. */
 export function sideByRise(riseM: number, distanceM: number): Side {
@@ -31,7 +29,7 @@ export class BasinSite {
   private readonly separations = new Map<LocalFeature, Separation>();
   private readonly fromBottom = new Map<LocalFeature, Separation>();
   private bottomEdge: Outline | undefined;
-  private fitted: FittedPlane | null | undefined;
+  private fitted: GroundPlane | null | undefined;
 
   constructor(
     readonly input: SetbackInput,
@@ -85,13 +83,10 @@ export class BasinSite {
   }
 
   /** The plane of the ground under and round the basin; `null` when the elevation does not say. */
-  get plane(): FittedPlane | null {
+  get plane(): GroundPlane | null {
     if (this.fitted === undefined) {
       const { elevation } = this.input;
-      this.fitted =
-        elevation === undefined
-          ? null
-          : planeOver(elevation, this.outline, Math.max(slopeAroundM, 1.5 * elevation.cellM));
+      this.fitted = elevation === undefined ? null : groundPlane(elevation, this.basin.rim);
     }
     return this.fitted;
   }

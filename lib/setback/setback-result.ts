@@ -43,7 +43,7 @@ export interface SetbackInput {
   readonly plan: Pick<LocalPlan, 'of'>;
   readonly basins: readonly CheckedBasin[];
   readonly ruleSet: RuleSet;
-  /** Bare elevation as read, without raised buildings; `undefined` when there is none. */
+  /** The ground before any basin, without raised buildings (`groundWithoutBasins`); `undefined` when there is none. */
   readonly elevation?: Grid | undefined;
   /** Answers of locators who found no line, see `clearLocates`; without them none is on record. */
   readonly locates?: readonly ClearLocate[];

@@ -6,6 +6,7 @@ import type { Elevation } from '../elevation/read-window';
 import { InputError } from '../errors';
 import type { XY } from '../frame/frame';
 import { areaM2 } from '../frame/shapes';
+import { groundWithoutBasins } from '../ground/ground';
 import type { LocalPlan } from '../plan/local-plan';
 import type { FeatureOf, Settings } from '../plan/schema';
 import { clearLocates } from '../setback/locates';
@@ -100,7 +101,7 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
   const ground = openGround(shape, storm);
   return {
     plan,
-    elevation: elevation.grid,
+    elevation: groundWithoutBasins(elevation.grid, plan),
     ruleSet: ruleSetOf(settings),
     today,
     locates: clearLocates(plan),

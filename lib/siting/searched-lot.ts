@@ -3,7 +3,8 @@ import type { XY } from '../frame/frame';
 import { perimeterM } from '../frame/shapes';
 import { cellsInside } from '../ground/rasterise';
 import { checkSetbacks, type SetbackFindings, type SetbackInput } from '../setback/check';
-import { heightAt, planeOver } from '../setback/ground-at';
+import { groundPlane } from '../ground/ground-plane';
+import { heightAt } from '../setback/ground-at';
 import { boundaryDistance, isInside, outlineOf, type Outline } from '../setback/measure';
 import { forbiddenGround, marginCapM, type ForbiddenGround } from './forbidden-ground';
 import { LeadIns } from './lead-in';
@@ -304,7 +305,7 @@ export class SearchedLot {
     const { elevation, catchments, soil, roofRunOffM, standingDepthM } = this.input;
     const rim = rimAt(fit.outline, centre, fit.areaM2);
     const around = outlineOf({ type: 'polygon', rings: [rim] });
-    const plane = planeOver(elevation, around, Math.max(1, 1.5 * elevation.cellM));
+    const plane = groundPlane(elevation, rim);
     const depth = plane === null ? 'shallow' : depthForSlope(plane.slopeRatio);
     if (depth === null) return null;
     const cells = footprint(elevation, rim, centre);

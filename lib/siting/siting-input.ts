@@ -59,7 +59,7 @@ export interface Catchments {
 
 export interface SitingInput {
   readonly plan: Pick<LocalPlan, 'of'>;
-  /** Bare elevation as read, without raised buildings. */
+  /** The ground before any basin, without raised buildings (`groundWithoutBasins`). */
   readonly elevation: Grid;
   readonly ruleSet: RuleSet;
   /** ISO date on which locates must be current. */

@@ -3,6 +3,7 @@ import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/open-elevation';
 import { InputError } from '../../lib/errors';
 import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';
+import { groundWithoutBasins } from '../../lib/ground/ground';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
 import { planArea, planOutline, type LngLatBox } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
@@ -155,7 +156,7 @@ export function findingsOf(
       drainDownH: water?.drainDownH.get(basin.id),
     })),
     ruleSet,
-    elevation: survey?.elevation.grid,
+    elevation: survey === null ? undefined : groundWithoutBasins(survey.elevation.grid, local),
     locates: clearLocates(local),
     today,
     soil: plan.lotfall.soil,

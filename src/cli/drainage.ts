@@ -1,5 +1,6 @@
 import { designBasins } from '../../lib/basin/design-basin';
-import { uptakeOf } from '../../lib/basin/uptake-of';
+import type { DesignResult } from '../../lib/basin/design-result';
+import { builtOf, uptakeOf } from '../../lib/basin/for-drainage';
 import { withUptake } from '../../lib/drainage/basin-uptake';
 import type { ShapedGround } from '../../lib/drainage/shaped-ground';
 import type { Grid } from '../../lib/elevation/grid';
@@ -9,7 +10,12 @@ import { drainLot } from '../../lib/drainage/drain-lot';
 import type { DrainageResult, LowSpotRow } from '../../lib/drainage/drainage-result';
 import { soakedWords, type Ledger } from '../../lib/drainage/ledger';
 import type { LotRunOff } from '../../lib/drainage/lot-run-off';
-import { averagingText, curveNumberText, surfaceName } from '../../lib/drainage/run-off-words';
+import {
+  averagingText,
+  cellAreasText,
+  curveNumberText,
+  surfaceName,
+} from '../../lib/drainage/run-off-words';
 import { drainageFeatures } from '../../lib/drainage/drainage-features';
 import { lowSpotName } from '../../lib/drainage/listed-low-spots';
 import { usualKind } from '../../lib/drainage/error-defaults';
@@ -91,12 +97,15 @@ is read as one lot is worth; figures that this cuts short are marked 'at least'.
       shape: surveyed,
     } = await survey(call, withRain(plan, call.option('rain')), file);
     const { lotfall } = local.plan;
-    const shape = takingIn(surveyed, local, elevation.grid);
+    const designed = designOf(surveyed, local, elevation.grid);
+    const { hours } = eventDuration(lotfall);
+    const shape = withUptake(surveyed, uptakeOf(designed), hours);
     const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
     const rmseM = asked?.rmsesM.at(0) ?? lotfall.elevation?.rmse_m;
     const found = drainLot(shape, storm, local, {
       crs: elevation.systemName,
       ...(rmseM === undefined ? {} : { rmseM }),
+      built: builtOf(designed),
       order: true,
     });
     const rainMm = storm.rainMm;
@@ -150,13 +159,15 @@ is read as one lot is worth; figures that this cuts short are marked 'at least'.
   },
 };
 
-/** The ground with basins that take water in while it rains, as their filling over time says. */
-function takingIn(shape: ShapedGround, plan: LocalPlan, elevation: Grid): ShapedGround {
-  if (plan.of.basin.length === 0) return shape;
-  const { lotfall } = plan.plan;
-  const storm = stormOnGround(shape, plan, eventDepthMm(lotfall));
-  const designed = designBasins({ elevation, plan, shape, storm });
-  return withUptake(shape, uptakeOf(designed), eventDuration(lotfall).hours);
+/** The plan's basins: the static storm takes from them what they hold as built and take in while it rains. */
+function designOf(
+  shape: ShapedGround,
+  plan: LocalPlan,
+  elevation: Grid,
+): Pick<DesignResult, 'basins'> {
+  if (plan.of.basin.length === 0) return { basins: [] };
+  const storm = stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall));
+  return designBasins({ elevation, plan, shape, storm });
 }
 
 /** Says so when the error of the elevation is not stated. */
@@ -266,8 +277,8 @@ function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem
       spot.enclosed ? '–' : formatVolume(spot.volume_m3, units, largest),
       standing === undefined ? 'dry' : formatVolume(standing.volume_m3, units, largest),
       [
-        basin,
-        spillsFrom(spot, standing?.spills === true, basin !== '', units),
+        basin === null ? '' : `the basin ${nameOf(basin, plan)}${asBuilt(basin, result, units)}`,
+        spillsFrom(spot, standing?.spills === true, basin !== null, units),
         spot.enclosed ? 'closed in by buildings' : '',
         spot.doubtful ? 'may be no more than error in the elevation' : '',
       ]
@@ -281,6 +292,14 @@ function lowSpotTable(result: DrainageResult, plan: LocalPlan, units: UnitSystem
     'llrrrrl',
   );
   return left > 0 ? `${lines}\nand ${left} more; --json lists them all` : lines;
+}
+
+/** What a basin holds as it is built, beside what the cells of the elevation can hold of it. */
+function asBuilt(id: string, { basins }: DrainageResult, units: UnitSystem): string {
+  const row = basins.find((basin) => basin.id === id);
+  if (row?.holds_m3 === undefined || row.holds_m3 === null) return '';
+  const holds = formatVolume(row.holds_m3, units);
+  return ` (as built ${formatArea(row.area_m2, units)} inside the rim, holds ${holds}; these are the cells of the elevation)`;
 }
 
 function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem): string {
@@ -349,6 +368,7 @@ function runOffTable(runOff: LotRunOff, units: UnitSystem): string {
   const average = averagingText(runOff, units);
   return [
     lines,
+    cellAreasText,
     ...(credited > 0
       ? [`Unconnected paving is credited with ${write(credited)}: see the notes.`]
       : []),
@@ -391,9 +411,8 @@ function sourceName(source: string, plan: LocalPlan): string {
   return name === undefined ? source : `roof ${name}`;
 }
 
-/** Says when a low spot is a basin of the plan. */
-function basinAt(place: LngLat, plan: LocalPlan): string {
+/** The basin of the plan that a low spot is; null when it is none. */
+function basinAt(place: LngLat, plan: LocalPlan): string | null {
   const at = plan.frame.toLocal(place);
-  const basin = plan.of.basin.find(({ shape }) => contains(shape.rings, at));
-  return basin === undefined ? '' : `the basin ${nameOf(basin.id, plan)}`;
+  return plan.of.basin.find(({ shape }) => contains(shape.rings, at))?.id ?? null;
 }

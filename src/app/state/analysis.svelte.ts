@@ -1,5 +1,5 @@
 import type { Remote } from 'comlink';
-import { uptakeOf } from '../../../lib/basin/uptake-of';
+import { uptakeOf } from '../../../lib/basin/for-drainage';
 import type { DrainageResult } from '../../../lib/drainage/drainage-result';
 import type { StandingOnLot } from '../../../lib/drainage/standing-on-lot';
 import type { PointAnswer } from '../../../lib/drainage/probe-point';

@@ -3,6 +3,7 @@ import type { DesignResult } from '../../../lib/basin/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
 import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
+import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { checkSetbacks } from '../../../lib/setback/check';
@@ -54,7 +55,7 @@ export function setbackFindings(
       };
     }),
     ruleSet: ruleSetOf(plan.lotfall),
-    elevation: elevation ?? undefined,
+    elevation: elevation === null ? undefined : groundWithoutBasins(elevation, local),
     locates: clearLocates(local),
     today: today(),
     soil: plan.lotfall.soil,

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { bulkingOf } from '../../../lib/basin/bulking';
 import { costOf, earthworkOf, quantitiesOf } from '../../../lib/basin/earthwork';
 import { layersOf } from '../../../lib/basin/layers';
-import { slopeUnder } from '../../../lib/basin/slope-under';
 import { stageStorage } from '../../../lib/basin/stage-storage';
 import { wayOut } from '../../../lib/basin/way-out';
 import { planSoil } from '../../../lib/soil/plan-soil';
@@ -128,17 +127,6 @@ describe('quantities and cost', () => {
     expect(cost.missing).toEqual(['cut', 'dig for layers', 'spoil', 'coarse sand', 'planting mix']);
     expect(cost.unused).toEqual(['sods']);
     expect(costOf(rows, undefined)).toMatchObject({ total: 0, rows: [] });
-  });
-});
-
-describe('the ground under a basin', () => {
-  it('has the slope of its plane', () => {
-    const tilted = groundOf(30, 24, 0.5, (x, y) => 5 - 0.03 * x - 0.04 * y);
-    const { slope, fallsTo } = slopeUnder(built({}, tilted));
-    expect(slope).toBeCloseTo(0.05, 4);
-    expect(fallsTo[0]).toBeCloseTo(0.6, 3);
-    expect(fallsTo[1]).toBeCloseTo(0.8, 3);
-    expect(slopeUnder(built()).slope).toBeCloseTo(0, 6);
   });
 });
 

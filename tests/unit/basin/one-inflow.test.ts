@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { designBasins } from '../../../lib/basin/design-basin';
 import { isDesigned } from '../../../lib/basin/design-result';
-import { uptakeOf } from '../../../lib/basin/uptake-of';
+import { uptakeOf } from '../../../lib/basin/for-drainage';
 import { withUptake } from '../../../lib/drainage/basin-uptake';
 import { drainLot } from '../../../lib/drainage/drain-lot';
 import { shapeGround } from '../../../lib/drainage/shaped-ground';
