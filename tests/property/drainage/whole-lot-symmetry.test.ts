@@ -131,7 +131,11 @@ function figures(result: DrainageResult): Record<string, number> {
   });
   for (const row of result.buildings) put('building', { ...row, ...row.wall_fall });
   for (const row of result.basins) {
-    put('basin', { area_m2: row.area_m2, cells_hold_m3: row.cells_hold_m3, standing_m3: row.standing_m3 });
+    put('basin', {
+      area_m2: row.area_m2,
+      cells_hold_m3: row.cells_hold_m3,
+      standing_m3: row.standing_m3,
+    });
   }
   for (const { from, to, volume_m3 } of result.exchange) flat[`${from} ${to ?? ''}`] = volume_m3;
   for (const { carried_m3 } of result.drains) flat['carried'] = carried_m3;

@@ -72,7 +72,9 @@ describe('equally likely surfaces', () => {
     expect(found.buildings[0]).toMatchObject({ building: 'house', name: 'House', probability: 1 });
     expect(found.buildings[0].wall_m_5).toBeCloseTo(result.buildings[0].wall_m, 4);
     const [basin] = result.basins;
-    expect(found.basins[0].probability).toBe(basin.standing_m3 >= basin.cells_hold_m3 - 1e-6 ? 1 : 0);
+    expect(found.basins[0].probability).toBe(
+      basin.standing_m3 >= basin.cells_hold_m3 - 1e-6 ? 1 : 0,
+    );
     expect(found.basins[0].drains_m2_5).toBe(found.basins[0].drains_m2);
     expect(found.settled).toBe(false);
   });
