@@ -20,6 +20,7 @@ import { basinAsBuilt, type BasinAsBuilt } from './as-built';
 import { basinCatchment, type BasinCatchment } from './basin-catchment';
 import type { BasinToFill } from './basin-water';
 import { insetAreas } from './bowl-storage';
+import { inflowByFacet } from './inflow-between';
 import { designedBasin } from './designed-basin';
 import type { BasinDesign, BasinNotDug, DesignResult } from './design-result';
 import { drainFromFullS } from './drain-from-full';
@@ -87,6 +88,8 @@ export interface WorkedBasin {
   readonly fromFullS: number | null;
   readonly judgement: DrainJudgement;
   readonly rain2y: TwoYearRain;
+  /** Inflow by another rule of routing over that by the usual one; `null` where they agree. */
+  readonly byFacet: number | null;
   readonly overflow: JudgedOverflow;
   readonly inlets: OverflowCourse['inlets'];
   readonly toBasin: string | null;
@@ -142,8 +145,14 @@ export function designBasins(question: DesignQuestion): DesignResult {
   );
   const inStorm = notchFlowsByDepth(parts, lotfall);
   const spots = parts.length === 0 ? [] : crossedLowSpots(question.shape, plan);
-  const worked = parts.map((part, i) =>
-    workOut(
+  const byFacet = inflowByFacet(
+    question.shape,
+    question.storm,
+    plan,
+    parts.map(({ form }) => form),
+  );
+  const worked = parts.map((part, i): WorkedBasin => ({
+    ...workOut(
       question,
       part,
       filled[i],
@@ -152,7 +161,8 @@ export function designBasins(question: DesignQuestion): DesignResult {
       event.kind,
       spots,
     ),
-  );
+    byFacet: byFacet[i],
+  }));
   const designs = new Map<string, BasinDesign | BasinNotDug>(notDug);
   for (const each of worked) {
     designs.set(each.feature.id, designedBasin(each, lotfall.prices));
@@ -271,7 +281,7 @@ function workOut(
   infiltration: DesignInfiltration,
   kind: 'storm' | 'thaw',
   spots: readonly CrossedLowSpot[],
-): WorkedBasin {
+): Omit<WorkedBasin, 'byFacet'> {
   const { plan, shape, wantedShare = usualShare, record } = question;
   const { lotfall } = plan.plan;
   const { basin } = linked;

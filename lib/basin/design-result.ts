@@ -157,6 +157,11 @@ export interface DesignedStorm {
   readonly rain_mm: number;
   /** Over the rim and on the basin itself. */
   readonly inflow_m3: number;
+  /**
+   * What comes in by two rules of how water spreads on its way, the lesser first, where they differ by more than 5 %; else
+   * `null`. The figures beside it are by the usual rule.
+   */
+  readonly inflow_between_m3: readonly [number, number] | null;
   readonly captured_m3: number;
   readonly captured_fraction: number;
   /** Of what is captured, taken into layers, soil and underdrain by the time the last water has come. */

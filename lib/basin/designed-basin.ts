@@ -155,6 +155,15 @@ function catchmentOf({ catchment, surfaces, kind, rain2y }: WorkedBasin): BasinD
   };
 }
 
+function betweenM3({ own, filled, byFacet }: WorkedBasin): [number, number] | null {
+  if (byFacet === null) return null;
+  const { inflowM3 } = filled.summary;
+  // what another basin sends hangs on that basin's own inflow
+  const runOnM3 = own.fromGroundM3 + own.fromRoofsM3 + own.steadyM3;
+  const otherM3 = inflowM3 + (byFacet - 1) * runOnM3;
+  return otherM3 < inflowM3 ? [otherM3, inflowM3] : [inflowM3, otherM3];
+}
+
 function stormOf(worked: WorkedBasin): BasinDesign['storm'] {
   const { filled, own, kind, rainMm, rateKnown } = worked;
   const { summary, halved, fromOverflowM3 } = filled;
@@ -164,6 +173,7 @@ function stormOf(worked: WorkedBasin): BasinDesign['storm'] {
     kind,
     rain_mm: rainMm,
     inflow_m3: summary.inflowM3,
+    inflow_between_m3: betweenM3(worked),
     captured_m3: summary.capturedM3,
     captured_fraction: summary.capturedShare,
     taken_in_m3: takenInM3(worked),
@@ -386,6 +396,12 @@ function notesOf(worked: WorkedBasin): string[] {
   }
   if (catchment.cutByEdge) {
     notes.push('Ground beyond what was read may drain here too: its inflow is a lower bound.');
+  }
+  const between = betweenM3(worked);
+  if (between !== null) {
+    notes.push(
+      'How much comes in hangs on how water is taken to spread on its way: by another rule it is more than 5 % different. Both are given; a storm watched on the ground tells.',
+    );
   }
   if (!rateKnown) {
     notes.push(

@@ -47,6 +47,11 @@ export interface Routing {
   readonly cellM2: number;
   /** Large low spots that are one water all the same. */
   readonly oneWater: ReadonlySet<number>;
+  /**
+   * How a cell's water is shared: among all lower neighbours, or between the two that bound its steepest facet, which spreads
+   * least and is there to see how much hangs on the rule.
+   */
+  readonly rule: 'multiple' | 'facet';
 }
 
 /** A low spot up to this area is one water, m2; a larger one only where it is shallow. Our choices, no source. */
@@ -70,10 +75,11 @@ export function makeRouting(terrain: Terrain, cellM2 = 1, whole: Iterable<number
  * @param whole - nodes of the tree, added to those of earlier calls.
  */
 export function withOneWater(
-  { terrain, cellM2, oneWater }: Routing,
+  { terrain, cellM2, oneWater, rule }: Routing,
   whole: Iterable<number>,
 ): Routing {
-  return routingOver(terrain, cellM2, new Set([...oneWater, ...whole]), new Workspace());
+  const all = new Set([...oneWater, ...whole]);
+  return { ...routingOver(terrain, cellM2, all, new Workspace()), rule };
 }
 
 function routingOver(
@@ -109,6 +115,7 @@ function routingOver(
     ponds,
     cellM2,
     oneWater,
+    rule: 'multiple',
   };
 }
 

@@ -1,4 +1,5 @@
 import { NONE, neighbourOffsets } from './neighbours';
+import { Receivers } from './receivers';
 import type { Routing } from './routing';
 
 /** What becomes of water that comes to a pond, by pond; `count + 1` elements. */
@@ -19,12 +20,15 @@ export interface PondShares {
  * Cost: O(n).
  */
 export function shareSweep(
-  { surface, upstreamFirst, ponds, terrain: { receiver, width } }: Routing,
+  routing: Routing,
   isTarget: Uint8Array,
   { passes, otherwise }: PondShares,
   share: Float64Array,
   isEnd: Uint8Array | null = null,
 ): void {
+  const { surface, upstreamFirst, ponds, terrain } = routing;
+  const { receiver, width } = terrain;
+  const receivers = routing.rule === 'facet' ? new Receivers(routing) : null;
   share.fill(0);
   const { of, last, to } = ponds;
   const values = otherwise.slice();
@@ -47,6 +51,11 @@ export function shareSweep(
     }
     const code = receiver[i];
     if (code >= NONE) continue;
+    if (receivers !== null) {
+      const count = receivers.of(i);
+      for (let k = 0; k < count; k++) share[i] += receivers.shares[k] * share[receivers.cells[k]];
+      continue;
+    }
     const h = surface[i];
     // twice the positive parts of the drops, as in the sweep down; the factor cancels out
     let e = h - surface[i + 1];

@@ -1,4 +1,5 @@
 import { NONE, neighbourOffsets } from './neighbours';
+import { Receivers } from './receivers';
 import type { Ponds, Routing } from './routing';
 
 /** What ponds did in one sweep of water down the ground; `count + 1` elements, element 0 of no meaning. Volumes in the weights' unit. */
@@ -49,12 +50,15 @@ export function spreadFlow(
  * Cost: O(n).
  */
 export function spreadStorm(
-  { surface, upstreamFirst, ponds, terrain: { receiver, width } }: Routing,
+  routing: Routing,
   water: Float64Array,
   capacity: Float64Array,
 ): PondWater {
+  const { surface, upstreamFirst, ponds, terrain } = routing;
+  const { receiver, width } = terrain;
   const arrived = new Float64Array(ponds.count + 1);
-  sweepDown(surface, width, receiver, upstreamFirst, ponds, capacity, arrived, water);
+  if (routing.rule === 'facet') sweepByFacets(routing, capacity, arrived, water);
+  else sweepDown(surface, width, receiver, upstreamFirst, ponds, capacity, arrived, water);
   const passed = arrived.map((volume, pond) =>
     ponds.to[pond] === -1 ? 0 : Math.max(0, volume - capacity[pond]),
   );
@@ -118,6 +122,31 @@ function sweepDown(
     water[i + width - 1] += sw * diagonal;
     water[i - width - 1] += nw * diagonal;
     water[i - width + 1] += ne * diagonal;
+  }
+}
+
+/** The same by the two receivers of a facet; slower, for it is asked for comparison only. */
+function sweepByFacets(
+  routing: Routing,
+  capacity: Float64Array,
+  arrived: Float64Array,
+  water: Float64Array,
+): void {
+  const { of, last, to } = routing.ponds;
+  const receivers = new Receivers(routing);
+  for (const cell of routing.upstreamFirst) {
+    const pond = of[cell];
+    if (pond !== 0) {
+      arrived[pond] += water[cell];
+      if (last[pond] === cell && to[pond] !== -1) {
+        water[to[pond]] += Math.max(0, arrived[pond] - capacity[pond]);
+      }
+      continue;
+    }
+    const count = receivers.of(cell);
+    for (let k = 0; k < count; k++) {
+      water[receivers.cells[k]] += receivers.shares[k] * water[cell];
+    }
   }
 }
 

@@ -107,6 +107,14 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
         `${least}${formatArea(catchment.area_m2, units)}${roofs === '' ? '' : ` (${roofs})`}`,
       ],
       ['Comes in', `${least}${write(storm.inflow_m3)}`],
+      ...(storm.inflow_between_m3 === null
+        ? []
+        : [
+            [
+              '  by two rules of how water spreads',
+              storm.inflow_between_m3.map(write).join(' to '),
+            ] as [string, string],
+          ]),
       ...row('  from the ground', storm.from_ground_m3),
       ...row('  from roofs', storm.from_roofs_m3),
       ...row('  from drains and sumps', storm.from_drains_m3),
