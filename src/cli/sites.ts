@@ -1,9 +1,12 @@
+import { errorsOf } from '../../lib/drainage/error-defaults';
 import { contributingShare } from '../../lib/drainage/contributing-share';
 import type { ShapedGround } from '../../lib/drainage/shaped-ground';
 import { stormOnGround } from '../../lib/drainage/storm-on-ground';
 import type { Plan } from '../../lib/plan/schema';
 import { ruleSetsOf } from '../../lib/setback/rule-sets';
 import { askLot, findSites } from '../../lib/siting/find-sites';
+import { expectNearLot } from '../../lib/siting/near-lot';
+import { nearTies, nearTieWords } from '../../lib/siting/near-ties';
 import { defaultWeightsSource, readWeights } from '../../lib/siting/score';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
@@ -47,6 +50,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
     const today = dayOf(call);
     const basins = basinsOf(call);
     const asks = placeOf(call);
+    if (asks !== null) expectNearLot(plan, asks);
     const {
       elevation,
       plan: local,
@@ -65,7 +69,12 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
             local.frame.toLocal(asks),
             found.reachable_m3 > 0 ? found.reachable_m3 : undefined,
           );
+    const { weights } = readWeights(plan.lotfall.site_weights);
+    const rmseM = plan.lotfall.elevation?.rmse_m;
+    const errors = errorsOf(elevation.grid.cellM, rmseM === undefined ? {} : { rmseM });
+    const ties = nearTies(found.sites, weights, errors);
     const remarks = sentences(
+      nearTieWords(ties),
       found.notes.filter(({ code }) => code !== 'cells-coarse').map((note) => note.text),
       notes,
       ruleSetsOf(plan.lotfall).problems,
@@ -77,7 +86,6 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
       cutShort(shape),
     );
     const units = plan.lotfall.units ?? 'metric';
-    const { weights } = readWeights(plan.lotfall.site_weights);
     return {
       text: sitesText(found, {
         title: `${plan.lotfall.name ?? file}: places for a basin, ${formatRain(rainMm, units)} of rain`,
@@ -92,6 +100,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
         weights,
         // Weights of the user's own have no source.
         weights_source: plan.lotfall.site_weights === undefined ? defaultWeightsSource : null,
+        near_ties: ties,
         ...sitesDocument(found, asked, local.frame),
         notes: remarks,
       },

@@ -157,10 +157,12 @@ describe('lotfall sites', () => {
     const house = plan.features.find(({ properties }) => properties.kind === 'building');
     const [lng, lat] = (house?.geometry as { coordinates: LngLat[][] }).coordinates[0][0];
     const place = `${lng},${lat}`;
-    const [json, words, odd] = await lotfalls(
+    const [json, words, odd, far, swapped] = await lotfalls(
       [...call, '--at', place, '--json'],
       [...call, '--at', place],
       [...call, '--at', '91'],
+      [...call, '--at', '0,0'],
+      [...call, '--at', `${lat},${lng}`],
     );
     const { asked } = documentOf(json) as { asked: Record<string, unknown> };
     expect(asked).toMatchObject({
@@ -173,6 +175,9 @@ describe('lotfall sites', () => {
     expect(words.stdout).toMatch(/: short by [\d.]+ (m|cm)$/m);
     expect(words.stdout).toMatch(/^The nearest that would do: -87\..* to the [a-z-]+ \(\d+°\)/m);
     expectRefused(odd, "--at '91'", 'longitude and latitude');
+
+    expectRefused(far, 'place asked about: 0, 0 lies about', 'km from the lot');
+    expectRefused(swapped, 'in that order');
 
     const [site] = (documentOf(json) as Document).sites;
     const here = await lotfall(...call, '--at', site.at.join(','));
@@ -188,6 +193,7 @@ describe('lotfall sites', () => {
       /^ {3}1 {2}-87\.10\d{4}, 42\.5\d{5} +\w+ .* \d+ % +0\.\d\d {2}1 advised against, \d cannot/m,
     );
     expect(words.stdout).toMatch(/^ +rank +caught +margin/m);
+    expect(words.stdout).toMatch(/as good as the first within the error of the heights/);
     expect(words.stdout).toMatch(/^Septic tank and field +\d+ m² +\d+ m²$/m);
     expect(words.stdout).toMatch(/^Of the lot's 2,340 m², binding rules leave \d+ m²/m);
     expect(words.stdout).not.toMatch(/NaN|undefined|null|Infinity/);

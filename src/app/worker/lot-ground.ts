@@ -17,6 +17,7 @@ import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/find-sites';
+import { expectNearLot } from '../../../lib/siting/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { eventDuration } from '../../../lib/storm/event-duration';
 import type { PlacesTerms, PondingPicture, WaterPicture } from './analysis-api';
@@ -178,6 +179,7 @@ export class LotGround {
     signal: AbortSignal,
     onProgress: Progress,
   ): Promise<AskedPlace> {
+    expectNearLot(plan, at);
     const bare = await this.#bareGround(plan, signal, onProgress);
     const asked = this.#sitesQuestion(bare, plan, terms);
     const { frame } = asked.plan;
