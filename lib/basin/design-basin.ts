@@ -130,9 +130,11 @@ export function designBasins(question: DesignQuestion): DesignResult {
   plan.of.basin.forEach((feature, i) => {
     onProgress?.(i / plan.of.basin.length, `Working out ${nameOf(feature)}`);
     const made = basinAsBuilt(elevation, plan, feature.id);
-    if ('notDug' in made) {
-      notDug.set(feature.id, { id: feature.id, name: nameOf(feature), not_dug: made.notDug });
-    } else built.push(made);
+    // in fine cells it may be dug, and yet be smaller than one of the ground that water is followed over
+    const why = 'notDug' in made ? made.notDug : notCut(question.shape, feature.id);
+    if (why !== null) {
+      notDug.set(feature.id, { id: feature.id, name: nameOf(feature), not_dug: why });
+    } else if (!('notDug' in made)) built.push(made);
   });
   const parts = built.flatMap((each) => partsOf(question, each, floor?.soil ?? null, lotfall));
   const filled = fillInSeries(
@@ -180,6 +182,13 @@ export function designBasins(question: DesignQuestion): DesignResult {
     },
     notes: event.notes,
   };
+}
+
+/** Why a basin is not cut into the ground; `null` where it is. */
+function notCut({ ground }: ShapedGround, basinId: string): string | null {
+  if (ground.basins.some(({ id }) => id === basinId)) return null;
+  const edit = ground.edits.find(({ id, kind }) => id === basinId && kind === 'basin');
+  return edit?.notes.at(0) ?? 'Not dug: it is not in the ground.';
 }
 
 /** A basin with its water, before it is filled. */

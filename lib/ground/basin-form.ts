@@ -203,6 +203,8 @@ export function cutBasin(
   const hasNotch = levels.freeboardM > 0;
   const distance = new RimDistance(rim);
   const inside: number[] = [];
+  const changed: number[] = [];
+  const heights: number[] = [];
   let cut = 0;
   let fill = 0;
   for (const cell of cellsAround(grid, rim, reachM)) {
@@ -232,11 +234,15 @@ export function cutBasin(
     }
     cut += Math.max(0, before - after);
     fill += Math.max(0, after - before);
-    z[cell] = after;
+    changed.push(cell);
+    heights.push(after);
   }
   if (inside.length === 0) {
     return { notDug: 'Not dug: it is smaller than a cell of the elevation data; draw it larger.' };
   }
+  changed.forEach((cell, i) => {
+    z[cell] = heights[i];
+  });
   return {
     ...levels,
     id: basin.id,

@@ -66,6 +66,26 @@ describe('the basins of a plan', () => {
     expect(designed([]).basins).toEqual([]);
   });
 
+  it('keeps one that is smaller than the cells in the list, and leaves its ground as it is', () => {
+    // between the middles of cells of half a metre
+    const tiny = polygonFeature('tiny', box(20.3, 40.3, 20.7, 40.7), {
+      kind: 'basin',
+      ponding_depth_m: 0.02,
+      freeboard_m: 0.01,
+    });
+    const { basins } = designed([tiny, basin('whole', 20)]);
+    expect(basins).toHaveLength(2);
+    expect(basins[0]).toMatchObject({
+      id: 'tiny',
+      not_dug: expect.stringContaining('Not dug: it is smaller than a cell') as string,
+    });
+    expect(isDesigned(basins[1])).toBe(true);
+    const heights = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y + 0.002 * Math.abs(x - 30));
+    const { ground } = shapeGround(heights, planOf([tiny]));
+    expect(ground.basins).toEqual([]);
+    expect(ground.grid.z).toEqual(shapeGround(heights, planOf([])).ground.grid.z);
+  });
+
   it('says why one cannot be dug, and works the others out', () => {
     const shallow = basin('shallow', 40, { freeboard_m: 3 });
     const result = designed([shallow, basin('good', 10)]);
