@@ -204,14 +204,27 @@ export class Analysis {
     return this.#water.value;
   }
 
+  /**
+   * The plan that figures of water are told with: the one shown while its water is there or on its way, and that of the
+   * water on the sheet where that of the one shown was stopped or refused.
+   */
+  toldWith(shown: Plan): Plan {
+    return this.#water.isLeftOpen ? (this.#water.of?.plan ?? shown) : shown;
+  }
+
   /** Standing water by cell, metres: of the storm as it is being changed, else of the last answer. */
   get depthM(): Float32Array<ArrayBuffer> | null {
-    return this.#ponding.current?.depthM ?? this.water?.depthM ?? null;
+    return this.#pondingNow?.depthM ?? this.water?.depthM ?? null;
   }
 
   /** Water in each listed low spot that holds any, of the storm as it is being changed, else of the last answer. */
   get standing(): DrainageResult['standing'] {
-    return this.#ponding.current?.standing ?? this.water?.result.standing ?? [];
+    return this.#pondingNow?.standing ?? this.water?.result.standing ?? [];
+  }
+
+  /** Standing water of a storm that is being changed; none once the whole answer to that was stopped or refused. */
+  get #pondingNow(): PondingPicture | null {
+    return this.#water.isLeftOpen ? null : this.#ponding.current;
   }
 
   /** What stands on the own lot, of the same storm; null without an own lot. */

@@ -176,6 +176,22 @@ describe('standing water while the storm is changed', () => {
     expect(analysis.depthM?.[0]).toBe(0);
   });
 
+  it('goes when the whole answer is stopped, and figures are told with the storm that they were made from', async () => {
+    await showGround(analysis, worker, first);
+    const [plan, next] = [rainier(first, 20), rainier(first, 30)];
+    analysis.drain(plan);
+    await flow('20 mm');
+    vi.useFakeTimers();
+    analysis.drain(next);
+    const pond = worker.call('ponding');
+    await pond.done(answerTo(pond, ponding(30)));
+    expect(analysis.toldWith(next)).toBe(next);
+    vi.advanceTimersByTime(1000);
+    await worker.call('drain').stopped();
+    expect([analysis.depthM?.[0], analysis.toldWith(next)]).toEqual([0, plan]);
+    expect(analysis.isStale(next)).toBe(true);
+  });
+
   it('does not come back when the storm is as it was', async () => {
     await showGround(analysis, worker, first);
     const plan = rainier(first, 20);
