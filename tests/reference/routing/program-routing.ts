@@ -1,0 +1,47 @@
+import { contributingShare } from '../../../lib/drainage/contributing-share';
+import { Receivers } from '../../../lib/drainage/receivers';
+import { makeRouting } from '../../../lib/drainage/routing';
+import { settleStorm } from '../../../lib/drainage/settle-storm';
+import { buildTerrain } from '../../../lib/drainage/terrain';
+import type { Routed } from './methods';
+import { gatherPools, type Move } from './receiver-rules';
+
+/** Routes as this program does. */
+export function routeByProgram(
+  z: Float32Array,
+  width: number,
+  height: number,
+  cellM: number,
+): Routed {
+  const cellM2 = cellM * cellM;
+  const routing = makeRouting(buildTerrain(z, width, height), cellM2);
+  const ground = { conduits: [], pipes: new Map<string, never>() };
+  const eachMove = (runOffM: Float64Array, move: Move): void => {
+    const settled = settleStorm({ ground, routing, cellM2 }, runOffM, { durationH: 1 });
+    const { arrives, pondWater, pools } = settled;
+    const { upstreamFirst, ponds, terrain } = settled.routing;
+    const receivers = new Receivers(settled.routing);
+    const gather = gatherPools(terrain, pools, move);
+    const moveOn = (from: number, volume: number): void => {
+      const count = receivers.of(from);
+      for (let k = 0; k < count; k++) {
+        move(from, receivers.cells[k], receivers.shares[k] * volume);
+      }
+    };
+    for (const i of upstreamFirst) {
+      const pond = ponds.of[i];
+      if (pond === 0) {
+        moveOn(i, arrives[i]);
+        continue;
+      }
+      // what a pond passes on goes through it from where it came in
+      const passed = pondWater.passed[pond];
+      const part = passed > 0 ? passed / pondWater.arrived[pond] : 0;
+      gather(i, arrives[i] * (1 - part));
+      if (part === 0) continue;
+      move(i, ponds.exit[pond], arrives[i] * part);
+      if (i === ponds.exit[pond]) moveOn(i, passed);
+    }
+  };
+  return { reaching: (isTarget) => contributingShare(routing, isTarget).share, eachMove };
+}
