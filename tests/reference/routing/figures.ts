@@ -16,7 +16,7 @@ import { methods, type Method } from './methods';
 
 const bearings = [0, 5, 10, 15, 20, 25, 30, 35, 40, 45];
 
-/** One row for each method: its name and cells. */
+/** A table with a row for each method. */
 function print(
   title: string,
   head: readonly string[],
@@ -77,28 +77,23 @@ async function main(): Promise<void> {
   );
   grounds.push(await demoGround());
   if (hasRealGrounds) grounds.push(...(await realGrounds()));
-  for (const ground of grounds) {
-    const paved = solverErrors(methods, ground, {
-      manning: 0.015,
-      rainS: 1800,
-      untilS: 5400,
-      waveDepthM: 0.04,
-    });
-    const lawn = solverErrors(methods, ground, {
-      manning: 0.2,
-      rainS: 1800,
-      untilS: 16_200,
-      waveDepthM: 0.04,
-    });
-    print(
-      `Against the solver: ${ground.name}`,
-      ['lot lines, n 0.015', 'basins, n 0.015', 'lot lines, n 0.2', 'basins, n 0.2'],
-      (method) =>
-        [paved.get(method), lawn.get(method)].flatMap((errors) => [
-          short(errors?.overLines),
-          short(errors?.intoBasins),
-        ]),
+  for (const [manning, untilS] of [
+    [0.015, 5400],
+    [0.2, 16_200],
+  ]) {
+    const found = grounds.map((ground) =>
+      solverErrors(methods, ground, { manning, rainS: 1800, untilS, waveDepthM: 0.04 }),
     );
+    for (const [kind, title] of [
+      ['overLines', 'over lot lines'],
+      ['intoBasins', 'into basins and hollows'],
+    ] as const) {
+      print(
+        `Against shallow flow with n ${manning}, ${title}`,
+        grounds.map(({ name }) => name),
+        (method) => found.map((by) => short(by.get(method)?.[kind])),
+      );
+    }
   }
 }
 
