@@ -22,25 +22,20 @@ export function routeByProgram(
     const { upstreamFirst, ponds, terrain } = settled.routing;
     const receivers = new Receivers(settled.routing);
     const gather = gatherPools(terrain, pools, move);
-    const moveOn = (from: number, volume: number): void => {
-      const count = receivers.of(from);
-      for (let k = 0; k < count; k++) {
-        move(from, receivers.cells[k], receivers.shares[k] * volume);
-      }
-    };
     for (const i of upstreamFirst) {
       const pond = ponds.of[i];
       if (pond === 0) {
-        moveOn(i, arrives[i]);
+        const count = receivers.of(i);
+        for (let k = 0; k < count; k++) {
+          move(i, receivers.cells[k], receivers.shares[k] * arrives[i]);
+        }
         continue;
       }
       // what a pond passes on goes through it from where it came in
       const passed = pondWater.passed[pond];
       const part = passed > 0 ? passed / pondWater.arrived[pond] : 0;
       gather(i, arrives[i] * (1 - part));
-      if (part === 0) continue;
-      move(i, ponds.exit[pond], arrives[i] * part);
-      if (i === ponds.exit[pond]) moveOn(i, passed);
+      if (part > 0) move(i, ponds.to[pond], arrives[i] * part);
     }
   };
   return { reaching: (isTarget) => contributingShare(routing, isTarget).share, eachMove };
