@@ -230,7 +230,7 @@ export class Analysis {
   /** What stands on the own lot, of the same storm; null without an own lot. */
   get standingOnLot(): StandingOnLot | null {
     const answered = this.water?.result.standing_on_lot ?? null;
-    return answered === null ? null : (this.#ponding.current?.standingOnLot ?? answered);
+    return answered === null ? null : (this.#pondingNow?.standingOnLot ?? answered);
   }
 
   /** Whether the water on the sheet belongs to another plan than this one. */
