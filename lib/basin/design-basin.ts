@@ -10,6 +10,7 @@ import type { BasinForm } from '../ground/basin-form';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import type { Settings } from '../plan/schema';
 import { designInfiltration, type DesignInfiltration } from '../soil/design-infiltration';
+import { rateBounds } from '../soil/rate-bounds';
 import { greenAmptSoil } from '../soil/green-ampt-soil';
 import { eventDepthMm, thawOf } from '../storm/event-depth';
 import { stormRunOff } from '../storm/run-off-law';
@@ -295,6 +296,7 @@ function workOut(
   const { lotfall } = plan.plan;
   const { basin } = linked;
   const rateKnown = infiltration.rateMPerS !== null;
+  const bounds = rateBounds(infiltration, lotfall.soil);
   const fromFullS = drainFromFullS(basin, { horizonH });
   const { summary } = filled;
   const judgement = judgeDrainDown(
@@ -304,6 +306,8 @@ function workOut(
       followedH: horizonH,
       event: kind,
       rateKnown,
+      fastestH: bounds.by === 'measured' ? undefined : form.pondingDepthM / bounds.mostMPerS / 3600,
+      byMap: bounds.by === 'group',
     },
     lotfall.soil,
   );
@@ -381,7 +385,7 @@ function workOut(
         ? largestHeldMm(basin, (depthMm) => inflowOfStorm(catchment, lotfall, depthMm))
         : null,
     remedies:
-      judgement.result === 'fail'
+      rateKnown && (judgement.judgedH === null || judgement.judgedH > judgement.limitH)
         ? slowSoilRemedies(task, {
             limitH: judgement.limitH,
             wantedShare: Math.min(wantedShare, Math.max(0.01, summary.capturedShare)),

@@ -62,6 +62,10 @@ export interface DrainTimes {
   readonly event?: 'storm' | 'thaw';
   /** Whether the rate of the soil below is known. */
   readonly rateKnown: boolean;
+  /** Where the rate stands in a table: the depth over the most that such soils take, hours. Left out where it was measured. */
+  readonly fastestH?: number | undefined;
+  /** Whether nothing but a soil map's group tells of the soil. */
+  readonly byMap?: boolean;
 }
 
 /** How the basin's drain-down stands against a limit. */
@@ -86,7 +90,8 @@ export interface DrainJudgement {
  * Judges how long water stands: the longer of the time after the event's rain and of that from full. The latter is what the handbooks'
  * depths rest on (what soaks in during the time allowed), and does not hang on the storm.
  *
- * Without a known rate of the soil nothing passes. Within the limit but above the 24 h to aim for, the words say so.
+ * Without a known rate of the soil nothing passes, and by a soil map alone neither; by a table's rate, which is the least
+ * that such soils take, nothing fails that might drain in time by the most. Within the limit but above the 24 h to aim for, the words say so.
  */
 export function judgeDrainDown(times: DrainTimes, soil: SoilSettings | undefined): DrainJudgement {
   const own = soil?.drain_limit_h;
@@ -99,13 +104,20 @@ export function judgeDrainDown(times: DrainTimes, soil: SoilSettings | undefined
       : Math.max(times.afterRainH, times.fromFullH);
   const judge = (hours: number): 'pass' | 'check' | 'fail' => {
     if (!times.rateKnown) return 'check';
-    return stands || judgedH === null || judgedH > hours ? 'fail' : 'pass';
+    if (stands || judgedH === null || judgedH > hours) {
+      return times.fastestH !== undefined && times.fastestH <= hours ? 'check' : 'fail';
+    }
+    return times.byMap === true ? 'check' : 'pass';
   };
+  const result = judge(limitH);
   return {
-    result: judge(limitH),
+    result,
     limitH,
     judgedH,
-    why: wordsOf(times, judgedH, limitH),
+    why:
+      result === 'check' && times.rateKnown
+        ? `${wordsOf(times, judgedH, limitH)} That is by the least that such soils take: test the soil at the place.`
+        : wordsOf(times, judgedH, limitH),
     isLocal: own !== undefined,
     source: own === undefined ? usual.source : null,
     against: drainLimits.map((limit) => ({ limit, result: judge(limit.hours) })),

@@ -5,75 +5,68 @@ import type { BasinSite } from './basin-site';
 import type { Concerned } from './concerned';
 import { outlineOf, sharedPoint, type Outline } from './measure';
 import type { RuleOf } from './rule';
-import type { SetbackResult } from './setback-result';
-import { soilRate, soilRateBounds } from './soil-rate';
+import type { SetbackResult, Verdict } from './setback-result';
+import { soilRate } from './soil-rate';
 
 /** Whether ponded water goes in time: the local limit of the plan's settings counts before the rule's own. */
 export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
   const localH = site.input.soil?.drain_limit_h;
   const limitH = localH ?? rule.atMostH;
-  const estimate = site.basin.drainDownH === undefined ? depthOverRate(site) : undefined;
-  const hours = site.basin.drainDownH ?? estimate?.hours;
-  const how =
-    estimate === undefined
-      ? ', by filling and draining it'
-      : ', by the ponding depth over the soil’s rate';
+  const filledH = site.basin.drainDownH;
+  const soil = soilRate(site.input);
+  // A soil map alone gives no time: what is published for a group is the least that its soils take.
+  const slowestH = soil.by === 'group' ? undefined : depthOver(site, soil.leastMPerS);
+  const hours = filledH ?? (soil.by === 'none' ? undefined : slowestH);
+  const isRough = soil.by === 'texture' || soil.by === 'group';
+  const fastestH = isRough ? depthOver(site, soil.mostMPerS) : hours;
   const rest = {
     about: 'ponded water',
     requiredH: limitH,
     measuredH: hours === Infinity ? undefined : hours,
     limit: 'most',
   } as const;
-  const isMeasured = site.basin.drainDownH !== undefined || estimate?.measured === true;
-  if (!isMeasured && fastestH(site) > limitH) {
-    return site.row(rule, null, {
-      ...rest,
-      result: 'fail',
-      why: 'Water stands longer than allowed, even by the most that such soils take.',
-    });
+  const row = (result: Verdict, why: string): SetbackResult =>
+    site.row(rule, null, { ...rest, result, why });
+  if (isRough && fastestH !== undefined && fastestH > limitH) {
+    return row('fail', 'Water stands longer than allowed, even by the most that such soils take.');
   }
   if (hours === undefined) {
-    return site.row(rule, null, {
-      ...rest,
-      result: 'check',
-      why: 'How long water stands in the basin is not known: test how fast the soil takes water, and give the basin its depth and layers.',
-    });
+    return row(
+      'check',
+      'How long water stands in the basin is not known: test how fast the soil takes water, and give the basin its depth and layers.',
+    );
   }
-  if (hours > limitH && estimate?.measured === false) {
-    return site.row(rule, null, {
-      ...rest,
-      result: 'check',
-      why: 'Water may stand longer than allowed, by the least that such soils take: test how fast the soil at the place takes water.',
-    });
+  if (hours > limitH && isRough) {
+    return row(
+      'check',
+      'Water may stand longer than allowed, by the least that such soils take: test how fast the soil at the place takes water.',
+    );
   }
   const whose =
     localH === undefined ? rule.published : 'the local limit, which counts before the rule’s own';
-  return site.row(rule, null, {
-    ...rest,
-    result: hours > limitH ? 'fail' : 'pass',
-    why:
-      hours === Infinity
+  const how =
+    filledH === undefined
+      ? ', by the ponding depth over the soil’s rate'
+      : ', by filling and draining it';
+  if (hours > limitH) {
+    return row(
+      'fail',
+      filledH === Infinity
         ? 'By filling and draining it, water still stands at the end of the time looked at.'
-        : hours > limitH
-          ? `Water stands longer than allowed (${whose})${how}.`
-          : `Water is gone in time (${whose})${how}.`,
-  });
+        : `Water stands longer than allowed (${whose})${how}.`,
+    );
+  }
+  return soil.by === 'group'
+    ? row(
+        'check',
+        `Water is gone in time (${whose}) by the least that soils of such a group take, but a soil map is no test: test the soil at the place.`,
+      )
+    : row('pass', `Water is gone in time (${whose})${how}.`);
 }
 
-/** Hours that the soil needs for the ponded depth, layers not counted; `undefined` when depth or rate is not known. */
-function depthOverRate({
-  basin,
-  input,
-}: BasinSite): { hours: number; measured: boolean } | undefined {
-  const rate = soilRate(input);
-  if (rate === undefined || basin.pondingDepthM === undefined) return undefined;
-  return { hours: (1000 * basin.pondingDepthM) / rate.mmPerH, measured: rate.measured };
-}
-
-/** Hours that the ponded depth needs in the fastest soil that the plan leaves open. */
-function fastestH({ basin, input }: BasinSite): number {
-  const [, mostMmPerH] = soilRateBounds(input);
-  return (1000 * (basin.pondingDepthM ?? 0)) / mostMmPerH;
+/** Hours that a soil needs for the ponded depth, layers not counted; `undefined` when the depth is not known. */
+function depthOver({ basin }: BasinSite, rateMPerS: number): number | undefined {
+  return basin.pondingDepthM === undefined ? undefined : basin.pondingDepthM / rateMPerS / 3600;
 }
 
 /** What the overflow's way comes to first, of the features that it must not reach. */

@@ -44,6 +44,19 @@ describe('judging how long water stands', () => {
     for (const { limit } of against) expect(limit.source.mark).toBe('seen');
   });
 
+  it('by a table’s rate fails only where the most that such soils take is too slow as well', () => {
+    const byTable = (fastestH: number, fromFullH: number | null = 60) =>
+      judgeDrainDown({ ...times(3, fromFullH), fastestH }, {});
+    expect(byTable(15)).toMatchObject({ result: 'check', judgedH: 60 });
+    expect(byTable(15).why).toContain('by the least that such soils take');
+    expect(byTable(15).against.map(({ result }) => result)).toEqual(['check', 'check', 'pass']);
+    expect(byTable(50).result).toBe('fail');
+    expect(byTable(15, null).result).toBe('check');
+    expect(byTable(15, 20).result).toBe('pass');
+    // a soil map is no test
+    expect(judgeDrainDown({ ...times(3, 20), fastestH: 2, byMap: true }, {}).result).toBe('check');
+  });
+
   it('never passes on soil that nobody knows', () => {
     const judged = judgeDrainDown(times(0, 0, false), {});
     expect(judged.result).toBe('check');

@@ -98,6 +98,16 @@ describe('drain-down', () => {
     });
   });
 
+  it('given for a table’s rate fails only where the most that such soils take is too slow as well', () => {
+    const given = (drainDownH: number, soil: SetbackInput['soil']): string =>
+      rowsOf(rule, [], { drainDownH, pondingDepthM: 0.15 }, { soil })[0].result;
+    expect(given(60, { usda_texture: 'loam' })).toBe('check');
+    expect(given(40, { usda_texture: 'loam' })).toBe('pass');
+    expect(given(60, { rate_mm_per_h: 5 })).toBe('fail');
+    expect(given(Infinity, { group: 'C' })).toBe('check');
+    expect(given(30, { group: 'A' })).toBe('check');
+  });
+
   it('fails where water never goes, without a figure that is none', () => {
     expect(at(Infinity)).toMatchObject({ result: 'fail', measured_h: null });
   });
