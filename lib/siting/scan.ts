@@ -4,7 +4,7 @@ import { perimeterM } from '../frame/shapes';
 import { heightAt, steepnessOf } from '../setback/ground-at';
 import { meshCentre } from './mesh';
 import { defaultWeights, scoreOf, scoreParts, type Scored, type ScoreWeights } from './score';
-import { bowlVolumeM3, rimAt, type BasinOutline } from './shapes';
+import { bowlVolumeM3, heldToSillM3, rimAt, type BasinOutline } from './shapes';
 import { classDepthM, depthForSlope, nearDownspoutM, sizeByFactor } from '../basin/size-factors';
 import type { SearchedLot } from './searched-lot';
 
@@ -198,7 +198,9 @@ export class Scan {
       downM = Math.max(downM, x * fall.down[0] + y * fall.down[1]);
     }
     const perimeter = (this.perimeters.get(outline) ?? 0) * scale;
-    const bowlM3 = bowlVolumeM3(areaM2, perimeter, classDepthM[fall.depth], searched.sideSlope);
+    const depthM = classDepthM[fall.depth];
+    const bowlM3 = heldToSillM3(areaM2, perimeter, depthM, searched.sideSlope);
+    const levelGroundCutM3 = bowlVolumeM3(areaM2, perimeter, depthM, searched.sideSlope);
     const arrivesM3 =
       input.runOffDepthM * this.across(at, fall, acrossM * scale).allM2 +
       input.roofRunOffM * led.reduce((sum, roof) => sum + roof.areaM2, 0);
@@ -209,7 +211,8 @@ export class Scan {
       slopeRatio: fall.slope,
       bowlM3,
       // Ground stands over the lowest rim by the fall from the middle to there, on average.
-      cutM3: bowlM3 + areaM2 * (fall.slope ?? 0) * downM * scale,
+      levelGroundCutM3,
+      cutM3: levelGroundCutM3 + areaM2 * (fall.slope ?? 0) * downM * scale,
       downspoutM:
         searched.ownRoofs.length === 0 ? null : Math.min(...led.map((roof) => roof.distanceM)),
       wetShare: standingM > 0.03 ? 1 : 0,

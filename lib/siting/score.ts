@@ -83,8 +83,11 @@ export interface Scored {
   readonly capturedM3: number;
   readonly marginM: number;
   readonly slopeRatio: number | null;
+  /** What the bowl holds up to its sill. */
   readonly bowlM3: number;
+  /** The dig to make it level without a berm, here and were the ground level. */
   readonly cutM3: number;
+  readonly levelGroundCutM3: number;
   /** Distance of the nearest roof outlet that feeds the place, `Infinity` for none, `null` on a lot without roofs. */
   readonly downspoutM: number | null;
   /** Share of the place that stands wet. */
@@ -99,7 +102,7 @@ export function scoreParts(scored: Scored, reachableM3: number): ScoreParts {
     caught: reachableM3 > 0 ? unit(scored.capturedM3 / reachableM3) : 0,
     margin: unit(scored.marginM / goodMarginM),
     slope: scored.slopeRatio === null ? null : unit(1 - scored.slopeRatio / steepestRatio),
-    digging: scored.cutM3 > 0 ? unit(scored.bowlM3 / scored.cutM3) : 1,
+    digging: scored.cutM3 > 0 ? unit(scored.levelGroundCutM3 / scored.cutM3) : 1,
     downspout: scored.downspoutM === null ? null : unit(1 - scored.downspoutM / farDownspoutM),
     dryness: 1 - scored.wetShare * wetnessWeight[scored.soil],
     recommended: 1 / (1 + scored.shouldBroken),

@@ -9,7 +9,14 @@ import { boundaryDistance, isInside, outlineOf, type Outline } from '../setback/
 import { forbiddenGround, marginCapM, type ForbiddenGround } from './forbidden-ground';
 import { LeadIns } from './lead-in';
 import type { Scored } from './score';
-import { basinOutline, bowlVolumeM3, rimAt, usualOutlines, type BasinOutline } from './shapes';
+import {
+  basinOutline,
+  bowlVolumeM3,
+  heldToSillM3,
+  rimAt,
+  usualOutlines,
+  type BasinOutline,
+} from './shapes';
 import { sitingDefaults, type LedRoof, type SitingInput } from './siting-input';
 import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../basin/size-factors';
 
@@ -335,7 +342,8 @@ export class SearchedLot {
     const inflowM3 = caught.runOffM3 + roofRunOffM * (caught.areaM2 - groundM2 + ledM2);
 
     const pondingDepthM = classDepthM[depth];
-    const bowlM3 = bowlVolumeM3(fit.areaM2, perimeterM(rim), pondingDepthM, this.sideSlope);
+    const { sideSlope } = this;
+    const bowlM3 = heldToSillM3(fit.areaM2, perimeterM(rim), pondingDepthM, sideSlope);
     return {
       lot: this.lotAt(centre) ?? '',
       at: centre,
@@ -356,7 +364,8 @@ export class SearchedLot {
         marginM: fit.marginM,
         slopeRatio: plane?.slopeRatio ?? null,
         bowlM3,
-        cutM3: levelCutM3(elevation, around, cells, pondingDepthM, this.sideSlope),
+        cutM3: levelCutM3(elevation, around, cells, pondingDepthM, sideSlope),
+        levelGroundCutM3: bowlVolumeM3(fit.areaM2, perimeterM(rim), pondingDepthM, sideSlope),
         downspoutM: this.ownRoofs.length === 0 ? null : downspoutM,
         wetShare: wetShare(standingDepthM, cells),
         soil,

@@ -1,3 +1,4 @@
+import { freeboardM } from '../ground/basin-form';
 import type { XY } from '../frame/frame';
 import { areaM2, centroid } from '../frame/shapes';
 
@@ -92,4 +93,19 @@ export function bowlVolumeM3(
     depth = Math.min(depth, (linear - Math.sqrt(discriminant)) / (2 * quadratic));
   }
   return areaM2 * depth - (linear * depth * depth) / 2 + (quadratic * depth ** 3) / 3;
+}
+
+/**
+ * What a bowl holds up to the sill of its notch, which lies the usual freeboard below the rim.
+ *
+ * For the search, which asks by the thousand: within 3 % of what the same rim holds as it is built (`stageStorage`).
+ */
+export function heldToSillM3(
+  areaM2: number,
+  perimeterM: number,
+  pondingDepthM: number,
+  sideSlope: number,
+): number {
+  const below = (depthM: number): number => bowlVolumeM3(areaM2, perimeterM, depthM, sideSlope);
+  return below(freeboardM + pondingDepthM) - below(freeboardM);
 }

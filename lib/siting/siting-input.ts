@@ -163,7 +163,7 @@ export interface CandidateSite {
   /** The storm's run-off from `catches_m2`; by simulation where there is one, and then with all rain on the basin itself. */
   readonly inflow_m3: number;
   readonly led: readonly LedRoof[];
-  /** Bowl below the rim, and the dig to make it level without a berm, m3. */
+  /** What the bowl holds up to its sill, within 3 % of what `design` finds for the rim; the dig to make it level without a berm, m3. */
   readonly bowl_m3: number;
   readonly cut_m3: number;
   readonly captured_m3: number;

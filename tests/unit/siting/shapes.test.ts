@@ -7,7 +7,16 @@ import {
   signedAreaM2,
 } from '../../../lib/frame/shapes';
 import { outlineOf } from '../../../lib/setback/measure';
-import { basinOutline, bowlVolumeM3, rimAt, usualOutlines } from '../../../lib/siting/shapes';
+import { bowlStorage, insetAreas } from '../../../lib/basin/bowl-storage';
+import { volumeAt } from '../../../lib/basin/stage-storage';
+import { freeboardM } from '../../../lib/ground/basin-form';
+import {
+  basinOutline,
+  bowlVolumeM3,
+  heldToSillM3,
+  rimAt,
+  usualOutlines,
+} from '../../../lib/siting/shapes';
 import { levelCutM3 } from '../../../lib/siting/searched-lot';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import { fallingSouth } from './sloping-lot';
@@ -38,6 +47,26 @@ describe('basin outlines', () => {
     const high = Math.max(...rim.map(([, y]) => y));
     const wide = Math.max(...rim.map(([x]) => x));
     expect(high / wide).toBeCloseTo(2, 9);
+  });
+});
+
+describe('what a place holds', () => {
+  it('is what its rim holds as it is built, within 3 %', () => {
+    for (const outline of usualOutlines().filter(({ turnRad }) => turnRad === 0)) {
+      for (const wholeM2 of [8, 15, 30]) {
+        for (const pondingDepthM of [0.1, 0.15, 0.2]) {
+          const rim = rimAt(outline, [0, 0], wholeM2);
+          const bowl = { areaM2: wholeM2, pondingDepthM, freeboardM, sideSlope: 3 };
+          const storage = bowlStorage(insetAreas(rim), bowl);
+          const built = volumeAt(storage, storage.overflowDepthM);
+          const held = heldToSillM3(wholeM2, perimeterM(rim), pondingDepthM, 3);
+          expect(
+            Math.abs(held / built - 1),
+            `${outline.form} ${wholeM2} ${pondingDepthM}`,
+          ).toBeLessThan(0.03);
+        }
+      }
+    }
   });
 });
 

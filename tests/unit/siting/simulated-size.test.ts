@@ -101,7 +101,7 @@ describe('several basins with a simulator', () => {
   it('keep the balance of each and of all, what one sends on counted once', async () => {
     // A lot so narrow that one lies below the other.
     const narrow = inputOf(
-      lotWithHouse(box(0, 0, 13, 50), box(1, 44, 6, 49)),
+      lotWithHouse(box(0, 0, 11, 50), box(1, 44, 6, 49)),
       fallingSouth(-10, 60, 60, 70, 1, 0.03),
       [{ id: 'west', at: [3.5, 43.8], areaM2: 40 }],
       { simulate: holding(0.02), basins: 2, maxAreaM2: 12 },
