@@ -19,6 +19,12 @@ const order = [
   'siting',
 ];
 
+/** Rooms of folders that have them, in the same order. */
+const rooms = {
+  drainage: ['terrain', 'storm', 'height-error', 'answer', 'certainty'],
+  basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
+};
+
 const outside = [
   {
     group: ['**/src/**', 'svelte', 'svelte/*', 'maplibre-gl', 'terra-draw*', 'comlink', 'idb'],
@@ -36,6 +42,36 @@ const browserOnly = [
   'self',
   'process',
 ];
+
+/** What the files of a folder, and of its rooms, must not import: what comes after them. */
+function floorRules(folder, later) {
+  const above = (depth) =>
+    later.map((name) => ({
+      group: [`${'../'.repeat(depth)}${name}/**`],
+      message: `lib/${folder} comes before lib/${name} and must not lean on it.`,
+    }));
+  const rule = (files, patterns) => ({
+    files,
+    rules: { 'no-restricted-imports': ['error', { patterns: [...outside, ...patterns] }] },
+  });
+  const inside = rooms[folder] ?? [];
+  return [
+    rule([`lib/${folder}/*.ts`], above(1)),
+    rule([`lib/${folder}/*/**/*.ts`], above(2)),
+    ...inside.map((room, at) =>
+      rule(
+        [`lib/${folder}/${room}/*.ts`],
+        [
+          ...above(2),
+          ...inside.slice(at + 1).map((name) => ({
+            group: [`../${name}/*`],
+            message: `lib/${folder}/${room} comes before lib/${folder}/${name} and must not lean on it.`,
+          })),
+        ],
+      ),
+    ),
+  ];
+}
 
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', '.cache/'] },
@@ -89,23 +125,7 @@ export default tseslint.config(
       'no-restricted-globals': ['error', ...browserOnly],
     },
   },
-  ...order.map((folder, index) => ({
-    files: [`lib/${folder}/**/*.ts`],
-    rules: {
-      'no-restricted-imports': [
-        'error',
-        {
-          patterns: [
-            ...outside,
-            ...order.slice(index + 1).map((later) => ({
-              group: [`../${later}/*`, `../../${later}/*`],
-              message: `lib/${folder} comes before lib/${later} and must not lean on it.`,
-            })),
-          ],
-        },
-      ],
-    },
-  })),
+  ...order.flatMap((folder, index) => floorRules(folder, order.slice(index + 1))),
   {
     files: ['lib/elevation/**/*-file.ts', 'lib/elevation/node-*.ts'],
     rules: { 'no-restricted-imports': 'off' },

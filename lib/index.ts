@@ -62,58 +62,63 @@ export type { DesignInfiltration } from './soil/design-infiltration';
 // Ground and water
 export { ground, groundWithoutBasins } from './ground/ground';
 export type { Ground } from './ground/ground';
-export { buildTerrain } from './drainage/terrain';
-export type { Terrain } from './drainage/terrain';
-export { Workspace } from './drainage/workspace';
-export { lowSpots } from './drainage/low-spots';
-export type { LowSpot, LowSpotsOptions } from './drainage/low-spots';
-export { surveyLot } from './drainage/survey-lot';
-export type { Survey, SurveyOptions } from './drainage/survey-lot';
-export { shapeGround } from './drainage/shaped-ground';
-export type { ShapedGround } from './drainage/shaped-ground';
-export { stormOnGround } from './drainage/storm-on-ground';
-export type { StormOnGround } from './drainage/storm-on-ground';
-export { withUptake } from './drainage/basin-uptake';
-export { drainLot } from './drainage/drain-lot';
-export type { DrainAbout } from './drainage/drain-lot';
-export type { Contributing, DrainageResult } from './drainage/drainage-result';
-export { contributingArea } from './drainage/contributing-area';
-export { ledger } from './drainage/ledger';
-export type { Ledger } from './drainage/ledger';
-export { probePoint } from './drainage/probe-point';
-export type { PointAnswer } from './drainage/probe-point';
-export { flowLines } from './drainage/flow-lines';
-export { pipeLines } from './drainage/pipe-lines';
-export { drainageFeatures } from './drainage/drainage-features';
-export { certaintyRasters, resultRasters } from './drainage/result-rasters';
-export { whatChanged } from './drainage/what-changed';
-export type { Difference } from './drainage/what-changed';
+export { buildTerrain } from './drainage/terrain/terrain';
+export type { Terrain } from './drainage/terrain/terrain';
+export { Workspace } from './drainage/terrain/workspace';
+export { lowSpots } from './drainage/answer/low-spots';
+export type { LowSpot, LowSpotsOptions } from './drainage/answer/low-spots';
+export { surveyLot } from './drainage/storm/survey-lot';
+export type { Survey, SurveyOptions } from './drainage/storm/survey-lot';
+export { shapeGround } from './drainage/storm/shaped-ground';
+export type { ShapedGround } from './drainage/storm/shaped-ground';
+export { stormOnGround } from './drainage/storm/storm-on-ground';
+export type { StormOnGround } from './drainage/storm/storm-on-ground';
+export { withUptake } from './drainage/storm/basin-uptake';
+export { drainLot } from './drainage/answer/drain-lot';
+export type { DrainAbout } from './drainage/answer/drain-lot';
+export type { Contributing, DrainageResult } from './drainage/answer/drainage-result';
+export { contributingArea } from './drainage/answer/contributing-area';
+export { ledger } from './drainage/answer/ledger';
+export type { Ledger } from './drainage/answer/ledger';
+export { probePoint } from './drainage/answer/probe-point';
+export type { PointAnswer } from './drainage/answer/probe-point';
+export { flowLines } from './drainage/answer/flow-lines';
+export { pipeLines } from './drainage/answer/pipe-lines';
+export { drainageFeatures } from './drainage/answer/drainage-features';
+export { resultRasters } from './drainage/answer/result-rasters';
+export { certaintyRasters } from './drainage/certainty/certainty-rasters';
+export { whatChanged } from './drainage/answer/what-changed';
+export type { Difference } from './drainage/answer/what-changed';
 
 // How sure the answer is
-export { certainty, prepareCertainty } from './drainage/certainty';
-export type { CertaintyInput, CertaintyRange, CertaintyStudy } from './drainage/certainty';
-export { untilSettled } from './drainage/certainty-rounds';
-export { mergeTallies } from './drainage/certainty-tallies';
-export type { Tallies } from './drainage/certainty-tallies';
-export { summarise } from './drainage/certainty-result';
-export type { CertaintyResult } from './drainage/certainty-result';
-export { withCertainty } from './drainage/with-certainty';
-export type { CertainDrainage } from './drainage/with-certainty';
-export { sensitivity } from './drainage/sensitivity';
-export { errorsOf } from './drainage/error-defaults';
+export { certainty, prepareCertainty } from './drainage/certainty/certainty';
+export type {
+  CertaintyInput,
+  CertaintyRange,
+  CertaintyStudy,
+} from './drainage/certainty/certainty';
+export { untilSettled } from './drainage/certainty/certainty-rounds';
+export { mergeTallies } from './drainage/certainty/certainty-tallies';
+export type { Tallies } from './drainage/certainty/certainty-tallies';
+export { summarise } from './drainage/certainty/certainty-result';
+export type { CertaintyResult } from './drainage/certainty/certainty-result';
+export { withCertainty } from './drainage/certainty/with-certainty';
+export type { CertainDrainage } from './drainage/certainty/with-certainty';
+export { sensitivity } from './drainage/certainty/sensitivity';
+export { errorsOf } from './drainage/height-error/error-defaults';
 
 // Basins
-export { designBasins } from './basin/design-basin';
-export { isDesigned } from './basin/design-result';
-export type { BasinDesign, BasinNotDug, DesignResult } from './basin/design-result';
-export { basinAsBuilt } from './basin/as-built';
-export type { BasinAsBuilt } from './basin/as-built';
-export { fillAndDrain } from './basin/fill-and-drain';
-export type { Inflow } from './basin/fill-and-drain';
-export { longRun } from './basin/long-run';
-export type { LongRun, LongRunOptions, RecordedRain } from './basin/long-run';
-export { recordedRain } from './basin/recorded-rain';
-export { builtOf, uptakeOf } from './basin/for-drainage';
+export { designBasins } from './basin/design/design-basin';
+export { isDesigned } from './basin/design/design-result';
+export type { BasinDesign, BasinNotDug, DesignResult } from './basin/design/design-result';
+export { basinAsBuilt } from './basin/form/as-built';
+export type { BasinAsBuilt } from './basin/form/as-built';
+export { fillAndDrain } from './basin/filling/fill-and-drain';
+export type { Inflow } from './basin/filling/fill-and-drain';
+export { longRun } from './basin/filling/long-run';
+export type { LongRun, LongRunOptions, RecordedRain } from './basin/filling/long-run';
+export { recordedRain } from './basin/filling/recorded-rain';
+export { builtOf, uptakeOf } from './basin/design/for-drainage';
 
 // Setbacks
 export { checkSetbacks } from './setback/check';

@@ -1,4 +1,4 @@
-import { isDesigned, type DesignResult } from '../basin/design-result';
+import { isDesigned, type DesignResult } from '../basin/design/design-result';
 
 /**
  * Hours that ponded water stands in a basin of a plan by its simulation, as rules judge it: after the event's rain or

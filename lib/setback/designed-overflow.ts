@@ -1,4 +1,4 @@
-import { isDesigned, type DesignResult } from '../basin/design-result';
+import { isDesigned, type DesignResult } from '../basin/design/design-result';
 import type { Frame, XY } from '../frame/frame';
 
 /**

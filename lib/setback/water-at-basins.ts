@@ -1,8 +1,8 @@
-import { designBasins } from '../basin/design-basin';
-import { overflowCourse, overGround } from '../drainage/overflow-course';
-import { shapeGround } from '../drainage/shaped-ground';
-import { stormOnGround } from '../drainage/storm-on-ground';
-import type { Survey } from '../drainage/survey-lot';
+import { designBasins } from '../basin/design/design-basin';
+import { overflowCourse, overGround } from '../drainage/answer/overflow-course';
+import { shapeGround } from '../drainage/storm/shaped-ground';
+import { stormOnGround } from '../drainage/storm/storm-on-ground';
+import type { Survey } from '../drainage/storm/survey-lot';
 import { InputError } from '../errors';
 import type { XY } from '../frame/frame';
 import { toLocal } from '../plan/local-plan';

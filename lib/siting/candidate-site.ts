@@ -1,4 +1,4 @@
-import { classDepthM } from '../basin/size-factors';
+import { classDepthM } from '../basin/form/size-factors';
 import { drainDownH, type Simulated } from './simulated-size';
 import { scoreOf, scoreParts, type ScoreWeights } from './score';
 import type { Sized } from './searched-lot';

@@ -1,7 +1,7 @@
-import type { ShapedGround } from '../drainage/shaped-ground';
-import type { StormOnGround } from '../drainage/storm-on-ground';
-import { outlineFiller, type GroundMix } from '../basin/outline-filler';
-import type { SoilTexture } from '../basin/size-factors';
+import type { ShapedGround } from '../drainage/storm/shaped-ground';
+import type { StormOnGround } from '../drainage/storm/storm-on-ground';
+import { outlineFiller, type GroundMix } from '../basin/filling/outline-filler';
+import type { SoilTexture } from '../basin/form/size-factors';
 import type { Elevation } from '../elevation/read-window';
 import { InputError } from '../errors';
 import type { XY } from '../frame/frame';

@@ -1,4 +1,4 @@
-import type { FilledOutline } from '../basin/outline-filler';
+import type { FilledOutline } from '../basin/filling/outline-filler';
 import { candidateSite } from './candidate-site';
 import type { Joint } from './joint-sites';
 import type { ScoreWeights } from './score';

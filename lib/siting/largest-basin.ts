@@ -1,4 +1,4 @@
-import { classDepthM } from '../basin/size-factors';
+import { classDepthM } from '../basin/form/size-factors';
 import type { XY } from '../frame/frame';
 import { meshCentre } from './mesh';
 import { areApart } from './rank-sites';

@@ -1,10 +1,10 @@
 import { cellCentre } from '../elevation/grid';
-import { openArea } from '../drainage/contributing-area';
-import { targetWithPonds } from '../drainage/contributing-share';
-import { overflowCourse, overGround } from '../drainage/overflow-course';
-import type { ShapedGround } from '../drainage/shaped-ground';
-import { spreadFlow } from '../drainage/spread-flow';
-import type { StormOnGround } from '../drainage/storm-on-ground';
+import { openArea } from '../drainage/answer/contributing-area';
+import { targetWithPonds } from '../drainage/terrain/contributing-share';
+import { overflowCourse, overGround } from '../drainage/answer/overflow-course';
+import type { ShapedGround } from '../drainage/storm/shaped-ground';
+import { spreadFlow } from '../drainage/terrain/spread-flow';
+import type { StormOnGround } from '../drainage/storm/storm-on-ground';
 import type { LocalPlan } from '../plan/local-plan';
 import type { Catch, Catchments } from './siting-input';
 import { UpstreamShare } from './upstream-share';

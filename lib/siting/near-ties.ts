@@ -1,5 +1,5 @@
-import { steepestRatio } from '../basin/size-factors';
-import type { ErrorModel } from '../drainage/error-field';
+import { steepestRatio } from '../basin/form/size-factors';
+import type { ErrorModel } from '../drainage/height-error/error-field';
 import { scorePartNames, type ScorePart, type ScoreWeights } from './score';
 import type { CandidateSite } from './siting-input';
 

@@ -5,7 +5,12 @@ import { heightAt, steepnessOf } from '../setback/ground-at';
 import { meshCentre } from './mesh';
 import { defaultWeights, scoreOf, scoreParts, type Scored, type ScoreWeights } from './score';
 import { bowlVolumeM3, heldToSillM3, rimAt, type BasinOutline } from './shapes';
-import { classDepthM, depthForSlope, nearDownspoutM, sizeByFactor } from '../basin/size-factors';
+import {
+  classDepthM,
+  depthForSlope,
+  nearDownspoutM,
+  sizeByFactor,
+} from '../basin/form/size-factors';
 import type { SearchedLot } from './searched-lot';
 
 /** A place with the outline that looks best there, by estimates that need no routing of water. */

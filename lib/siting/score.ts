@@ -1,5 +1,5 @@
 import { ourChoice } from '../source';
-import { steepestRatio } from '../basin/size-factors';
+import { steepestRatio } from '../basin/form/size-factors';
 
 /** The parts of a score, each from 0 (worst) to 1; `null` when it does not apply. */
 export interface ScoreParts {

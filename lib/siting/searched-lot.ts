@@ -18,7 +18,12 @@ import {
   type BasinOutline,
 } from './shapes';
 import { sitingDefaults, type LedRoof, type SitingInput } from './siting-input';
-import { classDepthM, depthForSlope, sizeByFactor, type DepthClass } from '../basin/size-factors';
+import {
+  classDepthM,
+  depthForSlope,
+  sizeByFactor,
+  type DepthClass,
+} from '../basin/form/size-factors';
 
 /** Water deeper than this counts as standing, metres: shallower is within what the elevation can tell. */
 const standingM = 0.03;

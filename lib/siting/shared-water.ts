@@ -1,4 +1,4 @@
-import { sizeByFactor } from '../basin/size-factors';
+import { sizeByFactor } from '../basin/form/size-factors';
 import type { SearchedLot, Sized } from './searched-lot';
 import type { Catch, LedRoof } from './siting-input';
 

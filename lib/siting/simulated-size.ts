@@ -1,5 +1,5 @@
-import type { FilledOutline, OutlineToFill } from '../basin/outline-filler';
-import { classDepthM } from '../basin/size-factors';
+import type { FilledOutline, OutlineToFill } from '../basin/filling/outline-filler';
+import { classDepthM } from '../basin/form/size-factors';
 import type { SearchedLot, Sized } from './searched-lot';
 import { sitingDefaults, type SiteSimulator } from './siting-input';
 

@@ -1,4 +1,4 @@
-import type { FilledOutline, OutlineToFill } from '../basin/outline-filler';
+import type { FilledOutline, OutlineToFill } from '../basin/filling/outline-filler';
 import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import type { LocalPlan } from '../plan/local-plan';
@@ -9,7 +9,7 @@ import type { RuleSet } from '../setback/rule';
 import type { RefusedArea } from './forbidden-ground';
 import type { ScoreParts, ScoreWeights } from './score';
 import type { BasinForm } from './shapes';
-import type { DepthClass, SoilTexture } from '../basin/size-factors';
+import type { DepthClass, SoilTexture } from '../basin/form/size-factors';
 
 /** A roof's share that one downspout brings to the ground. */
 export interface RoofOutlet {

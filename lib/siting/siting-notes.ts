@@ -1,4 +1,4 @@
-import { homeowners } from '../basin/size-factors';
+import { homeowners } from '../basin/form/size-factors';
 import { sourceLine } from '../source';
 import { leastShare, type SearchedLot } from './searched-lot';
 import type { CandidateSite, JointSites, SitingInput, SitingNote } from './siting-input';

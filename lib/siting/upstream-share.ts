@@ -1,6 +1,6 @@
-import { COLUMN_STEP, NONE, ROW_STEP, neighbourOffsets } from '../drainage/neighbours';
-import { Receivers } from '../drainage/receivers';
-import type { Routing } from '../drainage/routing';
+import { COLUMN_STEP, NONE, ROW_STEP, neighbourOffsets } from '../drainage/terrain/neighbours';
+import { Receivers } from '../drainage/terrain/receivers';
+import type { Routing } from '../drainage/terrain/routing';
 
 /**
  * How much of each cell's water reaches a target, as `contributingShare` and `stormShare` find it, but looking only at

@@ -1,12 +1,16 @@
-import { certainty, prepareCertainty, type CertaintyInput } from '../../lib/drainage/certainty';
-import { summarise, type CertaintyResult } from '../../lib/drainage/certainty-result';
-import { untilSettled } from '../../lib/drainage/certainty-rounds';
-import type { Tallies } from '../../lib/drainage/certainty-tallies';
-import { errorsOf } from '../../lib/drainage/error-defaults';
-import type { LowSpotRow } from '../../lib/drainage/drainage-result';
-import { lowSpotName } from '../../lib/drainage/listed-low-spots';
-import { sensitivity, type Sensitivity } from '../../lib/drainage/sensitivity';
-import type { CertainDrainage } from '../../lib/drainage/with-certainty';
+import {
+  certainty,
+  prepareCertainty,
+  type CertaintyInput,
+} from '../../lib/drainage/certainty/certainty';
+import { summarise, type CertaintyResult } from '../../lib/drainage/certainty/certainty-result';
+import { untilSettled } from '../../lib/drainage/certainty/certainty-rounds';
+import type { Tallies } from '../../lib/drainage/certainty/certainty-tallies';
+import { errorsOf } from '../../lib/drainage/height-error/error-defaults';
+import type { LowSpotRow } from '../../lib/drainage/answer/drainage-result';
+import { lowSpotName } from '../../lib/drainage/answer/listed-low-spots';
+import { sensitivity, type Sensitivity } from '../../lib/drainage/certainty/sensitivity';
+import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import { formatArea, formatLength, formatVolume } from '../../lib/units/format';
 import { parseLength } from '../../lib/units/parse-length';

@@ -1,5 +1,5 @@
 import { basename } from 'node:path';
-import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
+import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/open-elevation';
 import { InputError } from '../../lib/errors';
 import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';

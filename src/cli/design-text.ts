@@ -1,12 +1,12 @@
-import { hoursText } from '../../lib/basin/judge-drain-down';
+import { hoursText } from '../../lib/basin/design/judge-drain-down';
 import {
   isDesigned,
   type BasinDesign,
   type DesignedSeries,
   type DesignedStorm,
   type DesignResult,
-} from '../../lib/basin/design-result';
-import { shareText } from '../../lib/basin/share-text';
+} from '../../lib/basin/design/design-result';
+import { shareText } from '../../lib/basin/form/share-text';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import {
   formatArea,

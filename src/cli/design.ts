@@ -1,7 +1,11 @@
-import { designBasins } from '../../lib/basin/design-basin';
-import { isDesigned, type BasinDesign, type DesignResult } from '../../lib/basin/design-result';
+import { designBasins } from '../../lib/basin/design/design-basin';
+import {
+  isDesigned,
+  type BasinDesign,
+  type DesignResult,
+} from '../../lib/basin/design/design-result';
 import { InputError } from '../../lib/errors';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import { isKind, type Plan } from '../../lib/plan/schema';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import type { Call, Command } from './command';

@@ -1,30 +1,35 @@
-import { designBasins } from '../../lib/basin/design-basin';
-import type { DesignResult } from '../../lib/basin/design-result';
-import { builtOf, uptakeOf } from '../../lib/basin/for-drainage';
-import { withUptake } from '../../lib/drainage/basin-uptake';
-import type { ShapedGround } from '../../lib/drainage/shaped-ground';
+import { designBasins } from '../../lib/basin/design/design-basin';
+import type { DesignResult } from '../../lib/basin/design/design-result';
+import { builtOf, uptakeOf } from '../../lib/basin/design/for-drainage';
+import { withUptake } from '../../lib/drainage/storm/basin-uptake';
+import type { ShapedGround } from '../../lib/drainage/storm/shaped-ground';
 import type { Grid } from '../../lib/elevation/grid';
 import type { Elevation } from '../../lib/elevation/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
-import { drainLot } from '../../lib/drainage/drain-lot';
-import type { DrainageResult, LowSpotRow } from '../../lib/drainage/drainage-result';
-import { soakedWords, type Ledger } from '../../lib/drainage/ledger';
-import type { LotRunOff } from '../../lib/drainage/lot-run-off';
+import { drainLot } from '../../lib/drainage/answer/drain-lot';
+import type { DrainageResult, LowSpotRow } from '../../lib/drainage/answer/drainage-result';
+import { soakedWords, type Ledger } from '../../lib/drainage/answer/ledger';
+import type { LotRunOff } from '../../lib/drainage/answer/lot-run-off';
 import {
   averagingText,
   cellAreasText,
   curveNumberText,
   surfaceName,
-} from '../../lib/drainage/run-off-words';
-import { drainageFeatures } from '../../lib/drainage/drainage-features';
-import { lowSpotName } from '../../lib/drainage/listed-low-spots';
-import { usualKind } from '../../lib/drainage/error-defaults';
-import { flowLines } from '../../lib/drainage/flow-lines';
-import { pipeLines } from '../../lib/drainage/pipe-lines';
-import { certaintyRasters, resultRasters } from '../../lib/drainage/result-rasters';
-import { standingText, type StandingOnLot } from '../../lib/drainage/standing-on-lot';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
-import { isCertain, withCertainty, type CertainDrainage } from '../../lib/drainage/with-certainty';
+} from '../../lib/drainage/answer/run-off-words';
+import { drainageFeatures } from '../../lib/drainage/answer/drainage-features';
+import { lowSpotName } from '../../lib/drainage/answer/listed-low-spots';
+import { usualKind } from '../../lib/drainage/height-error/error-defaults';
+import { flowLines } from '../../lib/drainage/answer/flow-lines';
+import { pipeLines } from '../../lib/drainage/answer/pipe-lines';
+import { resultRasters } from '../../lib/drainage/answer/result-rasters';
+import { certaintyRasters } from '../../lib/drainage/certainty/certainty-rasters';
+import { standingText, type StandingOnLot } from '../../lib/drainage/answer/standing-on-lot';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
+import {
+  isCertain,
+  withCertainty,
+  type CertainDrainage,
+} from '../../lib/drainage/certainty/with-certainty';
 import type { LngLat } from '../../lib/frame/frame';
 import { contains } from '../../lib/frame/shapes';
 import type { LocalPlan } from '../../lib/plan/local-plan';

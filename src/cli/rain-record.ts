@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
-import type { LongRunOptions, RecordedRain } from '../../lib/basin/long-run';
-import { recordedRain } from '../../lib/basin/recorded-rain';
+import type { LongRunOptions, RecordedRain } from '../../lib/basin/filling/long-run';
+import { recordedRain } from '../../lib/basin/filling/recorded-rain';
 import { InputError } from '../../lib/errors';
 import { depthUnitMm, TableQuestion, type TableAnswers } from '../../lib/storm/table-question';
 import { parseRain } from '../../lib/units/parse-length';

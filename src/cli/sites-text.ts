@@ -1,4 +1,4 @@
-import { hoursText } from '../../lib/basin/judge-drain-down';
+import { hoursText } from '../../lib/basin/design/judge-drain-down';
 import type { Frame, XY } from '../../lib/frame/frame';
 import type { PlaceAnswer } from '../../lib/siting/ask-place';
 import {

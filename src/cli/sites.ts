@@ -1,7 +1,7 @@
-import { errorsOf } from '../../lib/drainage/error-defaults';
-import { contributingShare } from '../../lib/drainage/contributing-share';
-import type { ShapedGround } from '../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { errorsOf } from '../../lib/drainage/height-error/error-defaults';
+import { contributingShare } from '../../lib/drainage/terrain/contributing-share';
+import type { ShapedGround } from '../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { Plan } from '../../lib/plan/schema';
 import { ruleSetsOf } from '../../lib/setback/rule-sets';
 import { askLot, findSites } from '../../lib/siting/find-sites';

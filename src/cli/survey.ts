@@ -1,4 +1,4 @@
-import { surveyLot, type Survey } from '../../lib/drainage/survey-lot';
+import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
 import type { Note } from '../../lib/elevation/note';
 import { ownLot } from '../../lib/plan/own-lot';
 import { planOutline } from '../../lib/plan/plan-area';

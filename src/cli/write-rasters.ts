@@ -1,6 +1,6 @@
 import { access, constants, mkdir, stat, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
-import type { ResultRaster } from '../../lib/drainage/result-rasters';
+import type { ResultRaster } from '../../lib/drainage/answer/result-rasters';
 import type { Elevation } from '../../lib/elevation/read-window';
 import { writeGeoTiff } from '../../lib/elevation/write-geotiff';
 import { InputError } from '../../lib/errors';

@@ -2,10 +2,10 @@
  * Filling and draining. Ratios are against a plain pass over the same steps that only adds up; growth is from one size to the
  * next, doubled each time.
  */
-import { fillAndDrain } from '../../lib/basin/fill-and-drain';
-import { areaForShare } from '../../lib/basin/sizing';
-import { bowlStorage, insetAreas } from '../../lib/basin/bowl-storage';
-import { longRun } from '../../lib/basin/long-run';
+import { fillAndDrain } from '../../lib/basin/filling/fill-and-drain';
+import { areaForShare } from '../../lib/basin/sizing/sizing';
+import { bowlStorage, insetAreas } from '../../lib/basin/form/bowl-storage';
+import { longRun } from '../../lib/basin/filling/long-run';
 import { runOffMm } from '../../lib/storm/run-off';
 import { inflow, layer, mmPerH, onSoil, roundBowl, weirC } from '../unit/basin/made-basins';
 

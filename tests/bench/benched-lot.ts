@@ -1,5 +1,5 @@
-import type { CertaintyInput } from '../../lib/drainage/certainty';
-import { errorsOf } from '../../lib/drainage/error-defaults';
+import type { CertaintyInput } from '../../lib/drainage/certainty/certainty';
+import { errorsOf } from '../../lib/drainage/height-error/error-defaults';
 import { box, frame, lineFeature, planOf, polygonFeature } from '../unit/ground/plane-lot';
 import { fractalGround } from './fractal-ground';
 

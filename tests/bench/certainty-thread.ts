@@ -1,5 +1,9 @@
 import { parentPort } from 'node:worker_threads';
-import { certainty, prepareCertainty, type CertaintyInput } from '../../lib/drainage/certainty';
+import {
+  certainty,
+  prepareCertainty,
+  type CertaintyInput,
+} from '../../lib/drainage/certainty/certainty';
 import { benchedLot } from './benched-lot';
 
 const lots = new Map<number, CertaintyInput>();

@@ -1,9 +1,9 @@
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { certainty, prepareCertainty } from '../../lib/drainage/certainty';
-import { addError } from '../../lib/drainage/error-field';
-import { buildTerrain } from '../../lib/drainage/terrain';
-import { Workspace } from '../../lib/drainage/workspace';
+import { certainty, prepareCertainty } from '../../lib/drainage/certainty/certainty';
+import { addError } from '../../lib/drainage/height-error/error-field';
+import { buildTerrain } from '../../lib/drainage/terrain/terrain';
+import { Workspace } from '../../lib/drainage/terrain/workspace';
 import { ground } from '../../lib/ground/ground';
 import { benchedLot } from './benched-lot';
 

@@ -2,8 +2,8 @@
  * The search for places on a lot of 2000 m2 in cells of half a metre, with its water routed and the storm sent through every
  * place. The baseline is laying the rules over the lot once.
  */
-import { shapeGround } from '../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { shapeGround } from '../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../lib/elevation/read-window';
 import type { XY } from '../../lib/frame/frame';
 import { ruleSetById } from '../../lib/setback/rule-sets';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CertainDrainage } from '../../lib/drainage/with-certainty';
+import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
 import {
   demoElevation,
   demoPlan,

@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { BasinDesign, DesignResult } from '../../lib/basin/design-result';
+import type { BasinDesign, DesignResult } from '../../lib/basin/design/design-result';
 import {
   demoElevation,
   demoPlan,

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Feature, FeatureCollection, LineString, MultiPolygon, Position } from 'geojson';
 import { fromArrayBuffer } from 'geotiff';
 import { afterAll, describe, expect, it } from 'vitest';
-import type { CertainDrainage } from '../../lib/drainage/with-certainty';
+import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
 import { openElevation } from '../../lib/elevation/open-elevation';
 import {
   demoElevation,

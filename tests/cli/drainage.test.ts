@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { DrainageResult } from '../../lib/drainage/drainage-result';
-import type { Ledger } from '../../lib/drainage/ledger';
+import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
+import type { Ledger } from '../../lib/drainage/answer/ledger';
 import {
   broken,
   demoElevation,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { DrainageResult } from '../../lib/drainage/drainage-result';
+import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import {
   demoElevation,
   documentOf,

@@ -2,7 +2,7 @@ import { createServer, type Server } from 'node:http';
 import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { DrainageResult } from '../../lib/drainage/drainage-result';
+import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { openElevation } from '../../lib/elevation/open-elevation';
 import {
   bareLot,

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { contributingShare } from '../../lib/drainage/contributing-share';
-import { flowPath } from '../../lib/drainage/flow-path';
-import { makeRouting, type Routing } from '../../lib/drainage/routing';
-import { spreadFlow, specificCatchmentArea } from '../../lib/drainage/spread-flow';
-import { buildTerrain, type Terrain } from '../../lib/drainage/terrain';
-import { levelFor } from '../../lib/drainage/water-surface';
+import { contributingShare } from '../../lib/drainage/terrain/contributing-share';
+import { flowPath } from '../../lib/drainage/terrain/flow-path';
+import { makeRouting, type Routing } from '../../lib/drainage/terrain/routing';
+import { spreadFlow, specificCatchmentArea } from '../../lib/drainage/terrain/spread-flow';
+import { buildTerrain, type Terrain } from '../../lib/drainage/terrain/terrain';
+import { levelFor } from '../../lib/drainage/storm/water-surface';
 
 /** Ground from a height for each cell centre, measured from the middle of the grid in cells, eastwards and southwards. */
 function groundOf(side: number, heightAt: (x: number, y: number) => number): Terrain {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { buildTerrain } from '../../lib/drainage/terrain';
+import { buildTerrain } from '../../lib/drainage/terrain/terrain';
 
 interface Fixture {
   readonly cases: readonly {

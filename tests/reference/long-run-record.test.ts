@@ -7,9 +7,9 @@
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { longRun, type LongRun, type LongRunPart } from '../../lib/basin/long-run';
+import { longRun, type LongRun, type LongRunPart } from '../../lib/basin/filling/long-run';
 import { runOffMm } from '../../lib/storm/run-off';
-import { recordedRain } from '../../lib/basin/recorded-rain';
+import { recordedRain } from '../../lib/basin/filling/recorded-rain';
 import { layer, mmPerH, onSoil, roundBowl } from '../unit/basin/made-basins';
 
 const file = new URL('../../node_modules/vega-datasets/data/seattle-weather.csv', import.meta.url);

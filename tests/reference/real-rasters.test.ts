@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { ledger } from '../../lib/drainage/ledger';
-import { shapeGround } from '../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { ledger } from '../../lib/drainage/answer/ledger';
+import { shapeGround } from '../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import { openElevation } from '../../lib/elevation/open-elevation';
 import { readWindow } from '../../lib/elevation/read-window';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../lib/frame/frame';

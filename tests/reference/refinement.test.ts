@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { landM } from '../../fixtures/demo/land';
 import { hollows, house, lots, raster } from '../../fixtures/demo/scenario';
-import { drainLot } from '../../lib/drainage/drain-lot';
-import type { DrainageResult } from '../../lib/drainage/drainage-result';
-import { shapeGround } from '../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../lib/drainage/answer/drain-lot';
+import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
+import { shapeGround } from '../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { XY } from '../../lib/frame/frame';
 import type { PlanFeature } from '../../lib/plan/schema';
 import { runOffMm } from '../../lib/storm/run-off';

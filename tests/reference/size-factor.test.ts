@@ -7,7 +7,7 @@ import {
   sizeByFactor,
   sizeFactor,
   sizeFactors,
-} from '../../lib/basin/size-factors';
+} from '../../lib/basin/form/size-factors';
 
 const footM = 0.3048;
 const foot2 = footM ** 2;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { bulkingOf } from '../../lib/basin/bulking';
-import { pondingBySlope } from '../../lib/basin/ponding-by-slope';
-import { coarseElevation, elevationKinds } from '../../lib/drainage/error-defaults';
+import { bulkingOf } from '../../lib/basin/form/bulking';
+import { pondingBySlope } from '../../lib/basin/form/ponding-by-slope';
+import { coarseElevation, elevationKinds } from '../../lib/drainage/height-error/error-defaults';
 import { planSoil } from '../../lib/soil/plan-soil';
 import { designRateTable } from '../../lib/soil/design-rates';
 import { ourChoice, practice, source, sourceLine } from '../../lib/source';

@@ -1,4 +1,4 @@
-import { soakedWords, type Ledger } from '../../../lib/drainage/ledger';
+import { soakedWords, type Ledger } from '../../../lib/drainage/answer/ledger';
 import type { Target } from '../map/map-props';
 
 /** One piece of a ledger bar. */

@@ -1,7 +1,7 @@
 import type { FeatureCollection, LineString, MultiPolygon, Point, Polygon } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind } from '../../../lib/plan/schema';
-import type { PlacedOutline } from './placed-outline';
+import type { PlacedOutline } from './hands/placed-outline';
 
 /** Which paper the sheet is drawn on. */
 export type Theme = 'paper' | 'dark';

@@ -3,7 +3,7 @@ import type { Snippet } from 'svelte';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind, Plan } from '../../../lib/plan/schema';
-import type { Rest } from './map-pointer';
+import type { Rest } from './hands/map-pointer';
 import type {
   Backdrop,
   Bounds,
@@ -27,7 +27,7 @@ import type {
   UnitSystem,
   WayLeg,
 } from './map-props';
-import type { PlacedOutline } from './placed-outline';
+import type { PlacedOutline } from './hands/placed-outline';
 
 /** The drawing of the lot: what lies on it, what is done on it, and who hears of it. All but the plan is optional. */
 export interface MapSheetProps {

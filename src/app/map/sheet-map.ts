@@ -5,16 +5,21 @@ import 'maplibre-gl/dist/maplibre-gl.css';
 import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
 import type { FeatureCollection } from 'geojson';
 import type { LngLat } from '../../../lib/frame/frame';
-import { inkOf } from './ink';
-import { byAttention } from './layer-expressions';
+import { inkOf } from './layers/ink';
+import { byAttention } from './layers/layer-expressions';
 import type { Backdrop, Bounds, Padding, SheetImage, Target, Theme } from './map-props';
-import { tileRatio } from './pattern-tiles';
-import type { Hit } from './pick';
-import { pickableLayers } from './pickable-layers';
-import { sheetIcons } from './sheet-icons';
-import { sheetPatterns } from './sheet-patterns';
-import { sheetLayers, sheetStyle, type ImageSourceName, type VectorSource } from './sheet-style';
-import type { ScreenXY } from './snap';
+import { tileRatio } from './images/pattern-tiles';
+import type { Hit } from './hands/pick';
+import { pickableLayers } from './layers/pickable-layers';
+import { sheetIcons } from './images/sheet-icons';
+import { sheetPatterns } from './images/sheet-patterns';
+import {
+  sheetLayers,
+  sheetStyle,
+  type ImageSourceName,
+  type VectorSource,
+} from './layers/sheet-style';
+import type { ScreenXY } from './hands/snap';
 
 setWorkerUrl(workerUrl);
 

@@ -1,4 +1,8 @@
-import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
+import type {
+  DrainageResult,
+  FlowLine,
+  PipeLine,
+} from '../../../lib/drainage/answer/drainage-result';
 import { formatVolume } from '../../../lib/units/format';
 import type { FlowLines, LowSpots, UnitSystem } from '../map/map-props';
 

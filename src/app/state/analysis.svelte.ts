@@ -1,8 +1,8 @@
 import type { Remote } from 'comlink';
-import { uptakeOf } from '../../../lib/basin/for-drainage';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
-import type { StandingOnLot } from '../../../lib/drainage/standing-on-lot';
-import type { PointAnswer } from '../../../lib/drainage/probe-point';
+import { uptakeOf } from '../../../lib/basin/design/for-drainage';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
+import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import type { InputProblem } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';

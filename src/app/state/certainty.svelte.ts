@@ -1,6 +1,6 @@
-import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
-import { errorsOf } from '../../../lib/drainage/error-defaults';
-import type { ErrorModel } from '../../../lib/drainage/error-field';
+import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-result';
+import { errorsOf } from '../../../lib/drainage/height-error/error-defaults';
+import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { Grid } from '../../../lib/elevation/grid';
 import { Cancelled, throwIfCancelled } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';

@@ -1,6 +1,6 @@
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
-import type { Ledger } from '../../../lib/drainage/ledger';
-import type { Exchange } from '../../../lib/drainage/lot-exchange';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import type { Ledger } from '../../../lib/drainage/answer/ledger';
+import type { Exchange } from '../../../lib/drainage/answer/lot-exchange';
 import { makeFrame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { centroid, segmentCrossing, type Ring } from '../../../lib/frame/shapes';
 import { toLocal } from '../../../lib/plan/local-plan';

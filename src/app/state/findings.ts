@@ -1,5 +1,5 @@
-import type { BasinRow, DrainageResult } from '../../../lib/drainage/drainage-result';
-import type { DesignResult } from '../../../lib/basin/design-result';
+import type { BasinRow, DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import type { DesignResult } from '../../../lib/basin/design/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
 import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';

@@ -1,4 +1,4 @@
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { Plan } from '../../../lib/plan/schema';
 
 /** An answer, and the plan that it belongs to. */

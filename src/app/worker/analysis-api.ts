@@ -1,7 +1,11 @@
-import type { DrainageResult, FlowLine, PipeLine } from '../../../lib/drainage/drainage-result';
-import type { StandingOnLot } from '../../../lib/drainage/standing-on-lot';
-import type { Ledger } from '../../../lib/drainage/ledger';
-import type { PointAnswer } from '../../../lib/drainage/probe-point';
+import type {
+  DrainageResult,
+  FlowLine,
+  PipeLine,
+} from '../../../lib/drainage/answer/drainage-result';
+import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
+import type { Ledger } from '../../../lib/drainage/answer/ledger';
+import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import type { ElevationIdentity } from '../../../lib/elevation/elevation-identity';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';

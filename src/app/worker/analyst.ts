@@ -1,4 +1,4 @@
-import { surveyLot } from '../../../lib/drainage/survey-lot';
+import { surveyLot } from '../../../lib/drainage/storm/survey-lot';
 import { elevationIdentity } from '../../../lib/elevation/elevation-identity';
 import {
   openElevation,

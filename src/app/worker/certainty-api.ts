@@ -1,6 +1,6 @@
-import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
-import type { Tallies } from '../../../lib/drainage/certainty-tallies';
-import type { ErrorModel } from '../../../lib/drainage/error-field';
+import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-result';
+import type { Tallies } from '../../../lib/drainage/certainty/certainty-tallies';
+import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { Plan } from '../../../lib/plan/schema';
 

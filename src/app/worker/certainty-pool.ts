@@ -1,7 +1,7 @@
 import { wrap, type Remote } from 'comlink';
-import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
-import { untilSettled } from '../../../lib/drainage/certainty-rounds';
-import type { Tallies } from '../../../lib/drainage/certainty-tallies';
+import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-result';
+import { untilSettled } from '../../../lib/drainage/certainty/certainty-rounds';
+import type { Tallies } from '../../../lib/drainage/certainty/certainty-tallies';
 import { Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
 import type { CertaintyApi, CertaintyQuestion } from './certainty-api';
 import { whenLost } from './when-lost';

@@ -1,7 +1,11 @@
 import { expose, transfer } from 'comlink';
-import { certainty, prepareCertainty, type CertaintyStudy } from '../../../lib/drainage/certainty';
-import { summarise } from '../../../lib/drainage/certainty-result';
-import { mergeTallies, type Tallies } from '../../../lib/drainage/certainty-tallies';
+import {
+  certainty,
+  prepareCertainty,
+  type CertaintyStudy,
+} from '../../../lib/drainage/certainty/certainty';
+import { summarise } from '../../../lib/drainage/certainty/certainty-result';
+import { mergeTallies, type Tallies } from '../../../lib/drainage/certainty/certainty-tallies';
 import { assert } from '../../../lib/errors';
 import { makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';

@@ -1,6 +1,6 @@
-import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/listed-low-spots';
-import { readyForRain, type RainReady } from '../../../lib/drainage/ponding';
-import type { ShapedGround } from '../../../lib/drainage/shaped-ground';
+import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/answer/listed-low-spots';
+import { readyForRain, type RainReady } from '../../../lib/drainage/storm/ponding';
+import type { ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 

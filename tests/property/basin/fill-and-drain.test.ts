@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { BasinToFill } from '../../../lib/basin/basin-water';
-import { fillAndDrain, type Inflow } from '../../../lib/basin/fill-and-drain';
-import { fillInSeries } from '../../../lib/basin/in-series';
+import type { BasinToFill } from '../../../lib/basin/filling/basin-water';
+import { fillAndDrain, type Inflow } from '../../../lib/basin/filling/fill-and-drain';
+import { fillInSeries } from '../../../lib/basin/filling/in-series';
 import { inflow, layer, mmPerH, roundBowl, weirC } from '../../unit/basin/made-basins';
 
 const between = (min: number, max: number): fc.Arbitrary<number> =>

@@ -6,7 +6,7 @@ import {
   stageStorage,
   storageTable,
   volumeAt,
-} from '../../../lib/basin/stage-storage';
+} from '../../../lib/basin/form/stage-storage';
 import { basinOutline, rimAt } from '../../../lib/siting/shapes';
 import { built, falling } from '../../unit/basin/made-basin';
 

@@ -1,4 +1,4 @@
-import type { BareTerrain } from '../../../lib/drainage/terrain';
+import type { BareTerrain } from '../../../lib/drainage/terrain/terrain';
 
 /** Depths summed over the catchments of single flow, for pouring without routing; element 0 drains off the map. */
 export function catchmentSums(

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ledger } from '../../../lib/drainage/ledger';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { ledger } from '../../../lib/drainage/answer/ledger';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import {
   box,

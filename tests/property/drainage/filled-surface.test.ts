@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { buildTerrain } from '../../../lib/drainage/terrain';
-import { Workspace } from '../../../lib/drainage/workspace';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
+import { Workspace } from '../../../lib/drainage/terrain/workspace';
 import { filledByRelaxation, leavesAt, smallGround, sum, type SmallGround } from './grounds';
 
 const settings = { numRuns: 400, seed: 20251125 };

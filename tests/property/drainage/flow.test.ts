@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { accumulate, upstreamFirst } from '../../../lib/drainage/accumulate';
-import { contributingShare } from '../../../lib/drainage/contributing-share';
-import { flowPath } from '../../../lib/drainage/flow-path';
-import { neighbourOffsets } from '../../../lib/drainage/neighbours';
-import { makeRouting, type Routing } from '../../../lib/drainage/routing';
-import { spreadFlow } from '../../../lib/drainage/spread-flow';
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import { accumulate, upstreamFirst } from '../../../lib/drainage/terrain/accumulate';
+import { contributingShare } from '../../../lib/drainage/terrain/contributing-share';
+import { flowPath } from '../../../lib/drainage/terrain/flow-path';
+import { neighbourOffsets } from '../../../lib/drainage/terrain/neighbours';
+import { makeRouting, type Routing } from '../../../lib/drainage/terrain/routing';
+import { spreadFlow } from '../../../lib/drainage/terrain/spread-flow';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 import { leavesAt, neighboursOf, smallGround, sum, type SmallGround } from './grounds';
 
 const settings = { numRuns: 400, seed: 20251126 };

@@ -1,4 +1,4 @@
-import { neighbourOffsets } from '../../../lib/drainage/neighbours';
+import { neighbourOffsets } from '../../../lib/drainage/terrain/neighbours';
 import { leavesAt, neighboursOf, type SmallGround } from './grounds';
 
 /**

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { catchmentCells, catchmentSums } from './catchment-sums';
-import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
-import { waterSurface } from '../../../lib/drainage/water-surface';
+import { pourStorm, type StormPools } from '../../../lib/drainage/storm/pour-storm';
+import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
+import { waterSurface } from '../../../lib/drainage/storm/water-surface';
 import {
   hasThreeWayPass,
   neighboursOf,

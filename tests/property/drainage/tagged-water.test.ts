@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { stormFlow } from '../../../lib/drainage/kept-water';
-import { followLot } from '../../../lib/drainage/lot-ledger';
-import { makeRouting } from '../../../lib/drainage/routing';
-import { settleStorm } from '../../../lib/drainage/settle-storm';
-import { stormShare } from '../../../lib/drainage/storm-share';
-import { buildTerrain } from '../../../lib/drainage/terrain';
-import { waterSurface } from '../../../lib/drainage/water-surface';
+import { stormFlow } from '../../../lib/drainage/storm/kept-water';
+import { followLot } from '../../../lib/drainage/answer/lot-ledger';
+import { makeRouting } from '../../../lib/drainage/terrain/routing';
+import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
+import { stormShare } from '../../../lib/drainage/storm/storm-share';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
+import { waterSurface } from '../../../lib/drainage/storm/water-surface';
 import { hasThreeWayPass, noiseGround, randomFrom, type SmallGround } from './grounds';
 import { tagWater } from './tagged-water';
 

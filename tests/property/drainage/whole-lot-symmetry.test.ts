@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { fractalGround } from '../../bench/fractal-ground';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import { lotCatchments } from '../../../lib/siting/lot-catchments';
 import { searchSites } from '../../../lib/siting/search';

@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { contributingShare, targetWithPonds } from '../../../lib/drainage/contributing-share';
-import { makeRouting, type Routing } from '../../../lib/drainage/routing';
-import { shareSweep } from '../../../lib/drainage/share-sweep';
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import {
+  contributingShare,
+  targetWithPonds,
+} from '../../../lib/drainage/terrain/contributing-share';
+import { makeRouting, type Routing } from '../../../lib/drainage/terrain/routing';
+import { shareSweep } from '../../../lib/drainage/terrain/share-sweep';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 import { UpstreamShare } from '../../../lib/siting/upstream-share';
 
 const width = 17;

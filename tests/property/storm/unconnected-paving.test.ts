@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { SpreadingLot, SurfaceClass } from '../../../lib/storm/surface-class';
 import { totalMm } from '../../../lib/storm/rain-series';
 import { runOffMm } from '../../../lib/storm/run-off';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { drainFromFullS } from '../../../lib/basin/drain-from-full';
-import { stageStorage } from '../../../lib/basin/stage-storage';
+import { drainFromFullS } from '../../../lib/basin/filling/drain-from-full';
+import { stageStorage } from '../../../lib/basin/form/stage-storage';
 import { built, oval } from '../../unit/basin/made-basin';
 import { layer, mmPerH, onSoil, roundBowl } from '../../unit/basin/made-basins';
 

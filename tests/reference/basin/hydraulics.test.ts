@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { manningVelocityMPerS, sheetFlow } from '../../../lib/basin/erosion';
+import { manningVelocityMPerS, sheetFlow } from '../../../lib/basin/overflow/erosion';
 import {
   fillingUnderdrainM3PerS,
   orificeFlowM3PerS,
   underdrainFlowM3PerS,
-} from '../../../lib/basin/orifice';
+} from '../../../lib/basin/form/orifice';
 import {
   gravity,
   idealWeirCoefficient,
@@ -13,7 +13,7 @@ import {
   weirFlowM3PerS,
   weirHeadM,
   weirWidthM,
-} from '../../../lib/basin/weir';
+} from '../../../lib/basin/form/weir';
 import { footM, inchM } from '../../../lib/units/units';
 
 const cfs = footM ** 3;

@@ -3,13 +3,13 @@
  * storage-indication method: half of the outflow at the level before, half at the level after.
  */
 import { describe, expect, it } from 'vitest';
-import { balanceDepthM } from '../../../lib/basin/balance-depth';
+import { balanceDepthM } from '../../../lib/basin/filling/balance-depth';
 import {
   depthAt,
   storageTable,
   volumeAt,
   type StageStorage,
-} from '../../../lib/basin/stage-storage';
+} from '../../../lib/basin/form/stage-storage';
 
 /** Outflow at the end of each step, and storage then. */
 function route(

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { areaAt, stageStorage, volumeAt } from '../../../lib/basin/stage-storage';
+import { areaAt, stageStorage, volumeAt } from '../../../lib/basin/form/stage-storage';
 import { footM } from '../../../lib/units/units';
 import { built, falling, level, oval, turnedBox } from '../../unit/basin/made-basin';
-import type { FinishedBasin } from '../../../lib/basin/finished-basin';
+import type { FinishedBasin } from '../../../lib/basin/form/finished-basin';
 
 const cubicFoot = footM ** 3;
 

@@ -1,4 +1,4 @@
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
+import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
 
 /** Ground whose water runs in straight lines, so that anybody can say where it goes. Metres from the middle, y southwards. */
 export interface StraightSurface {

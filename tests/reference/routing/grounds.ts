@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { layStorm } from '../../../lib/drainage/storm-on-ground';
+import { layStorm } from '../../../lib/drainage/storm/storm-on-ground';
 import { openElevation } from '../../../lib/elevation/open-elevation';
 import { readWindow } from '../../../lib/elevation/read-window';
 import { makeFrame } from '../../../lib/frame/frame';

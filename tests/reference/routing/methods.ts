@@ -1,4 +1,4 @@
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 import { routeByProgram } from './program-routing';
 import {
   pour,

@@ -1,8 +1,8 @@
-import { contributingShare } from '../../../lib/drainage/contributing-share';
-import { Receivers } from '../../../lib/drainage/receivers';
-import { makeRouting } from '../../../lib/drainage/routing';
-import { settleStorm } from '../../../lib/drainage/settle-storm';
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import { contributingShare } from '../../../lib/drainage/terrain/contributing-share';
+import { Receivers } from '../../../lib/drainage/terrain/receivers';
+import { makeRouting } from '../../../lib/drainage/terrain/routing';
+import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 import type { Routed } from './methods';
 import { gatherPools, type Move } from './receiver-rules';
 

@@ -1,7 +1,7 @@
-import { COLUMN_STEP, LEAVES, NONE, ROW_STEP } from '../../../lib/drainage/neighbours';
-import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
-import type { BareTerrain } from '../../../lib/drainage/terrain';
-import { waterSurface } from '../../../lib/drainage/water-surface';
+import { COLUMN_STEP, LEAVES, NONE, ROW_STEP } from '../../../lib/drainage/terrain/neighbours';
+import { pourStorm, type StormPools } from '../../../lib/drainage/storm/pour-storm';
+import type { BareTerrain } from '../../../lib/drainage/terrain/terrain';
+import { waterSurface } from '../../../lib/drainage/storm/water-surface';
 
 /** Writes the shares of cell `i` to its eight neighbours. The cell has a strictly lower one, and `receiver` is it. */
 type Rule = (

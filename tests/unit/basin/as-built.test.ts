@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { basinAsBuilt, type BasinAsBuilt } from '../../../lib/basin/as-built';
+import { basinAsBuilt, type BasinAsBuilt } from '../../../lib/basin/form/as-built';
 import type { Settings } from '../../../lib/plan/schema';
 import { box, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
 import { falling } from './made-basin';

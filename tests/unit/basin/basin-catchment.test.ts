@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { basinCatchment, type BasinCatchment } from '../../../lib/basin/basin-catchment';
-import { eventInflow } from '../../../lib/basin/inflow';
-import { contributingArea } from '../../../lib/drainage/contributing-area';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { basinCatchment, type BasinCatchment } from '../../../lib/basin/filling/basin-catchment';
+import { eventInflow } from '../../../lib/basin/filling/inflow';
+import { contributingArea } from '../../../lib/drainage/answer/contributing-area';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { shallowFlowMPerS, sheetFlowS, sheetRoughness } from '../../../lib/storm/travel-time';
 import { footM } from '../../../lib/units/units';
 import type { PlanFeature } from '../../../lib/plan/schema';

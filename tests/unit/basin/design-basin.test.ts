@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { designBasins } from '../../../lib/basin/design-basin';
-import { isDesigned, type BasinDesign } from '../../../lib/basin/design-result';
-import type { RecordedRain } from '../../../lib/basin/long-run';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { designBasins } from '../../../lib/basin/design/design-basin';
+import { isDesigned, type BasinDesign } from '../../../lib/basin/design/design-result';
+import type { RecordedRain } from '../../../lib/basin/filling/long-run';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { PlanFeature, Settings } from '../../../lib/plan/schema';
 import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
 

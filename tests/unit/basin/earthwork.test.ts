@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { bulkingOf } from '../../../lib/basin/bulking';
-import { costOf, earthworkOf, quantitiesOf } from '../../../lib/basin/earthwork';
-import { layersOf } from '../../../lib/basin/layers';
-import { stageStorage } from '../../../lib/basin/stage-storage';
-import { wayOut } from '../../../lib/basin/way-out';
+import { bulkingOf } from '../../../lib/basin/form/bulking';
+import { costOf, earthworkOf, quantitiesOf } from '../../../lib/basin/form/earthwork';
+import { layersOf } from '../../../lib/basin/form/layers';
+import { stageStorage } from '../../../lib/basin/form/stage-storage';
+import { wayOut } from '../../../lib/basin/form/way-out';
 import { planSoil } from '../../../lib/soil/plan-soil';
 import type { UsdaTexture } from '../../../lib/plan/soil-settings';
 import { groundOf } from '../ground/plane-lot';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { drainFromFullS } from '../../../lib/basin/drain-from-full';
-import { BasinWater } from '../../../lib/basin/basin-water';
-import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
-import { volumeAt } from '../../../lib/basin/stage-storage';
+import { drainFromFullS } from '../../../lib/basin/filling/drain-from-full';
+import { BasinWater } from '../../../lib/basin/filling/basin-water';
+import { fillAndDrain } from '../../../lib/basin/filling/fill-and-drain';
+import { volumeAt } from '../../../lib/basin/form/stage-storage';
 import { soakedUnderWaterM } from '../../../lib/soil/green-ampt';
 import { inflow, layer, mmPerH, oneStorm, onSoil, roundBowl, weirC } from './made-basins';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { finishedBasin } from '../../../lib/basin/finished-basin';
+import { finishedBasin } from '../../../lib/basin/form/finished-basin';
 import { cellAt, cellCentre } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { distanceM } from '../../../lib/frame/shapes';

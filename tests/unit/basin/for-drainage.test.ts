@@ -1,11 +1,11 @@
 import { expect, it } from 'vitest';
-import { designBasins } from '../../../lib/basin/design-basin';
-import { isDesigned } from '../../../lib/basin/design-result';
-import { builtOf, uptakeOf } from '../../../lib/basin/for-drainage';
-import { withUptake } from '../../../lib/drainage/basin-uptake';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { designBasins } from '../../../lib/basin/design/design-basin';
+import { isDesigned } from '../../../lib/basin/design/design-result';
+import { builtOf, uptakeOf } from '../../../lib/basin/design/for-drainage';
+import { withUptake } from '../../../lib/drainage/storm/basin-uptake';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 
 const elevation = groundOf(40, 40, 0.5, (_, y) => 4 + 0.03 * y);

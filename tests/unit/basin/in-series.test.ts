@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fillInSeries, type LinkedBasin } from '../../../lib/basin/in-series';
+import { fillInSeries, type LinkedBasin } from '../../../lib/basin/filling/in-series';
 import { InputError } from '../../../lib/errors';
 import { inflow, onSoil, roundBowl } from './made-basins';
 

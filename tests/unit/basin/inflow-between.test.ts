@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { inflowByFacet } from '../../../lib/basin/inflow-between';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { inflowByFacet } from '../../../lib/basin/filling/inflow-between';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 
 const basinOf = (west: number, east: number) =>

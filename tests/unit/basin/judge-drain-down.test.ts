@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { hoursText, judgeDrainDown, type DrainTimes } from '../../../lib/basin/judge-drain-down';
+import {
+  hoursText,
+  judgeDrainDown,
+  type DrainTimes,
+} from '../../../lib/basin/design/judge-drain-down';
 
 const times = (
   afterRainH: number | null,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { layerMaterials } from '../../../lib/basin/layer-materials';
-import { layersOf, layerVolumes } from '../../../lib/basin/layers';
-import { pondingBySlope } from '../../../lib/basin/ponding-by-slope';
+import { layerMaterials } from '../../../lib/basin/form/layer-materials';
+import { layersOf, layerVolumes } from '../../../lib/basin/form/layers';
+import { pondingBySlope } from '../../../lib/basin/form/ponding-by-slope';
 import { cubicYardM3, footM, inchM } from '../../../lib/units/units';
 
 describe('layers below the floor', () => {

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
-import { longRun, type LongRunPart, type RecordedRain } from '../../../lib/basin/long-run';
+import { fillAndDrain } from '../../../lib/basin/filling/fill-and-drain';
+import { longRun, type LongRunPart, type RecordedRain } from '../../../lib/basin/filling/long-run';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { inchM } from '../../../lib/units/units';
 import { inflow, layer, mmPerH, onSoil, roundBowl } from './made-basins';

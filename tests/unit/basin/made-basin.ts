@@ -1,6 +1,6 @@
 import type { XY } from '../../../lib/frame/frame';
 import type { Grid } from '../../../lib/elevation/grid';
-import { finishedBasin, type FinishedBasin } from '../../../lib/basin/finished-basin';
+import { finishedBasin, type FinishedBasin } from '../../../lib/basin/form/finished-basin';
 import type { BasinShape } from '../../../lib/ground/basin-form';
 import { groundOf } from '../ground/plane-lot';
 

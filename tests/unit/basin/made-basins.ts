@@ -1,7 +1,7 @@
-import type { BasinToFill } from '../../../lib/basin/basin-water';
-import type { Inflow } from '../../../lib/basin/fill-and-drain';
-import type { Layer } from '../../../lib/basin/layers';
-import { storageTable, type StageStorage } from '../../../lib/basin/stage-storage';
+import type { BasinToFill } from '../../../lib/basin/filling/basin-water';
+import type { Inflow } from '../../../lib/basin/filling/fill-and-drain';
+import type { Layer } from '../../../lib/basin/form/layers';
+import { storageTable, type StageStorage } from '../../../lib/basin/form/stage-storage';
 
 /** Millimetres an hour in metres a second. */
 export const mmPerH = 1 / 1000 / 3600;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { nextBasin } from '../../../lib/basin/next-basin';
-import { overflowCourse } from '../../../lib/drainage/overflow-course';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
+import { nextBasin } from '../../../lib/basin/overflow/next-basin';
+import { overflowCourse } from '../../../lib/drainage/answer/overflow-course';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { shallowFlowMPerS } from '../../../lib/storm/travel-time';
 import { box, groundOf, planOf, pointFeature, polygonFeature, frame } from '../ground/plane-lot';
 

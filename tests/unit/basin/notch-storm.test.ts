@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
-import { notchFlows } from '../../../lib/basin/notch-flow';
-import { notchStorm } from '../../../lib/basin/notch-storm';
-import { twoYearRain } from '../../../lib/basin/two-year-rain';
+import { fillAndDrain } from '../../../lib/basin/filling/fill-and-drain';
+import { notchFlows } from '../../../lib/basin/overflow/notch-flow';
+import { notchStorm } from '../../../lib/basin/overflow/notch-storm';
+import { twoYearRain } from '../../../lib/basin/filling/two-year-rain';
 import type { Settings } from '../../../lib/plan/schema';
 import { inflow, layer, onSoil, roundBowl } from './made-basins';
 

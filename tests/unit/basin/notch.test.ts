@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { checkErosion, grassLimit } from '../../../lib/basin/erosion';
-import { checkInlet, checkNotch } from '../../../lib/basin/notch';
-import { weirCoefficients, weirFlowM3PerS } from '../../../lib/basin/weir';
+import { checkErosion, grassLimit } from '../../../lib/basin/overflow/erosion';
+import { checkInlet, checkNotch } from '../../../lib/basin/overflow/notch';
+import { weirCoefficients, weirFlowM3PerS } from '../../../lib/basin/form/weir';
 
 const notch = { widthM: 1, freeboardM: 0.15, sideSlope: 3 };
 const C = weirCoefficients.grass.metric;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { outlineFiller, type OutlineToFill } from '../../../lib/basin/outline-filler';
+import { outlineFiller, type OutlineToFill } from '../../../lib/basin/filling/outline-filler';
 import type { Settings } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { box } from '../ground/plane-lot';

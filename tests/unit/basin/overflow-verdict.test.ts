@@ -1,6 +1,6 @@
 import type { MultiPolygon } from 'geojson';
 import { describe, expect, it } from 'vitest';
-import { overflowVerdict, type CrossedLowSpot } from '../../../lib/basin/overflow-verdict';
+import { overflowVerdict, type CrossedLowSpot } from '../../../lib/basin/overflow/overflow-verdict';
 import type { XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { box, frame, lineFeature, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';

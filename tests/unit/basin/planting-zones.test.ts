@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { plantingZones, type PlantingZone } from '../../../lib/basin/planting-zones';
-import { areaAt, stageStorage } from '../../../lib/basin/stage-storage';
+import { plantingZones, type PlantingZone } from '../../../lib/basin/form/planting-zones';
+import { areaAt, stageStorage } from '../../../lib/basin/form/stage-storage';
 import { centroid, contains } from '../../../lib/frame/shapes';
 import { basinOutline, rimAt } from '../../../lib/siting/shapes';
 import { built, falling, oval, turnedBox } from './made-basin';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recordedRain } from '../../../lib/basin/recorded-rain';
+import { recordedRain } from '../../../lib/basin/filling/recorded-rain';
 
 describe('a long record of rain from text', () => {
   it('as steps in order, the missing ones marked', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { areaBeyondM2, bowlStorage, insetAreas } from '../../../lib/basin/bowl-storage';
-import { fillAndDrain } from '../../../lib/basin/fill-and-drain';
+import { areaBeyondM2, bowlStorage, insetAreas } from '../../../lib/basin/form/bowl-storage';
+import { fillAndDrain } from '../../../lib/basin/filling/fill-and-drain';
 import {
   areaForShare,
   basinAt,
@@ -9,10 +9,10 @@ import {
   sizeBounds,
   tryBowl,
   type SizingTask,
-} from '../../../lib/basin/sizing';
-import { sizeBothWays } from '../../../lib/basin/size-both-ways';
-import { nothingWorks, slowSoilRemedies } from '../../../lib/basin/slow-soil';
-import { areaAt, volumeAt } from '../../../lib/basin/stage-storage';
+} from '../../../lib/basin/sizing/sizing';
+import { sizeBothWays } from '../../../lib/basin/sizing/size-both-ways';
+import { nothingWorks, slowSoilRemedies } from '../../../lib/basin/sizing/slow-soil';
+import { areaAt, volumeAt } from '../../../lib/basin/form/stage-storage';
 import { cubicFootM3, footM } from '../../../lib/units/units';
 import { box } from '../ground/plane-lot';
 import { inflow, layer, mmPerH, oneStorm, weirC } from './made-basins';

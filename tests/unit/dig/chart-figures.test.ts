@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { DesignedSeries } from '../../../lib/basin/design-result';
+import type { DesignedSeries } from '../../../lib/basin/design/design-result';
 import {
   chartDepth,
   chartFigures,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { withUptake } from '../../../lib/drainage/basin-uptake';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { withUptake } from '../../../lib/drainage/storm/basin-uptake';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellCentre } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';

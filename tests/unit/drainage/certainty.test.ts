@@ -1,14 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { certainty, prepareCertainty, type CertaintyInput } from '../../../lib/drainage/certainty';
-import { isSettled, summarise } from '../../../lib/drainage/certainty-result';
-import { untilSettled } from '../../../lib/drainage/certainty-rounds';
-import { emptyTallies, mergeTallies, type Tallies } from '../../../lib/drainage/certainty-tallies';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { correlation, type ErrorModel } from '../../../lib/drainage/error-field';
-import { errorsOf } from '../../../lib/drainage/error-defaults';
-import { likelihood, likelihoodWords } from '../../../lib/drainage/likelihood-words';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import {
+  certainty,
+  prepareCertainty,
+  type CertaintyInput,
+} from '../../../lib/drainage/certainty/certainty';
+import { isSettled, summarise } from '../../../lib/drainage/certainty/certainty-result';
+import { untilSettled } from '../../../lib/drainage/certainty/certainty-rounds';
+import {
+  emptyTallies,
+  mergeTallies,
+  type Tallies,
+} from '../../../lib/drainage/certainty/certainty-tallies';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { correlation, type ErrorModel } from '../../../lib/drainage/height-error/error-field';
+import { errorsOf } from '../../../lib/drainage/height-error/error-defaults';
+import { likelihood, likelihoodWords } from '../../../lib/drainage/certainty/likelihood-words';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { Cancelled } from '../../../lib/errors';
 import { box, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { contributingArea } from '../../../lib/drainage/contributing-area';
-import { ledger, type Ledger } from '../../../lib/drainage/ledger';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround, type StormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { contributingArea } from '../../../lib/drainage/answer/contributing-area';
+import { ledger, type Ledger } from '../../../lib/drainage/answer/ledger';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround, type StormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { XY } from '../../../lib/frame/frame';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import type { PlanFeature } from '../../../lib/plan/schema';

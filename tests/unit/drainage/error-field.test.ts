@@ -4,10 +4,14 @@ import {
   elevationKinds,
   errorsOf,
   usualKind,
-} from '../../../lib/drainage/error-defaults';
-import { addError, correlation, type ErrorModel } from '../../../lib/drainage/error-field';
-import { NormalNumbers } from '../../../lib/drainage/normal-numbers';
-import { Workspace } from '../../../lib/drainage/workspace';
+} from '../../../lib/drainage/height-error/error-defaults';
+import {
+  addError,
+  correlation,
+  type ErrorModel,
+} from '../../../lib/drainage/height-error/error-field';
+import { NormalNumbers } from '../../../lib/drainage/height-error/normal-numbers';
+import { Workspace } from '../../../lib/drainage/terrain/workspace';
 
 /** Error alone, on level ground at height 0. */
 function fieldOf(

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { flowLines } from '../../../lib/drainage/flow-lines';
-import { followWater } from '../../../lib/drainage/follow-water';
-import { pipeLines } from '../../../lib/drainage/pipe-lines';
-import { probePoint } from '../../../lib/drainage/probe-point';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { waterEnd } from '../../../lib/drainage/water-end';
+import { flowLines } from '../../../lib/drainage/answer/flow-lines';
+import { followWater } from '../../../lib/drainage/answer/follow-water';
+import { pipeLines } from '../../../lib/drainage/answer/pipe-lines';
+import { probePoint } from '../../../lib/drainage/answer/probe-point';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import { waterEnd } from '../../../lib/drainage/answer/water-end';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import type { LotRunOff } from '../../../lib/drainage/lot-run-off';
-import { averagingText, surfaceName } from '../../../lib/drainage/run-off-words';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import type { LotRunOff } from '../../../lib/drainage/answer/lot-run-off';
+import { averagingText, surfaceName } from '../../../lib/drainage/answer/run-off-words';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { PlanFeature, Settings } from '../../../lib/plan/schema';
 import { antecedentCurveNumber } from '../../../lib/storm/antecedent';
 import { eventDepthMm } from '../../../lib/storm/event-depth';

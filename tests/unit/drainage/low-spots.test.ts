@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { lowSpots } from '../../../lib/drainage/low-spots';
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import { lowSpots } from '../../../lib/drainage/answer/low-spots';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 
 /** A trough one cell wide: two deep low spots with a shallow dent in one, and a small one apart. */
 const heights = [9, 4, 7, 3, 3.05, 3, 8, 9, 6, 6.5];

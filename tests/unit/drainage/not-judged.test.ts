@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { outline, type Outline, type Ring } from '../../../lib/drainage/outline';
+import { outline, type Outline, type Ring } from '../../../lib/drainage/answer/outline';
 
 /** Cells drawn as text: `#` inside. */
 function outlined(...rows: string[]): Outline[] {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { overflowCourse } from '../../../lib/drainage/overflow-course';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
+import { overflowCourse } from '../../../lib/drainage/answer/overflow-course';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import {

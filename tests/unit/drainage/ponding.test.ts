@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { pondingAt, readyForRain } from '../../../lib/drainage/ponding';
-import { outlinedFromM, pondingOutlines } from '../../../lib/drainage/ponding-outlines';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { pondingAt, readyForRain } from '../../../lib/drainage/storm/ponding';
+import { outlinedFromM, pondingOutlines } from '../../../lib/drainage/answer/ponding-outlines';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { areaM2 } from '../../../lib/frame/shapes';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import { fractalGround } from '../../bench/fractal-ground';

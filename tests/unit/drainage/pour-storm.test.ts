@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { catchmentCells } from '../../property/drainage/catchment-sums';
-import { pourStorm, type StormPools } from '../../../lib/drainage/pour-storm';
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
-import { cellsBelowLevel, levelFor, waterSurface } from '../../../lib/drainage/water-surface';
+import { pourStorm, type StormPools } from '../../../lib/drainage/storm/pour-storm';
+import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
+import { cellsBelowLevel, levelFor, waterSurface } from '../../../lib/drainage/storm/water-surface';
 
 /** A trough one cell wide between walls 9 high; water moves along it only. */
 function trough(...heights: number[]): Terrain {

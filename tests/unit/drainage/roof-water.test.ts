@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { ledger } from '../../../lib/drainage/ledger';
-import { roofSides } from '../../../lib/drainage/roof-sides';
-import { roofWater } from '../../../lib/drainage/roof-water';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { ledger } from '../../../lib/drainage/answer/ledger';
+import { roofSides } from '../../../lib/drainage/storm/roof-sides';
+import { roofWater } from '../../../lib/drainage/storm/roof-water';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { ground } from '../../../lib/ground/ground';

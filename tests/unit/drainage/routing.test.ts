@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { accumulate, upstreamFirst } from '../../../lib/drainage/accumulate';
-import { contributingShare } from '../../../lib/drainage/contributing-share';
-import { flowDirections } from '../../../lib/drainage/flow-directions';
-import { flowPath } from '../../../lib/drainage/flow-path';
-import { makeRouting } from '../../../lib/drainage/routing';
-import { spreadFlow } from '../../../lib/drainage/spread-flow';
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
+import { accumulate, upstreamFirst } from '../../../lib/drainage/terrain/accumulate';
+import { contributingShare } from '../../../lib/drainage/terrain/contributing-share';
+import { flowDirections } from '../../../lib/drainage/terrain/flow-directions';
+import { flowPath } from '../../../lib/drainage/terrain/flow-path';
+import { makeRouting } from '../../../lib/drainage/terrain/routing';
+import { spreadFlow } from '../../../lib/drainage/terrain/spread-flow';
+import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
 
 const arrows = ['→', '↘', '↓', '↙', '←', '↖', '↑', '↗', '·', 'o'];
 

@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
-import { withUptake } from '../../../lib/drainage/basin-uptake';
-import { lowSpots } from '../../../lib/drainage/low-spots';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { spillOrder } from '../../../lib/drainage/spill-order';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { withUptake } from '../../../lib/drainage/storm/basin-uptake';
+import { lowSpots } from '../../../lib/drainage/answer/low-spots';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { spillOrder } from '../../../lib/drainage/answer/spill-order';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 
 it('tells at which rain each low spot begins to spill, the smaller for its catchment first', () => {

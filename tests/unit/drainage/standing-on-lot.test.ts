@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { isOnLot, standingText, standsOnLotM3 } from '../../../lib/drainage/standing-on-lot';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { isOnLot, standingText, standsOnLotM3 } from '../../../lib/drainage/answer/standing-on-lot';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
 
 const dent = (x: number, y: number, cx: number, cy: number, radiusM: number, deepM: number) =>

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot, drainSteps } from '../../../lib/drainage/drain-lot';
-import { shapeGround, shapeSteps } from '../../../lib/drainage/shaped-ground';
+import { drainLot, drainSteps } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround, shapeSteps } from '../../../lib/drainage/storm/shaped-ground';
 import { atOnce, partOf, withPauses, type Step, type Steps } from '../../../lib/drainage/steps';
-import { stormOnGround, stormSteps } from '../../../lib/drainage/storm-on-ground';
+import { stormOnGround, stormSteps } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../../lib/elevation/read-window';
 import { Cancelled } from '../../../lib/errors';
 import type { PlanFeature } from '../../../lib/plan/schema';

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { cellsInside } from '../../../lib/ground/rasterise';
-import { contributingArea } from '../../../lib/drainage/contributing-area';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import { elsewhere } from '../../../lib/drainage/ledger';
-import { probePoint } from '../../../lib/drainage/probe-point';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { contributingArea } from '../../../lib/drainage/answer/contributing-area';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { elsewhere } from '../../../lib/drainage/answer/ledger';
+import { probePoint } from '../../../lib/drainage/answer/probe-point';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';

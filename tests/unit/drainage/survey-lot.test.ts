@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cornerAndCell, writeRaster } from '../../../fixtures/broken/tiff';
-import { surveyLot, type Survey, type SurveyOptions } from '../../../lib/drainage/survey-lot';
+import { surveyLot, type Survey, type SurveyOptions } from '../../../lib/drainage/storm/survey-lot';
 import { type ElevationFile, openElevation } from '../../../lib/elevation/open-elevation';
 import type { LngLat } from '../../../lib/frame/frame';
 import { planArea, planOutline } from '../../../lib/plan/plan-area';

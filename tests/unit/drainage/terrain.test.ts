@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { Cancelled, InputError } from '../../../lib/errors';
-import { lowSpots } from '../../../lib/drainage/low-spots';
+import { lowSpots } from '../../../lib/drainage/answer/low-spots';
 import { catchmentCells } from '../../property/drainage/catchment-sums';
-import { pourStorm } from '../../../lib/drainage/pour-storm';
-import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain';
-import { Workspace } from '../../../lib/drainage/workspace';
+import { pourStorm } from '../../../lib/drainage/storm/pour-storm';
+import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
+import { Workspace } from '../../../lib/drainage/terrain/workspace';
 
 const gap = Number.NaN;
 

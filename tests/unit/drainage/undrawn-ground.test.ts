@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { surfaces } from '../../../lib/drainage/surface-run-off';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { surfaces } from '../../../lib/drainage/storm/surface-run-off';
 import type { Settings } from '../../../lib/plan/schema';
 import type { Condition } from '../../../lib/storm/curve-numbers';
 import { stormCurveNumber } from '../../../lib/storm/storm-curve-number';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cellsInside } from '../../../lib/ground/rasterise';
-import { wallFall } from '../../../lib/drainage/wall-fall';
+import { wallFall } from '../../../lib/drainage/answer/wall-fall';
 import { box, groundOf } from '../ground/plane-lot';
 
 const house = box(15, 15, 25, 22);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { drainLot } from '../../../lib/drainage/drain-lot';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { whatChanged } from '../../../lib/drainage/what-changed';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import { whatChanged } from '../../../lib/drainage/answer/what-changed';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { box, frame, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
 

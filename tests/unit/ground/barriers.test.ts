@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { groundOf, lineFeature, planOf, polygonFeature, box } from './plane-lot';

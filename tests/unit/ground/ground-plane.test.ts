@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { basinAsBuilt } from '../../../lib/basin/as-built';
+import { basinAsBuilt } from '../../../lib/basin/form/as-built';
 import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { groundPlane } from '../../../lib/ground/ground-plane';
 import { checkSetbacks } from '../../../lib/setback/check';

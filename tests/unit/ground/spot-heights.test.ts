@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { buildTerrain } from '../../../lib/drainage/terrain';
+import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { trendOf } from '../../../lib/ground/reading-trend';

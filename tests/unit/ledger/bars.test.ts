@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { Ledger } from '../../../lib/drainage/ledger';
+import type { Ledger } from '../../../lib/drainage/answer/ledger';
 import { endsUp } from '../../../src/app/ledger/bars';
 
 it('says that what has soaked in includes what surfaces hold', () => {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { areaM2, centroid } from '../../../lib/frame/shapes';
 import { basinOutline, rimAt, type BasinForm } from '../../../lib/siting/shapes';
-import { inForm } from '../../../src/app/map/basin-reshape';
+import { inForm } from '../../../src/app/map/hands/basin-reshape';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const forms: readonly BasinForm[] = ['round', 'oval', 'kidney', 'teardrop'];

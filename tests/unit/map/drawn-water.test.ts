@@ -1,6 +1,6 @@
 import type { MultiPolygon } from 'geojson';
 import { describe, expect, it } from 'vitest';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import { lowSpotFeatures } from '../../../src/app/sheet/drawn-water';
 
 /** A low spot of two parts that meet at a corner. */

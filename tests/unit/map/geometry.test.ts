@@ -1,19 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
-import { canopyRing } from '../../../src/app/map/canopy-ring';
-import { draftMeasures } from '../../../src/app/map/draft-measures';
+import { canopyRing } from '../../../src/app/map/layers/canopy-ring';
+import { draftMeasures } from '../../../src/app/map/hands/draft-measures';
 import {
   distanceToRing,
   insetRing,
   isInside,
   labelPoint,
   signedArea,
-} from '../../../src/app/map/inset-ring';
-import { moveGeometry, nudgeOfKey } from '../../../src/app/map/nudge';
-import { clipToBox, neighbourLabels } from '../../../src/app/map/neighbour-labels';
-import { tidyGeometry } from '../../../src/app/map/round-degrees';
-import { snap } from '../../../src/app/map/snap';
+} from '../../../src/app/map/hands/inset-ring';
+import { moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';
+import { clipToBox, neighbourLabels } from '../../../src/app/map/overlay/neighbour-labels';
+import { tidyGeometry } from '../../../src/app/map/hands/round-degrees';
+import { snap } from '../../../src/app/map/hands/snap';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const square: XY[] = [

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { hatchTile, strokeTile, tileRatio } from '../../../src/app/map/pattern-tiles';
+import { hatchTile, strokeTile, tileRatio } from '../../../src/app/map/images/pattern-tiles';
 import {
   keepClearLooks,
   keepClearPattern,
   sheetPatterns,
-} from '../../../src/app/map/sheet-patterns';
-import { inkOf } from '../../../src/app/map/ink';
+} from '../../../src/app/map/images/sheet-patterns';
+import { inkOf } from '../../../src/app/map/layers/ink';
 import type { RasterImage } from '../../../src/app/map/map-props';
 
 const pen = { colour: '#102030', opacity: 1, widthPx: 1 };

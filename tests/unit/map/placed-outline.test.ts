@@ -14,7 +14,7 @@ import {
   withBearing,
   withSize,
   type PlacedOutline,
-} from '../../../src/app/map/placed-outline';
+} from '../../../src/app/map/hands/placed-outline';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { kinds, type Kind, type Plan, type PlanFeature } from '../../../lib/plan/schema';
-import { drawnAs } from '../../../src/app/map/drawn-as';
-import { pick } from '../../../src/app/map/pick';
-import { planDrawing, withDraft } from '../../../src/app/map/plan-drawing';
-import { draggedTo, satellitesOf } from '../../../src/app/map/satellites';
-import { contourFeatures, keepClearFeatures } from '../../../src/app/map/sheet-sources';
-import { inkOf } from '../../../src/app/map/ink';
-import { sheetLayers, vectorSources, imageSources } from '../../../src/app/map/sheet-style';
-import { boundsOf, homeBounds } from '../../../src/app/map/view-fit';
+import { drawnAs } from '../../../src/app/map/layers/drawn-as';
+import { pick } from '../../../src/app/map/hands/pick';
+import { planDrawing, withDraft } from '../../../src/app/map/layers/plan-drawing';
+import { draggedTo, satellitesOf } from '../../../src/app/map/overlay/satellites';
+import { contourFeatures, keepClearFeatures } from '../../../src/app/map/layers/sheet-sources';
+import { inkOf } from '../../../src/app/map/layers/ink';
+import { sheetLayers, vectorSources, imageSources } from '../../../src/app/map/layers/sheet-style';
+import { boundsOf, homeBounds } from '../../../src/app/map/overlay/view-fit';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);

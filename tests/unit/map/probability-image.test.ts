@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { likelihood } from '../../../lib/drainage/likelihood-words';
-import { probabilityImage, probabilitySteps } from '../../../src/app/map/probability-image';
+import { likelihood } from '../../../lib/drainage/certainty/likelihood-words';
+import { probabilityImage, probabilitySteps } from '../../../src/app/map/images/probability-image';
 
 const size = 24;
 

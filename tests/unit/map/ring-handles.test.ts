@@ -1,7 +1,7 @@
 import type { Polygon } from 'geojson';
 import { describe, expect, it } from 'vitest';
 import type { LngLat, XY } from '../../../lib/frame/frame';
-import { ringHandles, withCornerAt, withoutCorner } from '../../../src/app/map/ring-handles';
+import { ringHandles, withCornerAt, withoutCorner } from '../../../src/app/map/hands/ring-handles';
 
 const outer = [
   [0, 0],

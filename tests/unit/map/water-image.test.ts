@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { channels, inkOf } from '../../../src/app/map/ink';
-import { depthStepsM, waterImage } from '../../../src/app/map/water-image';
+import { channels, inkOf } from '../../../src/app/map/layers/ink';
+import { depthStepsM, waterImage } from '../../../src/app/map/images/water-image';
 
 const size = 20;
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { basinAsBuilt } from '../../../lib/basin/as-built';
-import { basinSections, type BasinSections } from '../../../lib/basin/section';
+import { basinAsBuilt } from '../../../lib/basin/form/as-built';
+import { basinSections, type BasinSections } from '../../../lib/basin/form/section';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { Settings } from '../../../lib/plan/schema';

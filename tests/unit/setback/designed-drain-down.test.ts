@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { BasinDesign, DesignResult } from '../../../lib/basin/design-result';
+import type { BasinDesign, DesignResult } from '../../../lib/basin/design/design-result';
 import { designedDrainDownH } from '../../../lib/setback/designed-drain-down';
 
 function design(drainDown: Pick<BasinDesign['drain_down'], 'judged_h' | 'result'>): DesignResult {

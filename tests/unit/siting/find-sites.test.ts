@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../../lib/elevation/read-window';
 import type { Settings } from '../../../lib/plan/schema';
 import { allServices } from '../../../lib/setback/locates';

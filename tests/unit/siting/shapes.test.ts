@@ -7,8 +7,8 @@ import {
   signedAreaM2,
 } from '../../../lib/frame/shapes';
 import { outlineOf } from '../../../lib/setback/measure';
-import { bowlStorage, insetAreas } from '../../../lib/basin/bowl-storage';
-import { volumeAt } from '../../../lib/basin/stage-storage';
+import { bowlStorage, insetAreas } from '../../../lib/basin/form/bowl-storage';
+import { volumeAt } from '../../../lib/basin/form/stage-storage';
 import { freeboardM } from '../../../lib/ground/basin-form';
 import {
   basinOutline,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { areaBeyondM2, insetAreas } from '../../../lib/basin/bowl-storage';
+import { areaBeyondM2, insetAreas } from '../../../lib/basin/form/bowl-storage';
 import { searchSites } from '../../../lib/siting/search';
 import { SearchedLot, type Sized } from '../../../lib/siting/searched-lot';
 import { basinOutline } from '../../../lib/siting/shapes';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bulkingOf } from '../../../lib/basin/bulking';
+import { bulkingOf } from '../../../lib/basin/form/bulking';
 import { designInfiltration } from '../../../lib/soil/design-infiltration';
 import { greenAmptSoil } from '../../../lib/soil/green-ampt-soil';
 import { planSoil } from '../../../lib/soil/plan-soil';

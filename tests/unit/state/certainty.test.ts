@@ -1,7 +1,7 @@
 import type { Remote } from 'comlink';
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { CertaintyResult } from '../../../lib/drainage/certainty-result';
-import type { Tallies } from '../../../lib/drainage/certainty-tallies';
+import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-result';
+import type { Tallies } from '../../../lib/drainage/certainty/certainty-tallies';
 import { Cancelled } from '../../../lib/errors';
 import { Certainty } from '../../../src/app/state/certainty.svelte';
 import type { CertaintyApi } from '../../../src/app/worker/certainty-api';

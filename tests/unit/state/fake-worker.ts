@@ -1,5 +1,5 @@
 import type { Remote } from 'comlink';
-import type { DrainageResult } from '../../../lib/drainage/drainage-result';
+import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import { Crc32 } from '../../../lib/elevation/crc32';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import type { InputProblem } from '../../../lib/errors';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recordedRain } from '../../../lib/basin/recorded-rain';
+import { recordedRain } from '../../../lib/basin/filling/recorded-rain';
 import { InputError } from '../../../lib/errors';
 import { tableDepth } from '../../../lib/storm/depth-table';
 import { readRainRecord } from '../../../lib/storm/percentile-depth';

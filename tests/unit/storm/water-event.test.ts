@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { stormOnGround } from '../../../lib/drainage/storm-on-ground';
-import { shapeGround } from '../../../lib/drainage/shaped-ground';
-import { ledger } from '../../../lib/drainage/ledger';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { ledger } from '../../../lib/drainage/answer/ledger';
 import type { Settings } from '../../../lib/plan/schema';
 import type { ThawSettings } from '../../../lib/plan/storm-settings';
 import { defaultRainMm } from '../../../lib/storm/default-rain';

@@ -1,6 +1,6 @@
-import type { DesignedSeries } from '../../../../../lib/basin/design-result';
-import { hoursText } from '../../../../../lib/basin/judge-drain-down';
-import { wetM } from '../../../../../lib/basin/fill-and-drain';
+import type { DesignedSeries } from '../../../../../lib/basin/design/design-result';
+import { hoursText } from '../../../../../lib/basin/design/judge-drain-down';
+import { wetM } from '../../../../../lib/basin/filling/fill-and-drain';
 import { gallonM3, inchM, litreM3, type UnitSystem } from '../../../../../lib/units/units';
 
 /** What a chart draws, in the user's units. All lists are of one length. */

@@ -1,4 +1,4 @@
-import type { BasinSection, BasinSections } from '../../../../../lib/basin/section';
+import type { BasinSection, BasinSections } from '../../../../../lib/basin/form/section';
 import { letteringPx, type SectionLayout } from './drawn-section';
 import { px, type View } from './section-view';
 

@@ -1,4 +1,4 @@
-import type { BasinSection, BasinSections } from '../../../../../lib/basin/section';
+import type { BasinSection, BasinSections } from '../../../../../lib/basin/form/section';
 import { formatLength } from '../../../../../lib/units/format';
 import { footM, type UnitSystem } from '../../../../../lib/units/units';
 import type {

@@ -1,4 +1,4 @@
-import type { BasinSection, BasinSections } from '../../../../../lib/basin/section';
+import type { BasinSection, BasinSections } from '../../../../../lib/basin/form/section';
 import type { Point, SectionScale } from './drawn-section';
 
 const exaggerations = [10, 8, 6, 5, 4, 3, 2.5, 2, 1.5, 1] as const;

@@ -1,4 +1,4 @@
-import type { PlantingZone, ZoneName } from '../../../../../lib/basin/planting-zones';
+import type { PlantingZone, ZoneName } from '../../../../../lib/basin/form/planting-zones';
 import type { XY } from '../../../../../lib/frame/frame';
 import { boundsOf, contains, type Rings } from '../../../../../lib/frame/shapes';
 import { formatArea } from '../../../../../lib/units/format';

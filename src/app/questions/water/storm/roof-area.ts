@@ -1,4 +1,4 @@
-import { roofsOf } from '../../../../../lib/drainage/roof-water';
+import { roofsOf } from '../../../../../lib/drainage/storm/roof-water';
 import { makeFrame, type FrameSpec } from '../../../../../lib/frame/frame';
 import { centroid, contains } from '../../../../../lib/frame/shapes';
 import { toLocal } from '../../../../../lib/plan/local-plan';

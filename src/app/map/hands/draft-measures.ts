@@ -1,0 +1,64 @@
+import type { Position } from 'geojson';
+import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
+import { areaText, lengthText } from '../overlay/height-text';
+import { areaOf, labelPoint } from './inset-ring';
+import type { PlanGeometry, UnitSystem } from '../map-props';
+
+/** One measured side of what is being drawn. */
+export interface SideMeasure {
+  readonly from: LngLat;
+  readonly to: LngLat;
+  readonly text: string;
+}
+
+export interface DraftMeasures {
+  readonly sides: readonly SideMeasure[];
+  /** The area with the place to write it, for an area of three corners and more. */
+  readonly area: { readonly at: LngLat; readonly text: string } | null;
+}
+
+/** Lengths of the sides, and the area, of a geometry in the pointer's hand. */
+export function draftMeasures(
+  geometry: PlanGeometry,
+  frame: Frame,
+  units: UnitSystem,
+): DraftMeasures {
+  if (geometry.type === 'Point') return { sides: [], area: null };
+  const lines = geometry.type === 'Polygon' ? geometry.coordinates : [geometry.coordinates];
+  const local = lines.map((line) => line.map(([lng, lat]) => frame.toLocal([lng, lat])));
+  const sides = lines.flatMap((line, nth) => sidesOf(line, local[nth], units));
+  if (geometry.type !== 'Polygon') return { sides, area: null };
+  const [ring, ...holes] = local;
+  const areaM2 = areaOf(ring, holes);
+  if (areaM2 < 0.05) return { sides, area: null };
+  return {
+    sides,
+    area: { at: frame.toLngLat(labelPoint(ring, holes)), text: areaText(areaM2, units) },
+  };
+}
+
+function sidesOf(
+  line: readonly Position[],
+  local: readonly XY[],
+  units: UnitSystem,
+): SideMeasure[] {
+  const sides: SideMeasure[] = [];
+  for (let i = 0; i + 1 < line.length; i++) {
+    const lengthM = distance(local[i], local[i + 1]);
+    if (lengthM < 0.01) continue;
+    sides.push({
+      from: place(line[i]),
+      to: place(line[i + 1]),
+      text: lengthText(lengthM, units),
+    });
+  }
+  return sides;
+}
+
+function distance(a: XY, b: XY): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function place([lng, lat]: Position): LngLat {
+  return [lng, lat];
+}

@@ -1,0 +1,458 @@
+import {
+  TerraDraw,
+  TerraDrawLineStringMode,
+  TerraDrawPointMode,
+  TerraDrawPolygonMode,
+  TerraDrawSelectMode,
+  ValidateNotSelfIntersecting,
+  type GeoJSONStoreFeatures,
+  type HexColor,
+  type TerraDrawMouseEvent,
+} from 'terra-draw';
+import { TerraDrawMapLibreGLAdapter } from 'terra-draw-maplibre-gl-adapter';
+import type { Map as MapView } from 'maplibre-gl';
+import type { LngLat } from '../../../../lib/frame/frame';
+import type { Kind } from '../../../../lib/plan/schema';
+import { drawnAs } from '../layers/drawn-as';
+import { inkOf } from '../layers/ink';
+import type { PlanGeometry, Theme } from '../map-props';
+import { degreeDecimals, roundDegrees, tidyGeometry } from './round-degrees';
+import { snap, type ScreenXY, type SnapLine } from './snap';
+
+/** What gestures ask of and tell their owner. */
+export interface GesturePort {
+  /** What corners may snap to now. */
+  snapLines(): readonly SnapLine[];
+  toScreen(place: LngLat): ScreenXY;
+  /**
+   * A gesture has changed the geometry; `null` when it was dropped. At most once a frame.
+   *
+   * @param placed - how many of its corners are placed while it is being drawn; the next one follows the pointer.
+   */
+  draft(geometry: PlanGeometry | null, placed?: number): void;
+  /** A new feature is complete. */
+  drawn(geometry: PlanGeometry): void;
+  /** A change to the edited feature is complete. */
+  edited(geometry: PlanGeometry): void;
+}
+
+/** What the gestures are for at the moment. */
+export type Work =
+  | { readonly does: 'nothing' }
+  | {
+      readonly does: 'draw';
+      readonly kind: Kind;
+      /** Corners to begin with, when it is taken up again. */
+      readonly corners: readonly LngLat[];
+    }
+  | { readonly does: 'edit'; readonly id: string; readonly geometry: PlanGeometry };
+
+/** How near a tap must come to close what is drawn, and to take a handle, pixels: a fingertip's half. */
+const closingPx = 18;
+const handlePx = 16;
+
+const modes = { polygon: 'polygon', line: 'linestring', point: 'point' } as const;
+
+/**
+ * Drawing and changing one feature with the pointer. The drawing tool holds only the feature at work; the
+ * plan stays with its owner, who hears drafts while the pointer moves and one result when it is let go.
+ */
+export class Gestures {
+  readonly #map: MapView;
+  readonly #port: GesturePort;
+  readonly #tool: TerraDraw;
+  readonly #polygon: TerraDrawPolygonMode;
+  readonly #line: TerraDrawLineStringMode;
+  readonly #stop = new AbortController();
+  #theme: Theme;
+  /** The feature at work has too many corners for full-sized handles. */
+  #isDense = false;
+  #work: Work = { does: 'nothing' };
+  #frame = 0;
+  /** The feature that is being drawn, while it is. */
+  #drawingId: string | null = null;
+  /** An inserted corner counts as done only when the pointer is let go: it is often dragged at once. */
+  #inserted = false;
+  /** The pointer is down. */
+  #pressed = false;
+  /** The feature has changed since the pointer went down. */
+  #touched = false;
+  /** The gesture was dropped and the pointer is still down: nothing more comes of it. */
+  #dropped = false;
+  /** A feature is being put into the tool's hands, which makes changes of its own; the pointer may still be down. */
+  #isTaking = false;
+
+  constructor(map: MapView, port: GesturePort, theme: Theme) {
+    this.#map = map;
+    this.#port = port;
+    this.#theme = theme;
+    let count = 0;
+    const snapping = {
+      toCustom: (event: TerraDrawMouseEvent) => this.#snapped([event.containerX, event.containerY]),
+    };
+    this.#polygon = new TerraDrawPolygonMode({
+      snapping,
+      pointerDistance: closingPx,
+      styles: polygonInk(theme),
+      showCoordinatePoints: true,
+      validation: (feature, { updateType }) => {
+        const stage: string = updateType;
+        return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
+      },
+    });
+    this.#line = new TerraDrawLineStringMode({
+      snapping,
+      pointerDistance: closingPx,
+      styles: lineInk(theme),
+      showCoordinatePoints: true,
+    });
+    this.#tool = new TerraDraw({
+      adapter: new TerraDrawMapLibreGLAdapter({
+        map,
+        coordinatePrecision: degreeDecimals,
+        prefixId: 'gesture',
+      }),
+      idStrategy: {
+        isValidId: (id) => typeof id === 'string' && id !== '',
+        getId: () => `gesture-${++count}`,
+      },
+      modes: [
+        this.#polygon,
+        this.#line,
+        new TerraDrawPointMode({ styles: pointInk(theme) }),
+        new TerraDrawSelectMode({
+          // What is selected is the owner's affair, and so are keys.
+          allowManualSelection: false,
+          allowManualDeselection: false,
+          keyEvents: null,
+          pointerDistance: handlePx,
+          styles: selectInk(theme, false),
+          flags: this.#flags(false),
+        }),
+      ],
+    });
+    this.#tool.start();
+    this.#tool.on('change', (ids, type) => {
+      this.#changed(ids, type);
+    });
+    this.#tool.on('finish', (id, context) => {
+      this.#finished(String(id), context.action);
+    });
+    const { signal } = this.#stop;
+    const canvas = map.getCanvas();
+    canvas.addEventListener(
+      'pointerdown',
+      () => {
+        this.#pressed = true;
+        this.#touched = false;
+        this.#dropped = false;
+      },
+      { signal },
+    );
+    window.addEventListener(
+      'pointerup',
+      () => {
+        this.#pressed = false;
+        this.#touched = false;
+        if (this.#inserted) this.#commit();
+        if (!this.#dropped) return;
+        this.#dropped = false;
+        const work = this.#work;
+        if (work.does === 'edit' && canEdit(work.geometry)) this.#take(work.id, work.geometry);
+      },
+      { signal },
+    );
+  }
+
+  /** Whether a feature is half drawn or in the pointer's hand. */
+  get busy(): boolean {
+    return this.#drawingId !== null || this.#touched;
+  }
+
+  /** Turns to other work; the same work with a changed geometry takes the geometry over. */
+  setWork(work: Work): void {
+    const before = this.#work;
+    this.#work = work;
+    if (work.does === 'draw') {
+      const isSame =
+        before.does === 'draw' && before.kind === work.kind && before.corners === work.corners;
+      if (isSame) return;
+      this.#clear();
+      this.#tool.setMode(modes[drawnAs[work.kind]]);
+      this.#placeCorners(work.kind, work.corners);
+    } else if (work.does === 'edit' && canEdit(work.geometry)) {
+      if (before.does === 'edit' && before.id === work.id && this.#holds(work)) return;
+      this.#clear();
+      this.#take(work.id, work.geometry);
+    } else {
+      this.#clear();
+    }
+  }
+
+  /** Drops the gesture in progress. Returns whether there was one. */
+  cancel(): boolean {
+    if (!this.busy) return false;
+    const work = this.#work;
+    this.#clear();
+    if (work.does === 'draw') this.#tool.setMode(modes[drawnAs[work.kind]]);
+    // With the feature out of its hands the tool has nothing to go on dragging; it comes back on release.
+    if (work.does === 'edit') this.#dropped = true;
+    this.#port.draft(null);
+    return true;
+  }
+
+  setTheme(theme: Theme): void {
+    this.#theme = theme;
+    this.#tool.updateModeOptions<typeof TerraDrawPolygonMode>('polygon', {
+      styles: polygonInk(theme),
+    });
+    this.#tool.updateModeOptions<typeof TerraDrawLineStringMode>('linestring', {
+      styles: lineInk(theme),
+    });
+    this.#tool.updateModeOptions<typeof TerraDrawPointMode>('point', { styles: pointInk(theme) });
+    this.#tool.updateModeOptions<typeof TerraDrawSelectMode>('select', {
+      styles: selectInk(theme, this.#isDense),
+    });
+  }
+
+  close(): void {
+    this.#stop.abort();
+    cancelAnimationFrame(this.#frame);
+    this.#tool.stop();
+  }
+
+  /** Draws corners as if they were pressed one after the other. */
+  #placeCorners(kind: Kind, corners: readonly LngLat[]): void {
+    if (drawnAs[kind] === 'point') return;
+    const mode = drawnAs[kind] === 'polygon' ? this.#polygon : this.#line;
+    // Far off the screen nothing snaps, and no corner is taken for the one that closes the outline.
+    const nowhere = { containerX: -1e6, containerY: -1e6, heldKeys: [], isContextMenu: false };
+    for (const [lng, lat] of corners) mode.onClick({ ...nowhere, lng, lat, button: 'left' });
+  }
+
+  #snapped(pointer: ScreenXY): [number, number] | undefined {
+    const place = snap(pointer, this.#port.snapLines(), (at) => this.#port.toScreen(at));
+    return place === null ? undefined : [roundDegrees(place[0]), roundDegrees(place[1])];
+  }
+
+  #take(id: string, geometry: PlanGeometry): void {
+    const mode = geometry.type === 'LineString' ? 'linestring' : geometry.type.toLowerCase();
+    const feature: GeoJSONStoreFeatures = {
+      type: 'Feature',
+      id,
+      geometry: tidyGeometry(geometry),
+      properties: { mode },
+    };
+    const isDense = cornersOf(geometry) > denseFrom;
+    if (isDense !== this.#isDense) {
+      this.#isDense = isDense;
+      this.#tool.updateModeOptions<typeof TerraDrawSelectMode>('select', {
+        styles: selectInk(this.#theme, isDense),
+        flags: this.#flags(isDense),
+      });
+    }
+    this.#tool.setMode('select');
+    this.#isTaking = true;
+    const [result] = this.#tool.addFeatures([feature]);
+    if (result.valid) this.#tool.selectFeature(id);
+    this.#isTaking = false;
+  }
+
+  /** What may be done to each type of geometry. Where corners are dense none is put between them. */
+  #flags(isDense: boolean) {
+    const coordinates = {
+      draggable: true,
+      ...(isDense ? {} : { midpoints: { draggable: true } }),
+      deletable: true,
+      snappable: {
+        toCustom: (event: TerraDrawMouseEvent) =>
+          this.#snapped([event.containerX, event.containerY]),
+      },
+    };
+    return {
+      polygon: { feature: { draggable: true, coordinates } },
+      linestring: { feature: { draggable: true, coordinates } },
+      point: { feature: { draggable: true } },
+    };
+  }
+
+  #holds({ id, geometry }: { id: string; geometry: PlanGeometry }): boolean {
+    const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+    if (held === undefined) return false;
+    return JSON.stringify(held.geometry) === JSON.stringify(tidyGeometry(geometry));
+  }
+
+  #clear(): void {
+    this.#tool.setMode('static');
+    this.#tool.clear();
+    // Last, since leaving a mode makes changes of its own.
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    this.#inserted = false;
+    this.#touched = false;
+    this.#drawingId = null;
+    this.#map.getCanvas().style.removeProperty('cursor');
+  }
+
+  #changed(ids: readonly (string | number)[], type: string): void {
+    const work = this.#work;
+    if (this.#dropped || this.#isTaking) return;
+    if (work.does === 'draw') {
+      // The feature at work comes with guide points of its own; only the former has the mode's geometry.
+      const wanted = { polygon: 'Polygon', line: 'LineString', point: 'Point' }[drawnAs[work.kind]];
+      for (const id of ids) {
+        const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+        if (held?.geometry.type !== wanted || wanted === 'Point') continue;
+        this.#drawingId = String(id);
+        this.#schedule(String(id));
+      }
+    } else if (
+      work.does === 'edit' &&
+      type === 'update' &&
+      ids.includes(work.id) &&
+      this.#pressed
+    ) {
+      this.#touched = true;
+      this.#schedule(work.id);
+    }
+  }
+
+  #schedule(id: string): void {
+    if (this.#frame !== 0) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = 0;
+      const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+      if (held !== undefined) this.#port.draft(held.geometry, placedIn(held));
+    });
+  }
+
+  #finished(id: string, action: string): void {
+    if (this.#dropped) return;
+    if (this.#work.does === 'draw' && action === 'draw') {
+      const geometry = this.#tool.getSnapshotFeature(id)?.geometry;
+      cancelAnimationFrame(this.#frame);
+      this.#frame = 0;
+      this.#drawingId = null;
+      // The tool is still inside its own event: it may not lose the feature before it has ended.
+      queueMicrotask(() => {
+        if (this.#tool.hasFeature(id)) this.#tool.removeFeatures([id]);
+        this.#port.draft(null);
+        if (geometry !== undefined) this.#port.drawn(tidyGeometry(geometry));
+      });
+    } else if (this.#work.does === 'edit') {
+      if (action === 'insertMidpoint') this.#inserted = true;
+      else this.#commit();
+    }
+  }
+
+  #commit(): void {
+    this.#inserted = false;
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    if (this.#work.does !== 'edit' || !this.#tool.hasFeature(this.#work.id)) return;
+    const held = this.#tool.getSnapshotFeature(this.#work.id);
+    if (held !== undefined) this.#port.edited(tidyGeometry(held.geometry));
+  }
+}
+
+/** Whether the drawing tool can hold a geometry. Areas with holes it cannot: those have handles of our own. */
+function canEdit(geometry: PlanGeometry): boolean {
+  return geometry.type !== 'Polygon' || geometry.coordinates.length === 1;
+}
+
+/** How many corners of a feature that is being drawn are placed: those of a line are all but the one at the pointer. */
+function placedIn({ geometry, properties }: GeoJSONStoreFeatures): number {
+  if (geometry.type === 'LineString') return geometry.coordinates.length - 1;
+  const { committedCoordinateCount: placed } = properties;
+  return typeof placed === 'number' ? placed : 0;
+}
+
+/** A feature with more corners than this has small handles on them and none between them. A choice for legibility. */
+const denseFrom = 24;
+
+function cornersOf(geometry: PlanGeometry): number {
+  switch (geometry.type) {
+    case 'Point':
+      return 1;
+    case 'LineString':
+      return geometry.coordinates.length;
+    case 'Polygon':
+      return geometry.coordinates[0].length - 1;
+  }
+}
+
+function hex(colour: string): HexColor {
+  return colour as HexColor;
+}
+
+function handleInk(theme: Theme) {
+  const ink = inkOf(theme);
+  return {
+    closingPointWidth: 6,
+    closingPointColor: hex(ink.highlight),
+    closingPointOutlineColor: hex(ink.ink),
+    closingPointOutlineWidth: 1.6,
+    snappingPointWidth: 5,
+    snappingPointColor: hex(ink.water),
+    snappingPointOutlineColor: hex(ink.paper),
+    snappingPointOutlineWidth: 1.6,
+    coordinatePointWidth: 3.5,
+    coordinatePointColor: hex(ink.paper),
+    coordinatePointOutlineColor: hex(ink.ink),
+    coordinatePointOutlineWidth: 1.6,
+  };
+}
+
+function polygonInk(theme: Theme) {
+  const ink = inkOf(theme);
+  return {
+    ...handleInk(theme),
+    fillColor: hex(ink.highlight),
+    fillOpacity: 0.16,
+    outlineColor: hex(ink.ink),
+    outlineWidth: 1.8,
+  };
+}
+
+function lineInk(theme: Theme) {
+  return {
+    ...handleInk(theme),
+    lineStringColor: hex(inkOf(theme).ink),
+    lineStringWidth: 2,
+  };
+}
+
+function pointInk(theme: Theme) {
+  const ink = inkOf(theme);
+  return {
+    pointWidth: 5,
+    pointColor: hex(ink.paper),
+    pointOutlineColor: hex(ink.ink),
+    pointOutlineWidth: 2,
+  };
+}
+
+/** The plan draws the selected feature itself; here are only its handles. */
+function selectInk(theme: Theme, isDense: boolean) {
+  const ink = inkOf(theme);
+  return {
+    selectedPolygonFillOpacity: 0,
+    selectedPolygonOutlineColor: hex(ink.ink),
+    selectedPolygonOutlineWidth: 1,
+    selectedLineStringColor: hex(ink.ink),
+    selectedLineStringWidth: 1,
+    selectedPointWidth: 9,
+    selectedPointOpacity: 0.001,
+    selectedPointColor: hex(ink.paper),
+    selectedPointOutlineColor: hex(ink.ink),
+    selectedPointOutlineWidth: 1.6,
+    selectionPointWidth: isDense ? 2.5 : 5,
+    selectionPointColor: hex(ink.paper),
+    selectionPointOutlineColor: hex(ink.ink),
+    selectionPointOutlineWidth: isDense ? 1.2 : 2,
+    midPointWidth: 3,
+    midPointColor: hex(ink.ink),
+    midPointOutlineColor: hex(ink.paper),
+    midPointOutlineWidth: 1.4,
+  };
+}

@@ -1,0 +1,214 @@
+import type { Frame, LngLat } from '../../../../lib/frame/frame';
+import { contains } from '../../../../lib/frame/shapes';
+import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
+import { Gestures, type Work } from './gestures';
+import { dragHandles } from './handle-drag';
+import type { Draft, Part, PlanGeometry, Theme } from '../map-props';
+import { moveGeometry } from './nudge';
+import { dragOutlines } from './outline-drag';
+import { stretchedTo, type PlacedOutline } from './placed-outline';
+import { geometryOf } from '../layers/plan-drawing';
+import { withCornerAt, withoutCorner, type AreaHandle, type RingHandle } from './ring-handles';
+import { tidyGeometry } from './round-degrees';
+import { draggedTo, type Satellite } from '../overlay/satellites';
+import type { SheetMap } from '../sheet-map';
+import { snap, snapLines, type ScreenXY } from './snap';
+
+/** What the hands ask of and tell their owner. */
+export interface HandsPort {
+  plan(): Plan;
+  frame(): Frame;
+  work(): Work;
+  /** The selected feature as the plan has it, while it may be changed. */
+  selected(): PlanFeature | null;
+  /** Handles of the selected feature as they are drawn. */
+  satellites(): readonly Satellite[];
+  ringHandles(): readonly RingHandle[];
+  /** What the gesture has made so far; `null` when it was dropped. */
+  hold(draft: Draft | null): void;
+  drawn(geometry: PlanGeometry, kind: Kind): void;
+  /** Corners that are placed of the feature that is being drawn. */
+  begun(corners: readonly LngLat[]): void;
+  /** The outline that is drawn as a whole; `null` while none is. */
+  outline(): PlacedOutline | null;
+  outlined(outline: PlacedOutline): void;
+  /** The outline lies where and as it should. */
+  placed(): void;
+  commit(id: string, geometry: PlanGeometry, part: Part): void;
+}
+
+type Handle = Satellite | RingHandle | AreaHandle;
+
+const reachPx = 13;
+
+/** Everything by which the pointer draws on the map and changes what is drawn. */
+export class Hands {
+  readonly #port: HandsPort;
+  readonly #sheet: SheetMap;
+  readonly #gestures: Gestures;
+  readonly #dropHandle: () => boolean;
+
+  constructor(sheet: SheetMap, port: HandsPort, theme: Theme, signal: AbortSignal) {
+    this.#sheet = sheet;
+    this.#port = port;
+    this.#gestures = new Gestures(
+      sheet.view,
+      {
+        snapLines: () => {
+          const work = port.work();
+          return snapLines(port.plan(), work.does === 'edit' ? work.id : null);
+        },
+        toScreen: (place) => sheet.toScreen(place),
+        draft: (geometry, placed = 0) => {
+          const work = port.work();
+          const id = work.does === 'edit' ? work.id : null;
+          port.hold(geometry === null ? null : { id, part: 'geometry', geometry });
+          if (work.does === 'draw') {
+            port.begun(geometry === null ? [] : cornersOf(geometry).slice(0, placed));
+          }
+        },
+        drawn: (geometry) => {
+          const work = port.work();
+          if (work.does === 'draw') port.drawn(geometry, work.kind);
+        },
+        edited: (geometry) => {
+          const work = port.work();
+          if (work.does === 'edit') port.commit(work.id, geometry, 'geometry');
+        },
+      },
+      theme,
+    );
+    signal.addEventListener('abort', () => {
+      this.#gestures.close();
+    });
+    this.#dropHandle = dragHandles<Handle>(
+      sheet.view.getCanvasContainer(),
+      {
+        handleAt: (at) => this.#handleAt(at),
+        isLoose: isArea,
+        grip: (held) => {
+          if (held) sheet.view.dragPan.disable();
+          else sheet.view.dragPan.enable();
+        },
+        toPlace: (handle, at) => (isCorner(handle) ? this.#snapped(at) : null) ?? sheet.toPlace(at),
+        draft: (handle, place) => {
+          this.#change(handle, place, (id, geometry) => {
+            port.hold({ id, part: handle.part, geometry });
+          });
+        },
+        drop: () => {
+          port.hold(null);
+        },
+        commit: (handle, place) => {
+          this.#change(handle, place, (id, geometry) => {
+            port.commit(id, tidyGeometry(geometry), handle.part);
+          });
+        },
+        remove: (handle) => {
+          const feature = port.selected();
+          if (!isCorner(handle) || handle.does !== 'move-corner' || feature === null) return;
+          const area = geometryOf(feature);
+          const left = area.type === 'Polygon' ? withoutCorner(area, handle) : null;
+          if (left !== null) port.commit(feature.id, tidyGeometry(left), 'geometry');
+        },
+      },
+      signal,
+    );
+    this.#placeOutlines(signal);
+  }
+
+  #placeOutlines(signal: AbortSignal): void {
+    const port = this.#port;
+    const change = (make: (outline: PlacedOutline) => PlacedOutline): void => {
+      const outline = port.outline();
+      if (outline !== null) port.outlined(make(outline));
+    };
+    dragOutlines(
+      this.#sheet.view.getCanvasContainer(),
+      {
+        isPlacing: () => port.outline() !== null,
+        isPlaced: () => (port.outline()?.centre ?? null) !== null,
+        toPlace: (at) => this.#sheet.toPlace(at),
+        centre: (centre) => {
+          change((outline) => ({ ...outline, centre }));
+        },
+        stretch: (place) => {
+          change((outline) => stretchedTo(outline, place));
+        },
+        drop: () => {
+          change((outline) => ({ ...outline, centre: null }));
+        },
+        done: () => {
+          port.placed();
+        },
+      },
+      signal,
+    );
+  }
+
+  setWork(work: Work): void {
+    this.#gestures.setWork(work);
+  }
+
+  setTheme(theme: Theme): void {
+    this.#gestures.setTheme(theme);
+  }
+
+  /** Drops the gesture in progress. Returns whether there was one. */
+  cancel(): boolean {
+    return this.#dropHandle() || this.#gestures.cancel();
+  }
+
+  #handleAt(at: ScreenXY): Handle | null {
+    const handles = [...this.#port.satellites(), ...this.#port.ringHandles()];
+    const hit = handles.find((handle) => {
+      return Math.hypot(handle.at[0] - at[0], handle.at[1] - at[1]) <= reachPx;
+    });
+    if (hit !== undefined) return hit;
+    // The drawing tool drags what it holds by itself.
+    if (this.#port.ringHandles().length === 0) return null;
+    const feature = this.#port.selected();
+    const from = this.#sheet.toPlace(at);
+    const rings = feature?.geometry.type === 'Polygon' ? feature.geometry.coordinates : [];
+    return contains(rings, from) ? { part: 'geometry', does: 'move-area', from } : null;
+  }
+
+  /** Tells what a handle that is dragged to a place makes of its feature. */
+  #change(handle: Handle, place: LngLat, tell: (id: string, geometry: PlanGeometry) => void): void {
+    const feature = this.#port.selected();
+    const geometry = feature === null ? null : this.#changed(feature, handle, place);
+    if (feature !== null && geometry !== null) tell(feature.id, geometry);
+  }
+
+  #changed(feature: PlanFeature, handle: Handle, place: LngLat): PlanGeometry | null {
+    if (handle.part !== 'geometry') return draggedTo(feature, handle, place);
+    const geometry = geometryOf(feature);
+    if (geometry.type !== 'Polygon') return null;
+    if (isCorner(handle)) return withCornerAt(geometry, handle, place);
+    const frame = this.#port.frame();
+    const [fromX, fromY] = frame.toLocal(handle.from);
+    const [toX, toY] = frame.toLocal(place);
+    return moveGeometry(geometry, toX - fromX, toY - fromY, frame);
+  }
+
+  #snapped(at: ScreenXY): LngLat | null {
+    const lines = snapLines(this.#port.plan(), this.#port.selected()?.id ?? null);
+    return snap(at, lines, (place) => this.#sheet.toScreen(place));
+  }
+}
+
+/** Corners in the order in which they were drawn, without the one that closes a ring. */
+function cornersOf(geometry: PlanGeometry): readonly LngLat[] {
+  const { type, coordinates } = geometry;
+  if (type === 'Point') return [];
+  const line = type === 'Polygon' ? coordinates[0].slice(0, -1) : coordinates;
+  return line.map(([lng, lat]): LngLat => [lng, lat]);
+}
+
+function isArea(handle: Handle): handle is AreaHandle {
+  return handle.part === 'geometry' && handle.does === 'move-area';
+}
+
+function isCorner(handle: Handle): handle is RingHandle {
+  return handle.part === 'geometry' && handle.does !== 'move-area';
+}

@@ -1,0 +1,103 @@
+import type { LngLat } from '../../../../lib/frame/frame';
+import type { Target, Tool } from '../map-props';
+import { pick } from './pick';
+import type { SheetMap } from '../sheet-map';
+import type { ScreenXY } from './snap';
+
+/** How the view stands; replaced with each movement, so that what is drawn over the map follows. */
+export interface Eye {
+  readonly toScreen: (place: LngLat) => ScreenXY;
+  readonly metresPerPx: number;
+  readonly bearingDeg: number;
+}
+
+/** The view at rest. */
+export interface Rest {
+  readonly metresPerPx: number;
+  readonly bearingDeg: number;
+  readonly middle: LngLat;
+}
+
+/** What listening to the map asks of and tells its owner. */
+export interface MapPointerPort {
+  tool(): Tool;
+  /** The view moves, or has another size. */
+  moved(eye: Eye): void;
+  rested(rest: Rest): void;
+  /** The user has moved the view. */
+  movedByHand(): void;
+  /** The place under the pointer, at most once a frame; `null` when it leaves the map. */
+  pointer(place: LngLat | null): void;
+  /** What the pointer is over, while it neither drags nor draws. */
+  pointedAt(target: Target | null): void;
+  /** Something was clicked; `null` for bare ground. */
+  clicked(target: Target | null, place: LngLat): void;
+  probed(place: LngLat): void;
+}
+
+/** Hears the map's own events: how the view moves, what is pointed at and clicked. */
+export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
+  const { view } = sheet;
+  const moved = (): void => {
+    port.moved({
+      toScreen: (place) => sheet.toScreen(place),
+      metresPerPx: sheet.metresPerPx(),
+      bearingDeg: view.getBearing(),
+    });
+  };
+  const rested = (): void => {
+    const { lng, lat } = view.getCenter();
+    port.rested({
+      metresPerPx: sheet.metresPerPx(),
+      bearingDeg: view.getBearing(),
+      middle: [lng, lat],
+    });
+  };
+  moved();
+  view.on('move', moved);
+  view.on('resize', moved);
+  view.on('moveend', rested);
+  view.on('resize', rested);
+  rested();
+  for (const type of ['dragstart', 'wheel', 'zoomstart', 'rotatestart'] as const) {
+    view.on(type, (event: object) => {
+      // Movements that the program makes have no such event behind them.
+      if ('originalEvent' in event && event.originalEvent !== undefined) port.movedByHand();
+    });
+  }
+  // The click that ends a drawing comes when the tool is already another: it is the drawing's, not the sheet's.
+  let pressedWith: Tool = 'none';
+  view.getCanvasContainer().addEventListener(
+    'pointerdown',
+    () => {
+      pressedWith = port.tool();
+    },
+    { capture: true },
+  );
+  view.on('click', ({ point, lngLat }) => {
+    const place: LngLat = [lngLat.lng, lngLat.lat];
+    const tool = port.tool();
+    if (typeof pressedWith === 'object') return;
+    if (tool === 'probe') port.probed(place);
+    else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt([point.x, point.y])), place);
+  });
+  let frameId = 0;
+  view.on('mousemove', ({ point, lngLat, originalEvent }) => {
+    const at: ScreenXY = [point.x, point.y];
+    const place: LngLat = [lngLat.lng, lngLat.lat];
+    const dragging = originalEvent.buttons !== 0;
+    cancelAnimationFrame(frameId);
+    frameId = requestAnimationFrame(() => {
+      port.pointer(place);
+      const tool = port.tool();
+      if (dragging || typeof tool === 'object' || view.isMoving()) return;
+      port.pointedAt(pick(sheet.hitsAt(at)));
+      view.getCanvas().style.cursor = tool === 'probe' ? 'crosshair' : '';
+    });
+  });
+  view.on('mouseout', () => {
+    cancelAnimationFrame(frameId);
+    port.pointer(null);
+    port.pointedAt(null);
+  });
+}

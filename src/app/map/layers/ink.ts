@@ -1,0 +1,149 @@
+import type { Theme } from '../map-props';
+
+/** The colours of the sheet. Every one is used for one thing, named here; patterns take them too. */
+export interface Ink {
+  readonly paper: string;
+  /** Inside buildings. */
+  readonly built: string;
+  readonly ink: string;
+  readonly secondInk: string;
+  readonly hairline: string;
+  readonly contour: string;
+  readonly contourText: string;
+  readonly water: string;
+  readonly paleWater: string;
+  readonly flow: string;
+  readonly meets: string;
+  readonly fails: string;
+  readonly check: string;
+  /** Three inks for keep-clear zones, taken in turn; the angle and the letter tell the rules apart. */
+  readonly keepClear: readonly [string, string, string];
+  readonly basinRim: string;
+  /** From the rim inwards. */
+  readonly basinSteps: readonly [string, string, string];
+  /**
+   * The outline of ground to be dug, and the band under it by which it is seen on any paper: white is the colour for
+   * proposed excavation in the same code as that of the utilities.
+   */
+  readonly dig: string;
+  readonly digBand: string;
+  readonly growth: string;
+  readonly canopy: string;
+  readonly septic: string;
+  /** The pencil that marks what is selected or pointed at. */
+  readonly highlight: string;
+  /**
+   * Lines as marked on the ground: American Public Works Association, uniform color code (red electric,
+   * yellow gas, orange communications, blue potable water, purple reclaimed water, green sewer), deepened
+   * enough to be seen on the paper.
+   */
+  readonly utility: Readonly<Record<UtilityService, string>>;
+  /** The same for letters, which need more contrast than lines. */
+  readonly utilityText: Readonly<Record<UtilityService, string>>;
+}
+
+export type UtilityService =
+  'electric' | 'gas' | 'water' | 'sewer' | 'communications' | 'reclaimed-water';
+
+/** Letters as on site plans. */
+export const utilityLetters: Readonly<Record<UtilityService, string>> = {
+  electric: 'E',
+  gas: 'G',
+  water: 'W',
+  sewer: 'S',
+  communications: 'C',
+  'reclaimed-water': 'RW',
+};
+
+const paper: Ink = {
+  paper: '#f6f1e4',
+  built: '#e9e2cf',
+  ink: '#15222e',
+  secondInk: '#4a5560',
+  hairline: '#b9b09a',
+  contour: '#8a6b45',
+  contourText: '#6d4f2b',
+  water: '#1f6f7b',
+  paleWater: '#8fc1c3',
+  flow: '#1d3b4d',
+  meets: '#2c6a3f',
+  fails: '#a3271f',
+  check: '#7a5a00',
+  keepClear: ['#a8502a', '#7d6a1d', '#5a5f68'],
+  basinRim: '#2c6a3f',
+  basinSteps: ['#d9e6d3', '#b7d2b6', '#8fbfae'],
+  dig: '#ffffff',
+  digBand: '#15222e',
+  growth: '#5f7a45',
+  canopy: '#6f8b54',
+  septic: '#5d4b12',
+  highlight: '#ffd84d',
+  utility: {
+    electric: '#c2261f',
+    gas: '#d9a400',
+    communications: '#e0741a',
+    water: '#1c4e9c',
+    'reclaimed-water': '#7a3f9a',
+    sewer: '#2e7d3a',
+  },
+  utilityText: {
+    electric: '#b3201b',
+    gas: '#7a5f00',
+    communications: '#a34d00',
+    water: '#1c4e9c',
+    'reclaimed-water': '#6b338a',
+    sewer: '#23652d',
+  },
+};
+
+const dark: Ink = {
+  paper: '#16202a',
+  built: '#26323d',
+  ink: '#e9e2d0',
+  secondInk: '#a9afb0',
+  hairline: '#4a5560',
+  contour: '#a08560',
+  contourText: '#cbb08a',
+  water: '#7cc4cc',
+  paleWater: '#2f6f7a',
+  flow: '#b9d6de',
+  meets: '#86c796',
+  fails: '#f08a7e',
+  check: '#e0bd5c',
+  keepClear: ['#d98a62', '#bfa95a', '#9aa3ad'],
+  basinRim: '#86c796',
+  basinSteps: ['#243a31', '#2b4d42', '#2f625a'],
+  dig: '#ffffff',
+  digBand: '#04080c',
+  growth: '#8fae74',
+  canopy: '#8fae74',
+  septic: '#c9b26a',
+  highlight: '#b48a1e',
+  utility: {
+    electric: '#ff6b5e',
+    gas: '#f2c72e',
+    communications: '#ff9d4d',
+    water: '#6fa8ff',
+    'reclaimed-water': '#c690ea',
+    sewer: '#6cc67c',
+  },
+  utilityText: {
+    electric: '#ff8a80',
+    gas: '#f2c72e',
+    communications: '#ffab66',
+    water: '#8dbaff',
+    'reclaimed-water': '#d3a8f0',
+    sewer: '#86d494',
+  },
+};
+
+/** The inks of a paper. */
+export function inkOf(theme: Theme): Ink {
+  return theme === 'dark' ? dark : paper;
+}
+
+/** Red, green and blue of a colour written `#rrggbb`, 0 to 255. */
+export function channels(colour: string): [number, number, number] {
+  const value = Number.parseInt(colour.slice(1), 16);
+  return [(value >> 16) & 255, (value >> 8) & 255, value & 255];
+}
