@@ -39,6 +39,8 @@ describe('the solver that routing is judged by', () => {
     const run = runShallowFlow(ground, runOffM, { manning: 0.02, rainS: 0, untilS: 300, startM });
     expect(run.steps).toBeGreaterThan(2000);
     expect(run.restlessM2PerS).toBeLessThan(1e-12);
+    const moved = run.depthM.map((depth, i) => Math.abs(depth - startM[i]));
+    expect(Math.max(...moved)).toBeLessThan(1e-12);
     expect(sum(run.swallowedM3)).toBe(0);
   });
 
