@@ -67,7 +67,7 @@ describe('what to dig', () => {
     await expect.poll(() => standing.innerText()).not.toBe(deepest);
     await page.mouse.move(2, 2);
 
-    // A rarer storm for the notch is more than it passes; undone, it passes.
+    // A rarer storm for the notch is more than it passes; undone, it is open again.
     const rarer = page.getByRole('textbox', { name: 'rarer storm to make it for' });
     const notch = page.getByRole('listitem').filter({ has: rarer });
     const says = () => notch.innerText();
