@@ -42,7 +42,10 @@ describe('what to dig', () => {
     const inflow = page.locator('section', { hasText: 'What comes to it' }).last();
     await inflow.getByText(/\d+ min in the mean, \d+ min at most/).waitFor();
     await inflow.getByText('how long it is on its way, and from where').click();
-    await inflow.getByText(/Technical Release 55/).waitFor();
+    await inflow
+      .getByText(/Technical Release 55/)
+      .first()
+      .waitFor();
     await page.getByText(/The books balance to .* of what comes in\. Half the time step/).waitFor();
 
     // The section's water follows the time read off the chart: deepest at first, none at the end.
