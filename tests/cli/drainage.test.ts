@@ -126,12 +126,12 @@ describe('lotfall drainage for people', () => {
     const [, comesIn, endsUp] = /^Comes in +(11\d m³)$[^]*^Ends up +(11\d m³)$/m.exec(stdout) ?? [];
     expect(comesIn).toBeDefined();
     expect(endsUp).toBe(comesIn);
-    expect(stdout).toMatch(/^ {2}run-on from Marl Hollow 10 +20 m³$/m);
+    expect(stdout).toMatch(/^ {2}run-on from Marl Hollow 10 +18 m³$/m);
     expect(stdout).toMatch(
       /^[\d.]+ m³ of a 40 mm storm stand on Marl Hollow 12, what basins hold/m,
     );
     expect(stdout).toMatch(
-      /^\d+ .* the basin Rain garden, its bowl alone spills from \d+ mm of rain/m,
+      /^\d+ .* the basin Rain garden .*, its bowl alone spills from \d+ mm of rain/m,
     );
     expect(stdout).toMatch(/^low spot 2 +[\d,]+ m²/m);
     expect(stdout).not.toMatch(/low-\d/);
@@ -151,9 +151,9 @@ describe('lotfall drainage for people', () => {
       demoElevation,
     ]);
     expect(plain.stdout).toMatch(/^roofs +232 m² +98 +34 mm +8\.0 m³$/m);
-    expect(plain.stdout).toMatch(/^the lot +2,340 m² +11 mm +26 m³$/m);
+    expect(plain.stdout).toMatch(/^the lot +2,340 m² +\d+ mm +27 m³$/m);
     expect(plain.stdout).toMatch(
-      /^One curve number .* averaging would lose 3\.\d m³, 15 %\. \(.* chapter 10/m,
+      /^One curve number .* averaging would lose 4\.\d m³, 16 %\. \(.* chapter 10/m,
     );
     expect(plain.stdout).not.toContain('unconnected');
     expect(credited.stdout).toMatch(/^paving, unconnected +66 m² +98 +27 mm/m);
