@@ -66,7 +66,7 @@ describe('a new plan', () => {
     await page.getByRole('button', { name: 'New plan' }).click();
     await page.getByText('No elevation yet').waitFor();
     expect(await page.getByText('none read').count()).toBe(1);
-    expect(await page.getByText(/by a building|holds? .* of a/).count()).toBe(0);
+    expect(await page.getByText(/by a building|stands? on the lot/).count()).toBe(0);
     expect(await page.getByText(/in .* = out .*/).count()).toBe(0);
     expect(await page.getByText(/Meets \d|breaks \d/).count()).toBe(0);
     await page.keyboard.press('Control+z');
