@@ -5,6 +5,7 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import {
+  builtOf,
   checkedBasins,
   checkSetbacks,
   clearLocates,
@@ -78,6 +79,7 @@ try {
   const taking = withUptake(shape, uptakeOf(design), eventDuration(lotfall).hours);
   const drainage = drainLot(taking, stormOnGround(taking, local, rainMm), local, {
     crs: elevation.systemName,
+    built: builtOf(design),
     order: true,
     ...(lotfall.elevation?.rmse_m === undefined ? {} : { rmseM: lotfall.elevation.rmse_m }),
   });
