@@ -8,7 +8,7 @@ import type { Elevation } from '../../lib/elevation/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/answer/drain-lot';
 import type { DrainageResult, LowSpotRow } from '../../lib/drainage/answer/drainage-result';
-import { soakedWords, type Ledger } from '../../lib/drainage/answer/ledger';
+import { soakedWords, worthNaming, type Ledger } from '../../lib/drainage/answer/ledger';
 import type { LotRunOff } from '../../lib/drainage/answer/lot-run-off';
 import {
   averagingText,
@@ -328,7 +328,7 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
       ],
       ...(cut && ledger.run_on_from.length === 0
         ? [['  run-on', `${least}${write(0)}`]]
-        : ledger.run_on_from.map((share) => [
+        : worthNaming(ledger.run_on_from).map((share) => [
             `  run-on from ${share.name}`,
             `${least}${write(share.volume_m3)}`,
           ])),
@@ -339,7 +339,7 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
       ['  held by basins', `${least}${write(ledger.basin_m3)}`],
       ...(ledger.barrel_m3 > 0 ? [['  in barrels', write(ledger.barrel_m3)]] : []),
       ['  storm sewer', write(ledger.sewer_m3)],
-      ...ledger.passed_on_to.map((share) => [
+      ...worthNaming(ledger.passed_on_to).map((share) => [
         `  passed on to ${share.name}`,
         `${least}${write(share.volume_m3)}`,
       ]),

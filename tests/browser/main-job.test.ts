@@ -59,7 +59,8 @@ describe('the demo lot', () => {
     const { page, faults } = await demo();
     await page.getByRole('button', { name: 'Ask the ground' }).click();
     const canvas = await page.locator('.map canvas').boundingBox();
-    await page.mouse.click((canvas?.x ?? 0) + 500, (canvas?.y ?? 0) + 420);
+    const { x, y, width, height } = canvas ?? { x: 0, y: 0, width: 0, height: 0 };
+    await page.mouse.click(x + width * 0.45, y + height * 0.7);
     await page.getByText(/To (this place|the pool here) drain/).waitFor();
     expect(faults).toEqual([]);
     await page.close();

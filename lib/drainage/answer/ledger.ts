@@ -48,6 +48,14 @@ export interface Ledger {
 /** What `soaked_m3` is called: with what leaves, boards and roofs hold, for the run-off laws do not tell the two apart. */
 export const soakedWords = 'soaked in or held on surfaces';
 
+/** Less than this is a drop that the grid carries over the line. Our choice, no source. */
+const leastShareM3 = 0.005;
+
+/** The shares that are worth naming to a reader; the sums have them all. */
+export function worthNaming(shares: readonly Share[]): Share[] {
+  return shares.filter(({ volume_m3 }) => volume_m3 >= leastShareM3);
+}
+
 /** What all ground on no lot of the plan is called. */
 export const elsewhere = 'street and other ground';
 

@@ -1,4 +1,4 @@
-import { soakedWords, type Ledger } from '../../../lib/drainage/answer/ledger';
+import { soakedWords, worthNaming, type Ledger } from '../../../lib/drainage/answer/ledger';
 import type { Target } from '../map/map-props';
 
 /** One piece of a ledger bar. */
@@ -18,7 +18,7 @@ export function comesIn(ledger: Ledger, event: 'storm' | 'thaw' = 'storm'): Segm
   const rain = event === 'thaw' ? 'melt and rain on the lot' : 'rain on the lot';
   return [
     { key: 'rain', label: rain, volumeM3: ledger.rain_m3, fate: 'rain' },
-    ...ledger.run_on_from.map((share): Segment => ({
+    ...worthNaming(ledger.run_on_from).map((share): Segment => ({
       key: `run-on ${share.name}`,
       label: `run-on from ${share.name}`,
       volumeM3: share.volume_m3,
@@ -42,7 +42,7 @@ export function endsUp(ledger: Ledger): Segment[] {
     { key: 'basin', label: 'held by the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
     { key: 'barrel', label: 'in barrels', volumeM3: ledger.barrel_m3, fate: 'barrel' },
     { key: 'sewer', label: 'storm sewer', volumeM3: ledger.sewer_m3, fate: 'sewer' },
-    ...ledger.passed_on_to.map((share): Segment => ({
+    ...worthNaming(ledger.passed_on_to).map((share): Segment => ({
       key: `passed-on ${share.name}`,
       label: `passed on to ${share.name}`,
       volumeM3: share.volume_m3,
