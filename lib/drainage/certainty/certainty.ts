@@ -2,7 +2,7 @@ import type { Grid } from '../../elevation/grid';
 import { expectOf, throwIfCancelled, type Progress } from '../../errors';
 import { ground, type Ground } from '../../ground/ground';
 import type { LocalPlan } from '../../plan/local-plan';
-import { contributingShare } from '../terrain/contributing-share';
+import { targetWithPonds } from '../terrain/contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
 import { addError, type ErrorModel } from '../height-error/error-field';
 import { listedLowSpots, worthListing } from '../answer/listed-low-spots';
@@ -11,6 +11,7 @@ import { pourStorm, type StormPools } from '../storm/pour-storm';
 import { roofWater, type RoofWater } from '../storm/roof-water';
 import { makeRouting, type Routing } from '../terrain/routing';
 import { layStorm, letStand, type LaidStorm } from '../storm/storm-on-ground';
+import { shareSweep } from '../terrain/share-sweep';
 import { buildTerrain, type BareTerrain, type Terrain } from '../terrain/terrain';
 import { wetWallM } from '../answer/water-at-building';
 import { waterLevels } from '../storm/water-surface';
@@ -228,10 +229,13 @@ function tallyBasins(
   const { cellM2 } = tallies.of;
   const { catchment, z } = routing.terrain;
   const share = workspace.float64('certainty share', z.length);
+  // all by topography; what a hollow too large for one water spills beyond its brim is left out
+  const passes = new Float64Array(routing.ponds.count + 1).fill(1);
+  const otherwise = new Float64Array(routing.ponds.count + 1);
   const reaches = workspace.uint8('certainty reaches', z.length).fill(0);
   for (const { id, cells } of forms) {
     const at = row * basins.length + basins.indexOf(id);
-    contributingShare(routing, cells, share);
+    shareSweep(routing, targetWithPonds(routing, cells), { passes, otherwise }, share);
     let open = 0;
     for (let cell = 0; cell < share.length; cell++) {
       if (share[cell] >= mostlyShare) reaches[cell] = 1;
