@@ -25,7 +25,7 @@ describe('how sure the answer is', () => {
     await note.getByRole('button', { name: 'Try again' }).waitFor({ timeout: 120_000 });
     const words = await note.locator('dl').innerText();
     expect(words).toMatch(/wall of House\s+(very )?(un)?likely \(/);
-    expect(words).toMatch(/Low spot 1 on the lot is there\s+very likely \(/);
+    expect(words).toMatch(/Low spot 1 is there\s+very likely \(/);
     expect(await note.getByText('has changed since').count()).toBe(0);
 
     const sheet = page.locator('.map canvas').first();
