@@ -106,9 +106,9 @@ describe('halving the cells on a plane with a hollow', () => {
         found.map(({ ledger }) => ledger?.[name] ?? NaN);
       const standsM3 = Math.min(holdsM3, runOffM * drainsM2);
       // water spreads in from the sides, by the root of the cell
-      expectConverging(of('standing_m3'), standsM3, 0.85, 0.2);
-      expectConverging(of('run_on_m3'), 20 * 30 * runOffM, 0.85, 0.35);
-      expectConverging(of('passed_on_m3'), 20 * 50 * runOffM - standsM3, 0.85, 0.35);
+      expectConverging(of('standing_m3'), standsM3, 0.65, 0.1);
+      expectConverging(of('run_on_m3'), 20 * 30 * runOffM, 0.85, 0.18);
+      expectConverging(of('passed_on_m3'), 20 * 50 * runOffM - standsM3, 0.85, 0.23);
       expectConverging(of('soaked_m3'), 20 * 20 * (rainM - runOffM), 0.6, 1e-9);
     }
   });
