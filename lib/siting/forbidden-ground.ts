@@ -49,7 +49,7 @@ export interface ForbiddenGround {
    * The least margin to the distances that must be kept, metres: negative where one is not, at most `marginCapM`.
    * Changes no faster than the place does, so it may be read between centres.
    */
-  readonly marginM: Float32Array<ArrayBuffer>;
+  readonly marginM: Float64Array<ArrayBuffer>;
   readonly lotM2: number;
   /** Area of the lot that no binding rule refuses. */
   readonly allowedM2: number;
@@ -106,7 +106,7 @@ class Raster {
   readonly mesh: Mesh;
   readonly inLot: Uint8Array<ArrayBuffer>;
   readonly refusedBy: Uint32Array<ArrayBuffer>;
-  readonly marginM: Float32Array<ArrayBuffer>;
+  readonly marginM: Float64Array<ArrayBuffer>;
 
   constructor(readonly input: ForbiddenInput) {
     const { elevation: grid } = input;
@@ -130,7 +130,7 @@ class Raster {
     const count = columns * rows;
     this.inLot = new Uint8Array(count);
     this.refusedBy = new Uint32Array(count);
-    this.marginM = new Float32Array(count).fill(marginCapM);
+    this.marginM = new Float64Array(count).fill(marginCapM);
     for (const outline of outlines) {
       eachMeshCell(this.mesh, outline, 0, (i, x, y) => {
         if (isInside(outline, x, y)) this.inLot[i] = 1;
@@ -304,7 +304,7 @@ function layReach(
 }
 
 function layLotLine(raster: Raster, rule: RuleOf<'inside-lot'>, bit: number): void {
-  const best = new Float32Array(raster.inLot.length).fill(-Infinity);
+  const best = new Float64Array(raster.inLot.length).fill(-Infinity);
   for (const lot of raster.lots) {
     const outline = outlineOf(lot.shape);
     const requiredM = rule.m - nearerM(raster.input, rule.edge);

@@ -1,4 +1,5 @@
 import { areApart } from './rank-sites';
+import { isMore, largestFirst } from './rounding';
 import { scoreOf, scoreParts, type ScoreParts, type ScoreWeights } from './score';
 import type { SearchedLot, Sized } from './searched-lot';
 import { shareWater, type SharedWater } from './shared-water';
@@ -54,7 +55,7 @@ export async function chooseJointly(
   };
   const single = pool
     .map((each, i) => ({ i, score: scoreOf(scoreParts(each.scored, mostM3), weights) }))
-    .sort((a, b) => b.score - a.score || a.i - b.i)
+    .sort((a, b) => largestFirst(a.score, b.score) || a.i - b.i)
     .map(({ i }) => i);
 
   let best: Joint | null = null;
@@ -62,7 +63,7 @@ export async function chooseJointly(
     const members = await grow([start], single, pool, count, valueOf);
     if (members === null) continue;
     const joint = await exchange(members, single, pool, valueOf);
-    if (best === null || joint.score > best.score) best = joint;
+    if (best === null || isMore(joint.score, best.score)) best = joint;
   }
   return best === null ? null : fitted(searched, best, mostM3, weights);
 }
@@ -83,7 +84,7 @@ async function grow(
     for (const i of candidates) {
       if (!members.every((other) => areApart(pool[i], pool[other]))) continue;
       const { score } = await valueOf([...members, i]);
-      if (score > most) {
+      if (isMore(score, most)) {
         most = score;
         grown = [...members, i];
       }
@@ -109,7 +110,7 @@ async function exchange(
         if (!others.every((other) => i !== other && areApart(pool[i], pool[other]))) continue;
         const tried = others.concat(i);
         const joint = await valueOf(tried);
-        if (joint.score > best.score + 1e-9) {
+        if (isMore(joint.score, best.score)) {
           best = joint;
           members = [...others.slice(0, slot), i, ...others.slice(slot)];
         }

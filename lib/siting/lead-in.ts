@@ -7,6 +7,7 @@ import type { ForbiddenGround } from './forbidden-ground';
 import { leadField, wayTo, type LeadField } from './lead-field';
 import { meshCellAt } from './mesh';
 import type { LedRoof, RoofOutlet } from './siting-input';
+import { isMore } from './rounding';
 import { trenchFindings, type TrenchInput } from './trench';
 import { trenchGround } from './trench-ground';
 
@@ -102,7 +103,7 @@ export class LeadIns {
       for (let far = at + 2; far < way.length && sum < Infinity; far++) {
         sum += this.effortAlong(way[far - 1], way[far]);
         const straight = this.effortAlong(way[at], way[far]);
-        if (straight < Infinity && straight <= sum + 1e-9) next = far;
+        if (straight < Infinity && !isMore(straight, sum)) next = far;
       }
       tight.push(way[next]);
       at = next;

@@ -1,3 +1,5 @@
+import { isMore } from './rounding';
+
 /** Where a search has come to. */
 interface Found<T> {
   readonly at: readonly number[];
@@ -20,9 +22,6 @@ export interface PatternOptions {
   /** Called after each try. */
   readonly pause?: () => Promise<void>;
 }
-
-/** Values this little larger are rounding. */
-const better = 1e-9;
 
 /**
  * Looks for a larger value without derivatives: a step both ways along each axis in turn, a longer step the same way
@@ -47,7 +46,7 @@ export async function patternSearch<T>(
     tries++;
     const tried = objective(at);
     await pause?.();
-    if (tried === null || tried.value <= best.value + better) return false;
+    if (tried === null || !isMore(tried.value, best.value)) return false;
     best = { at, ...tried, tries };
     return true;
   };

@@ -1,6 +1,7 @@
 import type { XY } from '../frame/frame';
 import { boundsOf } from '../frame/shapes';
 import { outlineOf, separation } from '../setback/measure';
+import { isMore, largestFirst } from './rounding';
 import { scoreOf, type ScoreWeights } from './score';
 import { sitingDefaults, type CandidateSite } from './siting-input';
 
@@ -14,7 +15,7 @@ interface Place {
 
 /** Whether two places are two: neither touching nor all but the same. */
 export function areApart(a: Place, b: Place): boolean {
-  if (Math.hypot(a.at[0] - b.at[0], a.at[1] - b.at[1]) < apartM) return false;
+  if (isMore(apartM, Math.hypot(a.at[0] - b.at[0], a.at[1] - b.at[1]))) return false;
   const one = boundsOf(a.rim);
   const other = boundsOf(b.rim);
   if (
@@ -28,13 +29,13 @@ export function areApart(a: Place, b: Place): boolean {
   return separation(around(a), around(b)).distanceM > 0;
 }
 
-/** Indices of the best places that lie apart from one another, best first; of equal scores the one that came first. */
+/** Indices of the best places that lie apart from one another, best first; of scores equal up to rounding the one that came first. */
 export function bestApart(
   places: readonly Place[],
   scores: readonly number[],
   atMost: number,
 ): number[] {
-  const order = places.map((_, i) => i).sort((a, b) => scores[b] - scores[a] || a - b);
+  const order = places.map((_, i) => i).sort((a, b) => largestFirst(scores[a], scores[b]) || a - b);
   const kept: number[] = [];
   for (const i of order) {
     if (kept.length >= atMost) break;

@@ -3,6 +3,7 @@ import type { XY } from '../frame/frame';
 import { perimeterM } from '../frame/shapes';
 import { heightAt, steepnessOf } from '../setback/ground-at';
 import { meshCentre } from './mesh';
+import { isMore, largestFirst } from './rounding';
 import { defaultWeights, scoreOf, scoreParts, type Scored, type ScoreWeights } from './score';
 import { bowlVolumeM3, heldToSillM3, rimAt, type BasinOutline } from './shapes';
 import {
@@ -68,7 +69,7 @@ export class Scan {
     for (const fit of searched.fitsFor(at, wantedM2, partial)) {
       const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
       const score = scoreOf(scoreParts(scored, reachableM3), this.weights);
-      if (score > bestScore) {
+      if (isMore(score, bestScore)) {
         bestScore = score;
         best = { cell, at, outline: fit.outline, areaM2: fit.areaM2, scored };
       }
@@ -90,7 +91,7 @@ export class Scan {
           score: scoreOf(scoreParts(scored, reachableM3), this.weights),
         };
       })
-      .sort((a, b) => b.score - a.score)
+      .sort((a, b) => largestFirst(a.score, b.score))
       .map(({ outline }) => outline);
   }
 

@@ -6,6 +6,7 @@ import { chooseJointly } from './joint-sites';
 import { Pace } from './pace';
 import type { Tried } from './pattern-search';
 import { areApart, bestApart, rankSites } from './rank-sites';
+import { isMore } from './rounding';
 import { Scan, type Glimpse } from './scan';
 import { readWeights, scoreOf, scoreParts, type ScoreWeights } from './score';
 import { SearchedLot, type Sized } from './searched-lot';
@@ -207,7 +208,8 @@ class Run {
         ];
         for (const each of tries) {
           const found = this.size(each);
-          if (found !== null && this.scoreOf(found, most) > this.scoreOf(best, most)) best = found;
+          if (found !== null && isMore(this.scoreOf(found, most), this.scoreOf(best, most)))
+            best = found;
         }
         await this.pace.at(0.55 + (0.1 * i) / leaders.length, 'Moving the best sites about');
         if (best === from) break;

@@ -1,4 +1,5 @@
 import type { Pace } from './pace';
+import { isMore, largestFirst } from './rounding';
 import type { Glimpse, Scan } from './scan';
 import type { SearchedLot } from './searched-lot';
 
@@ -69,7 +70,7 @@ function spread(
 ): Glimpse[] {
   const order = glimpses
     .map((glimpse) => ({ glimpse, score: scan.score(glimpse, mostM3) }))
-    .sort((a, b) => b.score - a.score || a.glimpse.cell - b.glimpse.cell);
+    .sort((a, b) => largestFirst(a.score, b.score) || a.glimpse.cell - b.glimpse.cell);
   const byLot = new Map<string | null, Glimpse[]>();
   for (const { glimpse } of order) {
     const lot = searched.lotAt(glimpse.at);
@@ -82,10 +83,11 @@ function spread(
   for (const share of spreads) {
     for (const glimpse of inTurn) {
       if (kept.length >= seedsAtMost) break;
-      const near = kept.some(
-        (other) =>
-          Math.hypot(other.at[0] - glimpse.at[0], other.at[1] - glimpse.at[1]) <
+      const near = kept.some((other) =>
+        isMore(
           share * (radiusOf(glimpse) + radiusOf(other)),
+          Math.hypot(other.at[0] - glimpse.at[0], other.at[1] - glimpse.at[1]),
+        ),
       );
       if (!near) kept.push(glimpse);
     }
@@ -116,7 +118,7 @@ async function refine(
         const glimpse = scan.glimpse(from + move, mostM3);
         if (glimpse === null) continue;
         const score = scan.score(glimpse, mostM3);
-        if (score > bestScore + 1e-9) {
+        if (isMore(score, bestScore)) {
           best = glimpse;
           bestScore = score;
         }

@@ -1,4 +1,5 @@
 import { sizeByFactor } from '../basin/form/size-factors';
+import { isMore } from './rounding';
 import type { SearchedLot, Sized } from './searched-lot';
 import type { Catch, LedRoof } from './siting-input';
 
@@ -53,7 +54,7 @@ export function shareWater(searched: SearchedLot, basins: readonly Sized[]): Sha
   let best = route(roomiest(basins, byItselfM3, roofs, roofRunOffM));
   for (const goesTo of waysOf(roofs)) {
     const poured = route(goesTo);
-    if (poured.capturedM3 > best.capturedM3 + 1e-9) best = poured;
+    if (isMore(poured.capturedM3, best.capturedM3)) best = poured;
   }
   const portions = basins.map((basin, i) => portion(searched, basin, catches[i], best, i));
   return { portions, order, onward };

@@ -2,6 +2,7 @@ import type { XY } from '../frame/frame';
 import { meshCentre } from './mesh';
 import type { Pace } from './pace';
 import { patternSearch } from './pattern-search';
+import { isMore, largestFirst } from './rounding';
 import type { SearchedLot } from './searched-lot';
 import { basinOutline, type BasinForm, type BasinOutline } from './shapes';
 
@@ -45,19 +46,20 @@ export async function squeezeIn(searched: SearchedLot, pace: Pace): Promise<Sque
       }
     }
   }
-  return found.sort((a, b) => b.marginM - a.marginM);
+  return found.sort((a, b) => largestFirst(a.marginM, b.marginM));
 }
 
 function starts({ forbidden }: SearchedLot): XY[] {
   const { mesh, marginM, inLot } = forbidden;
   const order: number[] = [];
   for (let cell = 0; cell < marginM.length; cell++) if (inLot[cell] === 1) order.push(cell);
-  order.sort((a, b) => marginM[b] - marginM[a] || a - b);
+  order.sort((a, b) => largestFirst(marginM[a], marginM[b]) || a - b);
   const kept: XY[] = [];
   for (const cell of order) {
     if (kept.length >= startsAtMost || marginM[cell] < -mesh.cellM) break;
     const at = meshCentre(mesh, cell);
-    if (kept.every(([x, y]) => Math.hypot(x - at[0], y - at[1]) >= startsApartM)) kept.push(at);
+    if (kept.every(([x, y]) => !isMore(startsApartM, Math.hypot(x - at[0], y - at[1]))))
+      kept.push(at);
   }
   return kept;
 }
