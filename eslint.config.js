@@ -1,3 +1,4 @@
+import { posix } from 'node:path';
 import js from '@eslint/js';
 import svelte from 'eslint-plugin-svelte';
 import globals from 'globals';
@@ -24,6 +25,32 @@ const rooms = {
   drainage: ['terrain', 'storm', 'height-error', 'answer', 'certainty'],
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
 };
+
+/** Rooms of the page in the same order. */
+const appRooms = [
+  'look',
+  'worker',
+  'state',
+  'map/images',
+  'map/layers',
+  'map/hands',
+  'map/overlay',
+  'map',
+  'questions',
+  'questions/charts',
+  'questions/here/soil',
+  'questions/here',
+  'questions/water/storm',
+  'questions/water',
+  'questions/place/rules',
+  'questions/place',
+  'questions/dig/charts',
+  'questions/dig/section',
+  'questions/dig',
+  'questions/handover',
+  'ledger',
+  'sheet',
+];
 
 const outside = [
   {
@@ -71,6 +98,28 @@ function floorRules(folder, later) {
       ),
     ),
   ];
+}
+
+/** What the files of a room of the page must not import: the rooms after it, and the command. */
+function appRule(room, index) {
+  const to = (name) =>
+    `^${posix
+      .relative(room, name)
+      .replace(/^(?!\.)/, './')
+      .replaceAll('.', '\\.')}/[^/]+$`;
+  const later = appRooms.slice(index + 1).map((name) => ({
+    regex: to(name),
+    message: `src/app/${room} comes before src/app/${name} and must not lean on it.`,
+  }));
+  return {
+    files: [`src/app/${room}/*.ts`, `src/app/${room}/*.svelte`],
+    rules: { 'no-restricted-imports': ['error', { patterns: [...later, otherFace('cli')] }] },
+  };
+}
+
+/** The two faces do not know each other. */
+function otherFace(name) {
+  return { group: [`**/${name}/**`], message: 'src/app and src/cli do not know each other.' };
 }
 
 export default tseslint.config(
@@ -124,6 +173,11 @@ export default tseslint.config(
       'no-restricted-imports': ['error', { patterns: outside }],
       'no-restricted-globals': ['error', ...browserOnly],
     },
+  },
+  ...appRooms.map(appRule),
+  {
+    files: ['src/cli/**/*.ts'],
+    rules: { 'no-restricted-imports': ['error', { patterns: [otherFace('app')] }] },
   },
   ...order.flatMap((folder, index) => floorRules(folder, order.slice(index + 1))),
   {

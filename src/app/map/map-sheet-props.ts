@@ -4,30 +4,23 @@ import type { Grid } from '../../../lib/elevation/grid';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind, Plan } from '../../../lib/plan/schema';
 import type { Rest } from './hands/map-pointer';
-import type {
-  Backdrop,
-  Bounds,
-  ContourLine,
-  DigZones,
-  Draft,
-  ExchangeArrow,
-  FlowLines,
-  KeepClear,
-  LowSpots,
-  Margin,
-  Padding,
-  Part,
-  PlanGeometry,
-  Probe,
-  SheetImage,
-  Site,
-  Target,
-  Theme,
-  Tool,
-  UnitSystem,
-  WayLeg,
-} from './map-props';
-import type { PlacedOutline } from './hands/placed-outline';
+import type { Backdrop } from '../state/backdrop';
+import type { LngLatBox } from '../../../lib/plan/plan-area';
+import type { ContourLine } from '../worker/analysis-api';
+import type { DigZones } from '../worker/dig-zones';
+import type { Draft, Part } from './layers/draft';
+import type { ExchangeArrow } from '../state/exchange-arrows';
+import type { FlowLines, LowSpots, Probe, WayLeg } from './layers/sheet-content';
+import type { KeepClear } from '../worker/keep-clear';
+import type { Margin } from '../state/findings';
+import type { Padding } from './layers/sheet-map';
+import type { PlanGeometry } from '../state/plan-geometry';
+import type { SheetImage } from '../worker/sheet-image';
+import type { Site } from './layers/drawn-sites';
+import type { Target } from '../state/target';
+import type { Theme } from '../look/ink';
+import type { Tool, PlacedOutline } from '../state/tool';
+import type { UnitSystem } from '../../../lib/units/units';
 
 /** The drawing of the lot: what lies on it, what is done on it, and who hears of it. All but the plan is optional. */
 export interface MapSheetProps {
@@ -61,9 +54,9 @@ export interface MapSheetProps {
   /** What is pointed at from beside the map. */
   hover?: Target | null;
   /** Keeps the view within bounds. */
-  viewBounds?: Bounds | null;
+  viewBounds?: LngLatBox | null;
   /** Ground to go to; a new object goes there again. */
-  lookAt?: Bounds | null;
+  lookAt?: LngLatBox | null;
   /** Room around the lot when it is fitted to the sheet. */
   padding?: Padding;
   /** Stands in the lower right corner. */

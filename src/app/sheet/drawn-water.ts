@@ -4,7 +4,8 @@ import type {
   PipeLine,
 } from '../../../lib/drainage/answer/drainage-result';
 import { formatVolume } from '../../../lib/units/format';
-import type { FlowLines, LowSpots, UnitSystem } from '../map/map-props';
+import type { FlowLines, LowSpots } from '../map/layers/sheet-content';
+import type { UnitSystem } from '../../../lib/units/units';
 
 /** Low spots that carry a figure on the sheet: puddles by the hundred would bury it. A choice for legibility. */
 const mostLabels = 15;

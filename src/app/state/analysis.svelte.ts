@@ -7,7 +7,8 @@ import type { InputProblem } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
-import type { DigZones, KeepClear } from '../map/map-props';
+import type { DigZones } from '../worker/dig-zones';
+import type { KeepClear } from '../worker/keep-clear';
 import type {
   AnalysisApi,
   Ended,

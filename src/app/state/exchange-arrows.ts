@@ -1,12 +1,23 @@
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { Ledger } from '../../../lib/drainage/answer/ledger';
 import type { Exchange } from '../../../lib/drainage/answer/lot-exchange';
-import { makeFrame, type FrameSpec, type XY } from '../../../lib/frame/frame';
+import { makeFrame, type FrameSpec, type XY, type LngLat } from '../../../lib/frame/frame';
 import { centroid, segmentCrossing, type Ring } from '../../../lib/frame/shapes';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { formatVolume } from '../../../lib/units/format';
-import type { ExchangeArrow, UnitSystem } from '../map/map-props';
+import type { UnitSystem } from '../../../lib/units/units';
+
+/** Water that one lot sends another, drawn across the line between them. */
+export interface ExchangeArrow {
+  readonly id: string;
+  readonly from: LngLat;
+  readonly to: LngLat;
+  /** The volume with its unit, rounded. */
+  readonly text: string;
+  /** Whether another arrow runs the other way over the same line. */
+  readonly isMet: boolean;
+}
 
 /** Less than this is not worth an arrow, m3. A choice for legibility. */
 const leastM3 = 0.05;

@@ -1,7 +1,13 @@
 import type { BasinRow, DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { DesignResult } from '../../../lib/basin/design/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
-import { makeFrame, type Frame, type FrameSpec, type XY } from '../../../lib/frame/frame';
+import {
+  makeFrame,
+  type Frame,
+  type FrameSpec,
+  type LngLat,
+  type XY,
+} from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
 import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { toLocal } from '../../../lib/plan/local-plan';
@@ -13,9 +19,22 @@ import { designedOverflow } from '../../../lib/setback/designed-overflow';
 import type { LocateRequest } from '../../../lib/setback/locate-request';
 import { clearLocates } from '../../../lib/setback/locates';
 import { ruleSetOf } from '../../../lib/setback/rule-sets';
-import type { SetbackFindings, SetbackResult } from '../../../lib/setback/setback-result';
+import type { SetbackFindings, SetbackResult, Verdict } from '../../../lib/setback/setback-result';
 import { formatLength, formatSlope } from '../../../lib/units/format';
-import type { Bounds, Margin, UnitSystem } from '../map/map-props';
+import type { LngLatBox } from '../../../lib/plan/plan-area';
+import type { UnitSystem } from '../../../lib/units/units';
+
+/** One measured distance, between the nearest points of the basin and of what it must keep clear of. */
+export interface Margin {
+  readonly id: string;
+  readonly from: LngLat;
+  readonly to: LngLat;
+  /** With its unit, rounded, for example '5.7 m'. */
+  readonly measured: string;
+  /** For example 'needs 3.05 m'. */
+  readonly required?: string;
+  readonly result: Verdict;
+}
 
 /** Today by the user's calendar, as an ISO date. */
 export function today(): string {
@@ -151,7 +170,7 @@ export function rowKey(row: SetbackResult): string {
 }
 
 /** The ground around the place where a row was measured, for looking at it; null where it was measured nowhere. */
-export function placeOfRow(row: SetbackResult, frame: FrameSpec | null): Bounds | null {
+export function placeOfRow(row: SetbackResult, frame: FrameSpec | null): LngLatBox | null {
   if (frame === null || row.nearest === null) return null;
   const { toLngLat } = makeFrame(frame);
   const [[x0, y0], [x1, y1]] = row.nearest;

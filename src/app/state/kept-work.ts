@@ -1,7 +1,7 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind, Plan } from '../../../lib/plan/schema';
 import { writePlan } from '../../../lib/plan/write-plan';
-import type { PlacedOutline } from '../map/hands/placed-outline';
+import type { PlacedOutline } from './tool';
 import type { PageSource } from '../worker/analysis-api';
 import { planTitle } from './plan-title';
 

@@ -10,7 +10,7 @@ import {
   type Plan,
   type PlanFeature,
 } from '../../../lib/plan/schema';
-import type { PlanGeometry } from '../map/map-props';
+import type { PlanGeometry } from './plan-geometry';
 import type { FoundPlace } from '../worker/places-picture';
 
 /** An id for a new feature of a kind that no other feature has: the kind and a number. */

@@ -1,6 +1,6 @@
 import type { Change } from '../../../lib/plan/change';
 import { isKind, type Plan, type PlanFeature } from '../../../lib/plan/schema';
-import { kindName } from '../questions/here/kinds';
+import { kindName } from './drawn-kinds';
 import { withKey } from './with-key';
 
 /**

@@ -1,7 +1,11 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import type { HalfDrawn } from './kept-work';
 import type { OpenedRecord } from '../worker/design-picture';
-import type { Backdrop, Bounds, Target, Theme, Tool } from '../map/map-props';
+import type { Backdrop } from './backdrop';
+import type { LngLatBox } from '../../../lib/plan/plan-area';
+import type { Target } from './target';
+import type { Theme } from '../look/ink';
+import type { Tool } from './tool';
 
 /** The five questions of the job, in the order in which they are asked. */
 export type Question = 'here' | 'water' | 'place' | 'dig' | 'handover';
@@ -34,7 +38,7 @@ export class Session {
   /** Corners that are placed of the feature that is being drawn. */
   #begun = $state.raw<{ readonly tool: Tool; readonly corners: readonly LngLat[] } | null>(null);
   /** Ground that the map is asked to show; a new object asks again. */
-  lookAt = $state.raw<Bounds | null>(null);
+  lookAt = $state.raw<LngLatBox | null>(null);
   /** A long record of rain that the basins are asked to take. */
   record = $state.raw<OpenedRecord | null>(null);
   theme = $state<Theme>('paper');

@@ -14,7 +14,9 @@ import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
 import type { DesignPicture, OpenedRecord } from './design-picture';
-import type { ContourLine, DigZones, KeepClear, SheetImage } from '../map/map-props';
+import type { DigZones } from './dig-zones';
+import type { KeepClear } from './keep-clear';
+import type { SheetImage } from './sheet-image';
 import type { AskedPlace, PlacesPicture } from './places-picture';
 
 /** An elevation file as the page names it. */
@@ -43,6 +45,16 @@ export interface MadeFrom<T> {
   readonly ground: number;
   readonly version: number;
   readonly answer: T;
+}
+
+/** All lines of one height. */
+export interface ContourLine {
+  readonly elevationM: number;
+  /** Whether it is drawn heavier and carries its height. */
+  readonly index: boolean;
+  readonly lines: readonly (readonly LngLat[])[];
+  /** Written instead of the rounded height, for example '332' feet. */
+  readonly label?: string;
 }
 
 /** The ground read for a lot, ready to be drawn. */

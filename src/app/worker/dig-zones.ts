@@ -1,3 +1,4 @@
+import type { FeatureCollection, MultiPolygon } from 'geojson';
 import { makeFrame, type Frame, type FrameSpec } from '../../../lib/frame/frame';
 import type { Rings } from '../../../lib/frame/shapes';
 import { toLocal } from '../../../lib/plan/local-plan';
@@ -7,7 +8,14 @@ import { digArea } from '../../../lib/setback/dig-area';
 import { handDigZones } from '../../../lib/setback/hand-dig-zones';
 import { locateTerms } from '../../../lib/setback/locate-request';
 import { ruleSetOf } from '../../../lib/setback/rule-sets';
-import type { DigZones } from '../map/map-props';
+
+/** Ground to be dug, and the zones along lines in which only hand tools are used. */
+export type DigZones = FeatureCollection<
+  MultiPolygon,
+  | { role: 'dig' }
+  /** `located`: a locate of the line is current; else it may lie elsewhere. */
+  | { role: 'hand-dig'; located: boolean }
+>;
 
 /**
  * The ground that building the plan's basins touches and the zones along its lines in which only hand tools are used,

@@ -1,10 +1,12 @@
-import type { FrameSpec } from '../../../lib/frame/frame';
-import { makeFrame } from '../../../lib/frame/frame';
+import type { FeatureCollection, MultiPolygon, Polygon } from 'geojson';
+import { type FrameSpec, makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { keepClearZones } from '../../../lib/setback/keep-clear-zones';
 import { ruleSetOf } from '../../../lib/setback/rule-sets';
-import type { KeepClear } from '../map/map-props';
+
+/** Keep-clear zones; zones of one `rule` share an angle of hatching and a letter. */
+export type KeepClear = FeatureCollection<Polygon | MultiPolygon, { rule: string; letter: string }>;
 
 /** The keep-clear zones of a plan's rule set, one feature for each zone, ready to be drawn. */
 export async function keepClear(plan: Plan, spec: FrameSpec): Promise<KeepClear> {

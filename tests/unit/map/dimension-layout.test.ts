@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { layDimensions, type PlacedDimension } from '../../../src/app/map/overlay/dimension-layout';
 import { fitPadding } from '../../../src/app/map/overlay/fit-padding';
 import { scaleBar } from '../../../src/app/map/overlay/scale-bar';
-import type { ScreenXY } from '../../../src/app/map/hands/snap';
+import type { ScreenXY } from '../../../src/app/map/layers/screen-xy';
 
 const basin: ScreenXY[] = Array.from({ length: 41 }, (_, i) => {
   const turn = (i / 40) * 2 * Math.PI;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { exchangeLayout } from '../../../src/app/map/overlay/exchange-layout';
-import type { ScreenXY } from '../../../src/app/map/hands/snap';
+import type { ScreenXY } from '../../../src/app/map/layers/screen-xy';
 
 describe('arrows between lots', () => {
   it('keep apart from the one that runs against them, and so do their volumes', () => {

@@ -3,13 +3,10 @@ import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 import { canopyRing } from '../../../src/app/map/layers/canopy-ring';
 import { draftMeasures } from '../../../src/app/map/hands/draft-measures';
-import {
-  distanceToRing,
-  insetRing,
-  isInside,
-  labelPoint,
-  signedArea,
-} from '../../../src/app/map/hands/inset-ring';
+import { contains, signedAreaM2 } from '../../../lib/frame/shapes';
+import { distanceToRing } from '../../../src/app/map/layers/distance-to-ring';
+import { insetRing } from '../../../src/app/map/layers/inset-ring';
+import { labelPoint } from '../../../src/app/map/layers/label-point';
 import { moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';
 import { clipToBox, neighbourLabels } from '../../../src/app/map/overlay/neighbour-labels';
 import { tidyGeometry } from '../../../src/app/map/hands/round-degrees';
@@ -35,7 +32,7 @@ describe('insetRing', () => {
       const inner = insetRing(ring, 0.8);
       expect(inner.length).toBeGreaterThan(10);
       for (const point of inner) {
-        expect(isInside(ring, point)).toBe(true);
+        expect(contains([ring], point)).toBe(true);
         expect(distanceToRing(ring, point)).toBeGreaterThan(0.78);
         expect(distanceToRing(ring, point)).toBeLessThan(0.801);
       }
@@ -43,7 +40,7 @@ describe('insetRing', () => {
   });
 
   it('has the area of the smaller square but for its cut corners', () => {
-    const area = Math.abs(signedArea(insetRing(square, 2))) / 2;
+    const area = Math.abs(signedAreaM2(insetRing(square, 2)));
     expect(area).toBeGreaterThan(35);
     expect(area).toBeLessThanOrEqual(36.001);
   });
@@ -67,7 +64,7 @@ describe('labelPoint', () => {
       [0, 0],
     ];
     const at = labelPoint(horseshoe);
-    expect(isInside(horseshoe, at)).toBe(true);
+    expect(contains([horseshoe], at)).toBe(true);
     expect(distanceToRing(horseshoe, at)).toBeGreaterThan(1.2);
   });
 });
@@ -82,8 +79,8 @@ describe('labelPoint of an area with a hole', () => {
       [2, 2],
     ];
     const at = labelPoint(square, [hole]);
-    expect(isInside(square, at)).toBe(true);
-    expect(isInside(hole, at)).toBe(false);
+    expect(contains([square], at)).toBe(true);
+    expect(contains([hole], at)).toBe(false);
   });
 });
 
@@ -178,7 +175,7 @@ describe('clipToBox', () => {
       100,
       40,
     );
-    expect(Math.abs(signedArea(clipped)) / 2).toBeCloseTo(50 * 40, 6);
+    expect(Math.abs(signedAreaM2(clipped))).toBeCloseTo(50 * 40, 6);
   });
 
   it('is empty for a ring outside', () => {

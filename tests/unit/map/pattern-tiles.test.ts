@@ -5,8 +5,8 @@ import {
   keepClearPattern,
   sheetPatterns,
 } from '../../../src/app/map/images/sheet-patterns';
-import { inkOf } from '../../../src/app/map/layers/ink';
-import type { RasterImage } from '../../../src/app/map/map-props';
+import { inkOf } from '../../../src/app/look/ink';
+import type { RasterImage } from '../../../src/app/worker/sheet-image';
 
 const pen = { colour: '#102030', opacity: 1, widthPx: 1 };
 

@@ -13,8 +13,8 @@ import {
   usualOutline,
   withBearing,
   withSize,
-  type PlacedOutline,
 } from '../../../src/app/map/hands/placed-outline';
+import { type PlacedOutline } from '../../../src/app/state/tool';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);

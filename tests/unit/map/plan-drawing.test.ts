@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { kinds, type Kind, type Plan, type PlanFeature } from '../../../lib/plan/schema';
 import { drawnAs } from '../../../src/app/map/layers/drawn-as';
-import { pick } from '../../../src/app/map/hands/pick';
+import { pick } from '../../../src/app/map/layers/pick';
 import { planDrawing, withDraft } from '../../../src/app/map/layers/plan-drawing';
-import { draggedTo, satellitesOf } from '../../../src/app/map/overlay/satellites';
+import { draggedTo, satellitesOf } from '../../../src/app/map/hands/satellites';
 import { contourFeatures, keepClearFeatures } from '../../../src/app/map/layers/sheet-sources';
-import { inkOf } from '../../../src/app/map/layers/ink';
+import { inkOf } from '../../../src/app/look/ink';
 import { sheetLayers, vectorSources, imageSources } from '../../../src/app/map/layers/sheet-style';
-import { boundsOf, homeBounds } from '../../../src/app/map/overlay/view-fit';
+import { homeBounds } from '../../../src/app/map/overlay/home-bounds';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);
@@ -230,9 +230,12 @@ describe('homeBounds', () => {
       ...lot(false),
       geometry: { type: 'Polygon', coordinates: [ring([900, 0], [930, 0], [930, 9])] },
     } as PlanFeature;
-    expect(homeBounds(planOf(far, lot(true)), null)).toEqual(
-      boundsOf(ring([0, 0], [30, 0], [30, 40], [0, 40])),
-    );
+    expect(homeBounds(planOf(far, lot(true)), null)).toEqual([
+      at(0, 0)[0],
+      at(30, 0)[1],
+      at(30, 40)[0],
+      at(0, 40)[1],
+    ]);
   });
 
   it('falls back on features, then on data, then on nothing', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { channels, inkOf } from '../../../src/app/map/layers/ink';
+import { channels, inkOf } from '../../../src/app/look/ink';
 import { depthStepsM, waterImage } from '../../../src/app/map/images/water-image';
 
 const size = 20;

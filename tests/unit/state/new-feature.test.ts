@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
-import type { PlanGeometry } from '../../../src/app/map/map-props';
+import type { PlanGeometry } from '../../../src/app/state/plan-geometry';
 import { newFeature } from '../../../src/app/state/new-feature';
 
 const plan: Plan = { type: 'FeatureCollection', features: [], lotfall: { version: 1 } };

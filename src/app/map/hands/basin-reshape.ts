@@ -3,7 +3,7 @@ import { localFrame, makeFrame, type LngLat, type XY } from '../../../../lib/fra
 import { areaM2, centroid, type Rings } from '../../../../lib/frame/shapes';
 import { basinOutline, type BasinForm } from '../../../../lib/siting/shapes';
 import { handRim } from './hand-rim';
-import { distanceToRing } from './inset-ring';
+import { distanceToRing } from '../layers/distance-to-ring';
 import { tidyGeometry } from './round-degrees';
 
 /** Length over width that a form takes at least and at most: less is nearly round, more hardly a garden. Choices. */

@@ -1,8 +1,10 @@
 import type { Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
-import { areaText, lengthText } from '../overlay/height-text';
-import { areaOf, labelPoint } from './inset-ring';
-import type { PlanGeometry, UnitSystem } from '../map-props';
+import { areaText, lengthText } from '../../look/height-text';
+import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
+import { labelPoint } from '../layers/label-point';
+import type { PlanGeometry } from '../../state/plan-geometry';
+import type { UnitSystem } from '../../../../lib/units/units';
 
 /** One measured side of what is being drawn. */
 export interface SideMeasure {
@@ -29,7 +31,7 @@ export function draftMeasures(
   const sides = lines.flatMap((line, nth) => sidesOf(line, local[nth], units));
   if (geometry.type !== 'Polygon') return { sides, area: null };
   const [ring, ...holes] = local;
-  const areaM2 = areaOf(ring, holes);
+  const areaM2 = areaOf([ring, ...holes]);
   if (areaM2 < 0.05) return { sides, area: null };
   return {
     sides,

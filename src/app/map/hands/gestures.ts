@@ -14,10 +14,11 @@ import type { Map as MapView } from 'maplibre-gl';
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { Kind } from '../../../../lib/plan/schema';
 import { drawnAs } from '../layers/drawn-as';
-import { inkOf } from '../layers/ink';
-import type { PlanGeometry, Theme } from '../map-props';
+import { inkOf, type Theme } from '../../look/ink';
+import type { PlanGeometry } from '../../state/plan-geometry';
 import { degreeDecimals, roundDegrees, tidyGeometry } from './round-degrees';
-import { snap, type ScreenXY, type SnapLine } from './snap';
+import { snap, type SnapLine } from './snap';
+import { type ScreenXY } from '../layers/screen-xy';
 
 /** What gestures ask of and tell their owner. */
 export interface GesturePort {

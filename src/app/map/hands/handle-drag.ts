@@ -1,5 +1,5 @@
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { ScreenXY } from './snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 export interface HandleDragPort<H> {
   /** The handle at a place on the screen; null where there is none. */

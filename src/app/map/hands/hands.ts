@@ -3,16 +3,20 @@ import { contains } from '../../../../lib/frame/shapes';
 import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
 import { Gestures, type Work } from './gestures';
 import { dragHandles } from './handle-drag';
-import type { Draft, Part, PlanGeometry, Theme } from '../map-props';
+import type { Draft, Part } from '../layers/draft';
+import type { PlanGeometry } from '../../state/plan-geometry';
+import type { Theme } from '../../look/ink';
 import { moveGeometry } from './nudge';
 import { dragOutlines } from './outline-drag';
-import { stretchedTo, type PlacedOutline } from './placed-outline';
+import { stretchedTo } from './placed-outline';
+import { type PlacedOutline } from '../../state/tool';
 import { geometryOf } from '../layers/plan-drawing';
 import { withCornerAt, withoutCorner, type AreaHandle, type RingHandle } from './ring-handles';
 import { tidyGeometry } from './round-degrees';
-import { draggedTo, type Satellite } from '../overlay/satellites';
-import type { SheetMap } from '../sheet-map';
-import { snap, snapLines, type ScreenXY } from './snap';
+import { draggedTo, type Satellite } from './satellites';
+import type { SheetMap } from '../layers/sheet-map';
+import { snap, snapLines } from './snap';
+import { type ScreenXY } from '../layers/screen-xy';
 
 /** What the hands ask of and tell their owner. */
 export interface HandsPort {

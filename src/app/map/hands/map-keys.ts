@@ -1,8 +1,9 @@
 import type { Frame } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
-import type { PlanGeometry } from '../map-props';
+import type { PlanGeometry } from '../../state/plan-geometry';
 import { moveGeometry, nudgeOfKey } from './nudge';
-import { outlineOfKey, type PlacedOutline } from './placed-outline';
+import { outlineOfKey } from './placed-outline';
+import { type PlacedOutline } from '../../state/tool';
 import { geometryOf } from '../layers/plan-drawing';
 
 /** What keys on the map ask of and tell their owner. */

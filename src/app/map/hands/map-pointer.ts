@@ -1,8 +1,9 @@
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { Target, Tool } from '../map-props';
-import { pick } from './pick';
-import type { SheetMap } from '../sheet-map';
-import type { ScreenXY } from './snap';
+import type { Target } from '../../state/target';
+import type { Tool } from '../../state/tool';
+import { pick } from '../layers/pick';
+import type { SheetMap } from '../layers/sheet-map';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** How the view stands; replaced with each movement, so that what is drawn over the map follows. */
 export interface Eye {

@@ -1,7 +1,7 @@
 import type { Position } from 'geojson';
 import type { Frame } from '../../../../lib/frame/frame';
 import { roundDegrees } from './round-degrees';
-import type { PlanGeometry } from '../map-props';
+import type { PlanGeometry } from '../../state/plan-geometry';
 
 /** How far one press of an arrow key moves a feature, metres. */
 export const nudgeM = 0.1;

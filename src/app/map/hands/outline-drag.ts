@@ -1,5 +1,5 @@
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { ScreenXY } from './snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 export interface OutlineDragPort {
   /** Whether an outline is being placed. */

@@ -2,23 +2,11 @@ import type { Polygon } from 'geojson';
 import { localFrame, makeFrame, type LngLat } from '../../../../lib/frame/frame';
 import { basinOutline, type BasinForm } from '../../../../lib/siting/shapes';
 import { formatLength } from '../../../../lib/units/format';
+import type { PlacedOutline } from '../../state/tool';
 import { handRim } from './hand-rim';
-import type { UnitSystem } from '../map-props';
+import type { UnitSystem } from '../../../../lib/units/units';
 import { nudgeOfKey } from './nudge';
 import { tidyGeometry } from './round-degrees';
-
-/** A basin's outline of one of the usual forms on its way to its place. */
-export interface PlacedOutline {
-  readonly form: BasinForm;
-  /** From tip to tip. */
-  readonly lengthM: number;
-  /** Across the middle of the length; the same as the length where the form is round. */
-  readonly widthM: number;
-  /** Direction of the long side, where a teardrop's narrow end lies, radians counter-clockwise from east. */
-  readonly turnRad: number;
-  /** Centre of area; `null` while it lies nowhere yet. */
-  readonly centre: LngLat | null;
-}
 
 /** Least and most of length and width, metres; how many times longer than wide an outline may be. Choices. */
 const leastM = 0.5;

@@ -1,6 +1,6 @@
 import type { Polygon, Position } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { ScreenXY } from './snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /**
  * A handle on an area with holes, which the drawing tool cannot hold: on a corner of any of its rings, or in the middle

@@ -1,8 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { Plan } from '../../../../lib/plan/schema';
-
-/** Position on the screen, pixels. */
-export type ScreenXY = readonly [x: number, y: number];
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** How near the pointer must come, pixels. */
 export const vertexReachPx = 11;

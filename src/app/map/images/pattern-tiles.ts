@@ -1,5 +1,5 @@
-import { channels } from '../layers/ink';
-import type { RasterImage } from '../map-props';
+import { channels } from '../../look/ink';
+import type { RasterImage } from '../../worker/sheet-image';
 
 /** Device pixels for one pixel of the sheet in every tile made here. */
 export const tileRatio = 2;

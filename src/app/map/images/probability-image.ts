@@ -1,6 +1,6 @@
 import type { CellWindow } from '../../../../lib/elevation/grid-corners';
-import { channels, inkOf } from '../layers/ink';
-import type { RasterImage, Theme } from '../map-props';
+import { channels, inkOf, type Theme } from '../../look/ink';
+import type { RasterImage } from '../../worker/sheet-image';
 import { mostPixels, windowAbove, type WaterImage } from './water-image';
 
 /** A step of the image: from this probability on, hatched by lines this far apart, pixels; 0 is filled. */

@@ -1,5 +1,5 @@
-import { channels, inkOf } from '../layers/ink';
-import type { SheetImage, Theme } from '../map-props';
+import { channels, inkOf, type Theme } from '../../look/ink';
+import type { SheetImage } from '../../worker/sheet-image';
 
 /** How much of the dark paper's ink lies over all its ground, so that shade has something to be darker than. */
 const veil = 0.15;

@@ -1,4 +1,4 @@
-import type { Ink } from '../layers/ink';
+import type { Ink } from '../../look/ink';
 import { tileRatio } from './pattern-tiles';
 
 interface Icon {

@@ -1,5 +1,5 @@
-import type { Ink } from '../layers/ink';
-import type { RasterImage } from '../map-props';
+import type { Ink } from '../../look/ink';
+import type { RasterImage } from '../../worker/sheet-image';
 import { hatchTile, strokeTile, type Stroke } from './pattern-tiles';
 
 /** Slopes of the keep-clear hatching, run and rise, far apart at first; rules take them in order. */

@@ -1,6 +1,6 @@
 import type { CellWindow } from '../../../../lib/elevation/grid-corners';
-import { channels, inkOf } from '../layers/ink';
-import type { RasterImage, Theme } from '../map-props';
+import { channels, inkOf, type Theme } from '../../look/ink';
+import type { RasterImage } from '../../worker/sheet-image';
 
 /** Depths at which the colour of standing water changes and a depth line is drawn, metres. */
 export const depthStepsM: readonly number[] = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8];

@@ -1,5 +1,5 @@
 import type { LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { byAttention, byScale, roleIs } from './layer-expressions';
 import { areal, linear, pointlike } from './role-groups';
 

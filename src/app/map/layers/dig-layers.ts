@@ -1,5 +1,5 @@
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { boldFont, byScale, mediumFont } from './layer-expressions';
 
 const isDig: ExpressionSpecification = ['==', ['get', 'role'], 'dig'];

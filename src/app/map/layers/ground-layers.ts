@@ -1,5 +1,5 @@
 import type { LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { byScale, mediumFont, roleIs } from './layer-expressions';
 
 /** Paper, relief, contours and what covers the ground: all that water runs over. */

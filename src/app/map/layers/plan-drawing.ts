@@ -2,10 +2,13 @@ import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
 import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
 import { canopyRing } from './canopy-ring';
-import { areaOf, insetRing, labelPoint } from '../hands/inset-ring';
-import { utilityLetters } from './ink';
-import type { Draft, UnitSystem } from '../map-props';
-import { heightText } from '../overlay/height-text';
+import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
+import { insetRing } from './inset-ring';
+import { labelPoint } from './label-point';
+import { utilityLetters } from '../../look/ink';
+import type { Draft } from './draft';
+import type { UnitSystem } from '../../../../lib/units/units';
+import { heightText } from '../../look/height-text';
 
 /** What a piece of the drawing is, so that a layer can take just its own. */
 export type Role =
@@ -96,7 +99,7 @@ function drawFeature(
   };
   const [ring = [], ...holes] = ringsOf(feature).map((line) => line.map(frame.toLocal));
   const middle = (): Position => [...frame.toLngLat(labelPoint(ring, holes))];
-  const areaM2 = areaOf(ring, holes);
+  const areaM2 = areaOf([ring, ...holes]);
 
   switch (properties.kind) {
     case 'lot':

@@ -1,5 +1,5 @@
 import type { LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { byScale, roleIs } from './layer-expressions';
 import { pointlike } from './role-groups';
 

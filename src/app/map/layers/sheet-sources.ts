@@ -1,17 +1,14 @@
 import type { FeatureCollection, Position } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
-import { inUnits } from '../overlay/height-text';
+import { inUnits } from '../../look/height-text';
 import { keepClearInk, keepClearPattern } from '../images/sheet-patterns';
-import type { Ink } from './ink';
-import type {
-  ContourLine,
-  Corners,
-  KeepClear,
-  Probe,
-  Site,
-  UnitSystem,
-  WayLeg,
-} from '../map-props';
+import type { Ink } from '../../look/ink';
+import type { ContourLine } from '../../worker/analysis-api';
+import type { Corners } from '../../worker/sheet-image';
+import type { KeepClear } from '../../worker/keep-clear';
+import type { Probe, WayLeg } from './sheet-content';
+import type { Site } from './drawn-sites';
+import type { UnitSystem } from '../../../../lib/units/units';
 
 /** Nothing to draw. */
 export const nothing: FeatureCollection = { type: 'FeatureCollection', features: [] };

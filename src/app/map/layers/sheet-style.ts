@@ -3,7 +3,7 @@ import { attentionLayers } from './attention-layers';
 import { builtLayers } from './built-layers';
 import { digLayers, digLetters, handDigLayers } from './dig-layers';
 import { groundLayers } from './ground-layers';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { labelLayers } from './label-layers';
 import { lineLayers } from './line-layers';
 import { pointLayers } from './point-layers';

@@ -1,5 +1,5 @@
 import type { LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { boldFont, byAttention } from './layer-expressions';
 
 /** Keep-clear zones, each rule hatched at its own angle, with its letter along the edge. */

@@ -1,5 +1,5 @@
 import type { LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { boldFont, byProperty, roleIs } from './layer-expressions';
 
 /** Buried lines, in the colours and dashes of their service. */

@@ -1,5 +1,5 @@
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
-import type { Ink } from './ink';
+import type { Ink } from '../../look/ink';
 import { byAttention, byScale, mediumFont } from './layer-expressions';
 
 /** Line width by the ground that drains through: thin threads above 10 m2, heavy from 1 ha. */

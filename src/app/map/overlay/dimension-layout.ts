@@ -1,4 +1,4 @@
-import type { ScreenXY } from '../hands/snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** A measured distance to be labelled. */
 export interface Dimension {

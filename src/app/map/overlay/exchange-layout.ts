@@ -1,4 +1,4 @@
-import type { ScreenXY } from '../hands/snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** An arrow between two lots as it is drawn, pixels. */
 export interface ArrowLayout {

@@ -1,4 +1,4 @@
-import type { Padding } from '../map-props';
+import type { Padding } from '../layers/sheet-map';
 
 /** A box of the sheet's furniture in its lower right corner, pixels. */
 export interface Block {

@@ -1,4 +1,4 @@
-import type { ScreenXY } from '../hands/snap';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** Where buttons, north arrow, scale bar and title block stand on the sheet, as closed rings on the screen. */
 export function furniture(

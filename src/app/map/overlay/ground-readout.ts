@@ -1,7 +1,7 @@
 import { cellAt, elevationAt, type Grid } from '../../../../lib/elevation/grid';
 import type { Frame, LngLat } from '../../../../lib/frame/frame';
-import { heightText } from './height-text';
-import type { UnitSystem } from '../map-props';
+import { heightText } from '../../look/height-text';
+import type { UnitSystem } from '../../../../lib/units/units';
 
 /** The height of the ground at a place, in words. */
 export function groundReadout(place: LngLat, grid: Grid, frame: Frame, units: UnitSystem): string {

@@ -1,14 +1,14 @@
 import { untrack } from 'svelte';
 import type { Frame } from '../../../../lib/frame/frame';
 import { fitPadding, type Block } from './fit-padding';
-import type { Bounds, Padding } from '../map-props';
-import type { SheetMap } from '../sheet-map';
+import type { LngLatBox } from '../../../../lib/plan/plan-area';
+import type { Padding, SheetMap } from '../layers/sheet-map';
 
 /** What the home view depends on. */
 export interface HomeViewPort {
   sheet(): SheetMap | null;
   /** The ground to be seen whole. */
-  home(): Bounds | null;
+  home(): LngLatBox | null;
   frame(): Frame;
   padding(): Padding;
   widthPx(): number;

@@ -1,7 +1,8 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import { featuresOf, type Plan } from '../../../../lib/plan/schema';
-import { distanceToRing, isInside } from '../hands/inset-ring';
-import type { ScreenXY } from '../hands/snap';
+import { contains } from '../../../../lib/frame/shapes';
+import { distanceToRing } from '../layers/distance-to-ring';
+import type { ScreenXY } from '../layers/screen-xy';
 
 /** The name of a neighbouring lot where it stands on the screen. */
 export interface NeighbourLabel {
@@ -60,11 +61,11 @@ function roomiest(
       let room = Infinity;
       for (const along of [-1, -0.5, 0, 0.5, 1]) {
         const point: ScreenXY = [x + along * halfPx, y];
-        if (!isInside(ring, point)) room = 0;
+        if (!contains([ring], point)) room = 0;
         if (room <= bestPx) break;
         room = Math.min(room, distanceToRing(ring, point));
         for (const block of blocked) {
-          if (isInside(block, point)) room = 0;
+          if (contains([block], point)) room = 0;
           room = Math.min(room, distanceToRing(block, point));
         }
       }

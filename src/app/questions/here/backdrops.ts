@@ -1,4 +1,4 @@
-import type { Backdrop } from '../../map/map-props';
+import type { Backdrop } from '../../state/backdrop';
 
 /** OpenStreetMap's raster tiles, as its tile usage policy allows for light use by people looking at a map. */
 export const openStreetMap: Backdrop = {

@@ -1,6 +1,6 @@
 import type { Plan, PlanFeature } from '../../../../lib/plan/schema';
 import { freshId, newBasin } from '../../state/new-feature';
-import { jointLetter } from '../../sheet/drawn-sites';
+import { jointLetter } from '../../map/layers/drawn-sites';
 import type { FoundJoint, FoundPlace } from '../../worker/places-picture';
 
 /** How far beyond the rim a lead-in goes into the basin, so that its water does not stop at the edge, metres. */

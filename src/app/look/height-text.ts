@@ -1,4 +1,4 @@
-import type { UnitSystem } from '../map-props';
+import type { UnitSystem } from '../../../lib/units/units';
 
 /** Exact: the international foot. */
 const footM = 0.3048;

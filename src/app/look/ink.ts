@@ -1,4 +1,5 @@
-import type { Theme } from '../map-props';
+/** Which paper the sheet is drawn on. */
+export type Theme = 'paper' | 'dark';
 
 /** The colours of the sheet. Every one is used for one thing, named here; patterns take them too. */
 export interface Ink {

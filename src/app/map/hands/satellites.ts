@@ -1,9 +1,10 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
-import type { Part, PlanGeometry } from '../map-props';
+import type { Part } from '../layers/draft';
+import type { PlanGeometry } from '../../state/plan-geometry';
 import { outletOf } from '../layers/plan-drawing';
-import type { ScreenXY } from '../hands/snap';
-import { usualRidge } from '../hands/usual-ridge';
+import type { ScreenXY } from '../layers/screen-xy';
+import { usualRidge } from './usual-ridge';
 
 /** A handle for a place that a feature names: the outlet of a downspout or yard drain, a basin's overflow, an end of a roof's ridge. */
 export interface Satellite {

@@ -1,6 +1,19 @@
-import type { CandidateSite } from '../../../lib/siting/siting-input';
-import type { Result, Site } from '../map/map-props';
-import type { AskedPlace, FoundJoint, FoundPlace } from '../worker/places-picture';
+import type { LngLat } from '../../../../lib/frame/frame';
+import type { CandidateSite } from '../../../../lib/siting/siting-input';
+import type { Verdict } from '../../../../lib/setback/setback-result';
+import type { AskedPlace, FoundJoint, FoundPlace } from '../../worker/places-picture';
+
+/** A candidate site. */
+export interface Site {
+  readonly rank: number;
+  readonly ring: readonly LngLat[];
+  readonly at: LngLat;
+  readonly result?: Verdict;
+  /** Written in its badge instead of the rank, with words for those who do not see it. */
+  readonly label?: { readonly text: string; readonly words: string };
+  /** Ways by which roofs' water is led to it. */
+  readonly leads?: readonly (readonly LngLat[])[];
+}
 
 /** Ids of what is drawn beside the ranked places start here. */
 const jointFrom = 100;
@@ -41,6 +54,6 @@ function drawn({ site, at, ring, leads }: FoundPlace, rank: number): Site {
   return { rank, at, ring, leads, result: resultOf(site) };
 }
 
-function resultOf({ setbacks }: CandidateSite): Result {
+function resultOf({ setbacks }: CandidateSite): Verdict {
   return setbacks.summary.check > 0 ? 'check' : 'pass';
 }

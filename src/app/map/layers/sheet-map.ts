@@ -4,22 +4,28 @@ import { Map as MapView, setWorkerUrl, type GeoJSONSource, type ImageSource } fr
 import 'maplibre-gl/dist/maplibre-gl.css';
 import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
 import type { FeatureCollection } from 'geojson';
-import type { LngLat } from '../../../lib/frame/frame';
-import { inkOf } from './layers/ink';
-import { byAttention } from './layers/layer-expressions';
-import type { Backdrop, Bounds, Padding, SheetImage, Target, Theme } from './map-props';
-import { tileRatio } from './images/pattern-tiles';
-import type { Hit } from './hands/pick';
-import { pickableLayers } from './layers/pickable-layers';
-import { sheetIcons } from './images/sheet-icons';
-import { sheetPatterns } from './images/sheet-patterns';
-import {
-  sheetLayers,
-  sheetStyle,
-  type ImageSourceName,
-  type VectorSource,
-} from './layers/sheet-style';
-import type { ScreenXY } from './hands/snap';
+import type { LngLat } from '../../../../lib/frame/frame';
+import { inkOf, type Theme } from '../../look/ink';
+import { byAttention } from './layer-expressions';
+import type { Backdrop } from '../../state/backdrop';
+import type { LngLatBox } from '../../../../lib/plan/plan-area';
+import type { SheetImage } from '../../worker/sheet-image';
+import type { Target } from '../../state/target';
+import { tileRatio } from '../images/pattern-tiles';
+import type { Hit } from './pick';
+import { pickableLayers } from './pickable-layers';
+import { sheetIcons } from '../images/sheet-icons';
+import { sheetPatterns } from '../images/sheet-patterns';
+import { sheetLayers, sheetStyle, type ImageSourceName, type VectorSource } from './sheet-style';
+import type { ScreenXY } from './screen-xy';
+
+/** Room to leave around the lot, pixels. */
+export interface Padding {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
 
 setWorkerUrl(workerUrl);
 
@@ -52,7 +58,7 @@ export class SheetMap {
   static async open(
     container: HTMLElement,
     theme: Theme,
-    bounds: Bounds | null,
+    bounds: LngLatBox | null,
     padding: Padding,
     signal: AbortSignal,
   ): Promise<SheetMap | null> {
@@ -209,7 +215,7 @@ export class SheetMap {
     return (circumferenceM * Math.cos((lat * Math.PI) / 180)) / (512 * 2 ** this.view.getZoom());
   }
 
-  fit(bounds: Bounds, padding: Padding, animate: boolean): void {
+  fit(bounds: LngLatBox, padding: Padding, animate: boolean): void {
     // The sheet may have changed its size in this very moment.
     this.view.resize();
     this.view.fitBounds([...bounds], {
@@ -221,7 +227,7 @@ export class SheetMap {
   }
 
   /** Keeps the view within bounds; `null` lets it go anywhere. */
-  lock(bounds: Bounds | null): void {
+  lock(bounds: LngLatBox | null): void {
     this.view.setMaxBounds(bounds === null ? null : [...bounds]);
   }
 

@@ -1,4 +1,4 @@
-import type { Target } from '../map-props';
+import type { Target } from '../../state/target';
 
 /** One thing drawn under the pointer. */
 export interface Hit {

@@ -1,0 +1,2 @@
+/** Position on the screen, pixels. */
+export type ScreenXY = readonly [x: number, y: number];
