@@ -1,4 +1,5 @@
 import { targetWithPonds } from '../../drainage/terrain/contributing-share';
+import { withRule } from '../../drainage/terrain/routing';
 import type { ShapedGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround, type StormOnGround } from '../../drainage/storm/storm-on-ground';
 import { stormShare } from '../../drainage/storm/storm-share';
@@ -22,7 +23,7 @@ export function inflowByFacet(
   basins: readonly BasinForm[],
 ): (number | null)[] {
   if (basins.length === 0) return [];
-  const narrow = { ...shape, routing: { ...shape.routing, rule: 'facet' as const } };
+  const narrow = { ...shape, routing: withRule(shape.routing, 'facet') };
   const other = stormOnGround(narrow, plan, storm.rainMm);
   return basins.map((basin) => {
     const isTarget = targetWithPonds(storm.flow.routing, basin.cells);

@@ -238,8 +238,10 @@ function tallyBasins(
     shareSweep(routing, targetWithPonds(routing, cells), { passes, otherwise }, share);
     let open = 0;
     for (let cell = 0; cell < share.length; cell++) {
-      if (share[cell] >= mostlyShare) reaches[cell] = 1;
-      if (sheltered[cell] === 0) open += share[cell];
+      const part = share[cell];
+      if (part === 0) continue;
+      if (part >= mostlyShare) reaches[cell] = 1;
+      if (sheltered[cell] === 0) open += part;
     }
     let areaM2 = open * cellM2;
     for (const outlet of roofs.outlets) {

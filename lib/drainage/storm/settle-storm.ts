@@ -202,21 +202,26 @@ function fillPonds(
 ): { readonly pools: StormPools; readonly pondWater: PondWater } {
   const { ponds, terrain } = routing;
   const { catchment, receiver, tree, workspace } = terrain;
-  const capacity = Float64Array.from(ponds.node, (node) => deepened.volume[node]);
+  const capacity = workspace.float64('pond capacity', ponds.count + 1);
+  for (let pond = 0; pond <= ponds.count; pond++)
+    capacity[pond] = deepened.volume[ponds.node[pond]];
   const pondWater = spreadStorm(routing, arrives, capacity);
   const { arrived, passed } = pondWater;
 
   const full = workspace.uint8('storm full', tree.nodes).fill(0);
-  const keeps = Float64Array.from(arrived, (volume, pond) =>
-    passed[pond] > 0 ? capacity[pond] / volume : 1,
-  );
-  for (let pond = 1; pond <= ponds.count; pond++) if (passed[pond] > 0) full[ponds.node[pond]] = 1;
   const inflow = workspace.float64('storm inflow', tree.pits + 1).fill(0);
+  for (let pond = 1; pond <= ponds.count; pond++) {
+    const isFull = passed[pond] > 0;
+    if (isFull) full[ponds.node[pond]] = 1;
+    const keeps = isFull ? capacity[pond] / arrived[pond] : 1;
+    for (let at = ponds.start[pond]; at < ponds.start[pond + 1]; at++) {
+      const cell = ponds.cells[at];
+      inflow[catchment[cell]] += arrives[cell] * keeps;
+    }
+  }
   let outflow = 0;
   for (let cell = 0; cell < arrives.length; cell++) {
-    const pond = ponds.of[cell];
-    if (pond !== 0) inflow[catchment[cell]] += arrives[cell] * keeps[pond];
-    else if (receiver[cell] === LEAVES) outflow += arrives[cell];
+    if (receiver[cell] === LEAVES) outflow += arrives[cell];
   }
   const pools = pourStorm(deepened, inflow, { full, ends: true });
   for (let pond = 1; pond <= ponds.count; pond++) {

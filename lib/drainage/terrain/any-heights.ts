@@ -16,10 +16,10 @@ const limit = 2 ** 64;
 export function rescaled(z: Float32Array): Float32Array | null {
   let lowest = Infinity;
   let highest = -Infinity;
-  for (const height of z) {
-    if (!Number.isFinite(height)) continue;
-    lowest = Math.min(lowest, height);
-    highest = Math.max(highest, height);
+  for (let i = 0; i < z.length; i++) {
+    const height = z[i];
+    if (height < lowest && height > -Infinity) lowest = height;
+    if (height > highest && height < Infinity) highest = height;
   }
   if (lowest > highest || (lowest >= least && highest < limit)) return null;
   const relief = highest - lowest;

@@ -27,23 +27,29 @@ export function targetWithPonds(
   target: ArrayLike<number>,
 ): Uint8Array<ArrayBuffer> {
   const size = terrain.z.length;
-  const isMask = target instanceof Uint8Array && target.length === size;
-  const mask = isMask ? Uint8Array.from(target) : new Uint8Array(size);
-  if (!isMask) for (let at = 0; at < target.length; at++) mask[target[at]] = 1;
+  const mask = new Uint8Array(size);
+  const given = target instanceof Uint8Array && target.length === size ? cellsIn(target) : target;
   const covered = new Map<number, number>();
   let cells = 0;
-  for (let cell = 0; cell < size; cell++) {
-    if (mask[cell] === 0) continue;
+  for (let at = 0; at < given.length; at++) {
+    const cell = given[at];
+    if (mask[cell] !== 0) continue;
+    mask[cell] = 1;
     cells++;
     const pond = ponds.of[cell];
     if (pond !== 0) covered.set(pond, (covered.get(pond) ?? 0) + 1);
   }
-  const drowning = new Set(
-    [...covered].filter(([, count]) => count >= coveredShare * cells).map(([pond]) => pond),
-  );
-  if (drowning.size === 0) return mask;
-  for (let cell = 0; cell < size; cell++) if (drowning.has(ponds.of[cell])) mask[cell] = 1;
+  for (const [pond, count] of covered) {
+    if (count < coveredShare * cells) continue;
+    for (let at = ponds.start[pond]; at < ponds.start[pond + 1]; at++) mask[ponds.cells[at]] = 1;
+  }
   return mask;
+}
+
+function cellsIn(mask: Uint8Array): readonly number[] {
+  const cells: number[] = [];
+  for (let cell = 0; cell < mask.length; cell++) if (mask[cell] !== 0) cells.push(cell);
+  return cells;
 }
 
 /**

@@ -3,7 +3,7 @@ import type { Routing } from './routing';
 
 /**
  * Where a cell's water goes next and in what shares, one cell at a time: for sweeps that do more with a share than add
- * it up. Those that only add have the same weights written out in their loops (`spread-flow.ts`, `reaching-share.ts`).
+ * it up. Those that only add have the same weights written out in their loops (`spread-flow.ts`, `share-sweep.ts`).
  */
 export class Receivers {
   /** Cells that the last cell asked about gives water to, and the shares, which add up to 1. */

@@ -1,6 +1,7 @@
 import { NONE, neighbourOffsets } from './neighbours';
 import { Receivers } from './receivers';
-import type { Ponds, Routing } from './routing';
+import type { Ponds } from './ponds';
+import type { Routing } from './routing';
 
 /** What ponds did in one sweep of water down the ground; `count + 1` elements, element 0 of no meaning. Volumes in the weights' unit. */
 export interface PondWater {
@@ -59,9 +60,10 @@ export function spreadStorm(
   const arrived = new Float64Array(ponds.count + 1);
   if (routing.rule === 'facet') sweepByFacets(routing, capacity, arrived, water);
   else sweepDown(surface, width, receiver, upstreamFirst, ponds, capacity, arrived, water);
-  const passed = arrived.map((volume, pond) =>
-    ponds.to[pond] === -1 ? 0 : Math.max(0, volume - capacity[pond]),
-  );
+  const passed = new Float64Array(ponds.count + 1);
+  for (let pond = 1; pond <= ponds.count; pond++) {
+    if (ponds.to[pond] !== -1) passed[pond] = Math.max(0, arrived[pond] - capacity[pond]);
+  }
   return { arrived, passed };
 }
 

@@ -3,8 +3,9 @@ import { accumulate, upstreamFirst } from '../../../lib/drainage/terrain/accumul
 import { contributingShare } from '../../../lib/drainage/terrain/contributing-share';
 import { flowDirections } from '../../../lib/drainage/terrain/flow-directions';
 import { flowPath } from '../../../lib/drainage/terrain/flow-path';
-import { makeRouting } from '../../../lib/drainage/terrain/routing';
+import { makeRouting, withOneWater } from '../../../lib/drainage/terrain/routing';
 import { spreadFlow } from '../../../lib/drainage/terrain/spread-flow';
+import { pondCells } from '../../../lib/drainage/storm/water-surface';
 import { buildTerrain, type Terrain } from '../../../lib/drainage/terrain/terrain';
 
 const arrows = ['→', '↘', '↓', '↙', '←', '↖', '↑', '↗', '·', 'o'];
@@ -89,6 +90,36 @@ describe('multiple flow', () => {
     expect(water[11]).toBeCloseTo(2, 6);
     expect(water[13]).toBeCloseTo(4, 6);
     expect(water[18]).toBeCloseTo(8, 6);
+  });
+});
+
+describe('ponds', () => {
+  const twoPits = [
+    [9, 9, 9, 9, 9, 9],
+    [9, 3, 6, 4, 7, 2],
+    [9, 9, 9, 9, 9, 9],
+  ];
+
+  it('keep their cells while the terrain is asked for the cells of its low spots', () => {
+    const terrain = ground(...twoPits);
+    const { ponds } = makeRouting(terrain);
+    expect([...ponds.start]).toEqual([0, 0, 3]);
+    expect([...ponds.cells]).toEqual([7, 8, 9]);
+    expect([...pondCells(terrain).start]).toEqual([0, 0, 2, 3]);
+    expect([...ponds.start]).toEqual([0, 0, 3]);
+    expect([...ponds.cells]).toEqual([7, 8, 9]);
+  });
+
+  it('are found once for storms that fill the same large low spots, anew for others', () => {
+    // each cell so large that no low spot is one water for its size
+    const routing = makeRouting(ground(...twoPits), 1000);
+    const { tree } = routing.terrain;
+    expect(routing.ponds.count).toBe(2);
+    const whole = withOneWater(routing, [tree.root[1]]);
+    expect(whole.ponds.count).toBe(1);
+    expect(withOneWater(routing, [tree.root[1]])).toBe(whole);
+    expect(withOneWater(routing, [1]).ponds.count).toBe(2);
+    expect([...whole.ponds.cells]).toEqual([7, 8, 9]);
   });
 });
 
