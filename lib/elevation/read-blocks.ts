@@ -1,5 +1,6 @@
 import { getDecoder, type GeoTIFFImage } from 'geotiff';
 import { Cancelled, InputError, throwIfCancelled } from '../errors';
+import { blockNumbers } from './block-index';
 import type { CachedBytes, Inflate } from './byte-source';
 import type { MaskLayout } from './raster';
 import { readsByRow } from './tiff-layout';
@@ -76,8 +77,11 @@ export async function readBlocks(
   const down = Math.floor((window.row + window.height - 1) / layout.blockHeight) - firstY + 1;
   const total = across * down;
   const places: BlockPlace[] = [];
-  for (let i = 0; i < total; i++) {
-    places.push(await placeOf(source, firstX + (i % across), firstY + Math.floor(i / across)));
+  if (layout.blocksAcross === 1) places.push(...(await placesOf(source, 0, firstY, down)));
+  else {
+    for (let y = firstY; y < firstY + down; y++) {
+      places.push(...(await placesOf(source, firstX, y, across)));
+    }
   }
   const unpack = await unpacker(source);
   const runs = runsOf(places);
@@ -108,28 +112,39 @@ interface BlockPlace {
   readonly rows: number;
 }
 
-async function placeOf(source: BlockSource, x: number, y: number): Promise<BlockPlace> {
-  const { layout, image, bytes, name } = source;
-  const tags = image.fileDirectory;
-  const index = y * layout.blocksAcross + x;
-  const offset = Number(
-    (await tags.loadValueIndexed(layout.tiled ? 'TileOffsets' : 'StripOffsets', index)) ??
-      Number.NaN,
-  );
-  const stated = await tags.loadValueIndexed(
-    layout.tiled ? 'TileByteCounts' : 'StripByteCounts',
-    index,
-  );
+/** Places of so many blocks that follow each other: along a row of them, or down where each fills a row. */
+async function placesOf(
+  source: BlockSource,
+  firstX: number,
+  firstY: number,
+  count: number,
+): Promise<BlockPlace[]> {
+  const { layout } = source;
+  const index = firstY * layout.blocksAcross + firstX;
+  const [offsets, lengths] = await Promise.all([
+    blockNumbers(source, layout.tiled ? 'TileOffsets' : 'StripOffsets', index, count),
+    blockNumbers(source, layout.tiled ? 'TileByteCounts' : 'StripByteCounts', index, count),
+  ]);
+  return Array.from({ length: count }, (_, i) => {
+    const [x, y] = layout.blocksAcross === 1 ? [0, firstY + i] : [firstX + i, firstY];
+    return placeOf(source, x, y, offsets?.[i] ?? Number.NaN, lengths?.[i]);
+  });
+}
+
+function placeOf(
+  { layout, bytes, name }: BlockSource,
+  x: number,
+  y: number,
+  offset: number,
+  stated: number | undefined,
+): BlockPlace {
   const row = y * layout.blockHeight;
   // The last strip holds only the rows that are left; a tile is always whole.
   const rows = layout.tiled
     ? layout.blockHeight
     : Math.min(layout.blockHeight, layout.height - row);
   const full = rows * rowBytesOf(layout);
-  const length =
-    stated === undefined && layout.compression === UNCOMPRESSED
-      ? full
-      : Number(stated ?? Number.NaN);
+  const length = stated ?? (layout.compression === UNCOMPRESSED ? full : Number.NaN);
   if (length === 0 || offset === 0) return { x, y, offset: 0, length: 0, row, rows };
   const size = bytes.fileSize;
   const absurd = !(offset > 0) || !(length > 0) || length > longestPacked(full);
@@ -172,7 +187,7 @@ interface Unpacked {
   readonly filled: Uint8Array | null;
 }
 /** Unpacks a block, given how many bytes it must come to. */
-type Unpack = (packed: ArrayBuffer, lengthBytes: number) => Promise<Unpacked>;
+type Unpack = (packed: Uint8Array, lengthBytes: number) => Promise<Unpacked>;
 
 /**
  * The decoder for a layout. LZW, PackBits and ZSTD are unpacked here to the length that is due, and zlib's format where
@@ -183,15 +198,11 @@ async function unpacker({ image, layout, bytes }: BlockSource): Promise<Unpack> 
     const parameters: unknown = await image.fileDirectory.loadValue('LercParameters');
     return lercUnpacker(layout, (parameters as ArrayLike<number> | undefined)?.[1] ?? 0);
   }
-  const byOwn = await boundedUnpacker(layout, bytes.inflate);
-  const decoder = await getDecoder(byOwn ? UNCOMPRESSED : layout.compression, {
-    ...decoderShape(layout),
-    predictor: 1,
-  });
+  const byOwn = (await boundedUnpacker(layout, bytes.inflate)) ?? (await libraryUnpacker(layout));
   const undo = predictorOf(layout);
   return async (packed, lengthBytes) => {
-    const input = byOwn ? exactly(await byOwn(new Uint8Array(packed), lengthBytes)) : packed;
-    const bytes = (await decoder.decode(input)) as ArrayBuffer;
+    const unpacked = byOwn(packed, lengthBytes);
+    const bytes = exactly(unpacked instanceof Uint8Array ? unpacked : await unpacked);
     undo(bytes);
     return { bytes, filled: null };
   };
@@ -212,6 +223,11 @@ async function boundedUnpacker(
     return (packed) => inflate(packed, mostBytes);
   }
   return compression === ZSTD ? zstdUnpacker() : null;
+}
+
+async function libraryUnpacker(layout: MaskLayout): Promise<BoundedUnpack> {
+  const decoder = await getDecoder(layout.compression, { ...decoderShape(layout), predictor: 1 });
+  return async (packed) => new Uint8Array((await decoder.decode(exactly(packed))) as ArrayBuffer);
 }
 
 async function zstdUnpacker(): Promise<BoundedUnpack> {
@@ -237,9 +253,9 @@ async function lercUnpacker(layout: MaskLayout, packedBy: number): Promise<Unpac
   const inflate =
     packedBy === 1 ? await getDecoder(DEFLATE, { ...decoderShape(layout), predictor: 1 }) : null;
   return async (packed, lengthBytes) => {
-    let blob = packed;
-    if (inflate) blob = (await inflate.decode(packed)) as ArrayBuffer;
-    if (zstd) blob = exactly(await zstd(new Uint8Array(packed), longestPacked(lengthBytes)));
+    let blob = exactly(packed);
+    if (inflate) blob = (await inflate.decode(blob)) as ArrayBuffer;
+    if (zstd) blob = exactly(await zstd(packed, longestPacked(lengthBytes)));
     const { pixels, mask } = lerc.decode(blob, { returnPixelInterleavedDims: !layout.bandsApart });
     return { bytes: pixels[0].buffer, filled: mask ?? null };
   };
@@ -287,7 +303,7 @@ async function readRun(
   for (const place of run) {
     throwIfCancelled(signal);
     const at = place.offset - first.offset;
-    const part = packed.slice(at, at + place.length);
+    const part = new Uint8Array(packed, at, place.length);
     const unpacked = await unpackPlace(source, unpack, place, part);
     const { littleEndian } = layout;
     take({ ...blockAt(layout, place), ...unpacked, littleEndian });
@@ -298,7 +314,7 @@ async function unpackPlace(
   { name, layout }: BlockSource,
   unpack: Unpack,
   { x, y, rows }: BlockPlace,
-  packed: ArrayBuffer,
+  packed: Uint8Array,
 ): Promise<Unpacked> {
   const full = rows * rowBytesOf(layout);
   let unpacked: Unpacked;

@@ -1,5 +1,5 @@
 import { makeFrame } from '../frame/frame';
-import { contains } from '../frame/shapes';
+import { areaM2, contains } from '../frame/shapes';
 import { type Area, areaPoints, isBox } from './area';
 import type { FilledHoles } from './fill-holes';
 import { cellCentre, type Grid } from './grid';
@@ -46,15 +46,16 @@ export function missingOnArea(grid: Grid, area: Area): Note[] {
   const top = Math.max(row(Math.max(...local.map(([, y]) => y))), 0);
   const bottom = Math.min(row(Math.min(...local.map(([, y]) => y))), grid.height - 1);
   let missing = 0;
-  let all = 0;
   for (let r = top; r <= bottom; r++) {
     for (let c = left; c <= right; c++) {
-      if (rings !== null && !contains(rings, cellCentre(grid, r * grid.width + c))) continue;
-      all++;
-      if (Number.isNaN(grid.z[r * grid.width + c])) missing++;
+      const cell = r * grid.width + c;
+      if (!Number.isNaN(grid.z[cell])) continue;
+      if (rings === null || contains(rings, cellCentre(grid, cell))) missing++;
     }
   }
-  const share = all === 0 ? 0 : missing / all;
+  const inBox = (right - left + 1) * (bottom - top + 1);
+  const all = rings === null ? inBox : Math.max(missing, areaM2(rings) / grid.cellM ** 2);
+  const share = missing === 0 ? 0 : missing / all;
   if (share < 0.01) return [];
   return [
     warning(
