@@ -190,12 +190,12 @@ function verdicts({ drain_down, overflow, basin }: BasinDesign, units: UnitSyste
       [
         '  erosion',
         marks[notch.erosion],
-        `${speed(notch.sill_velocity_m_per_s)} on the sill, ${speed(notch.berm_velocity_m_per_s)} down the berm; ${limits}.`,
+        `${speed(notch.sill_velocity_m_per_s)} on the sill, ${speed(notch.berm_velocity_m_per_s)} down the berm; ${limits}. ${notch.erosion_why}`,
       ],
       [
         'Inlet',
         marks[inlet.result],
-        `${speed(inlet.velocity_m_per_s)} down the side, spread over ${formatLength(inlet.width_m, units)}; ${limits}. ${inlet.advice}`,
+        `${speed(inlet.velocity_m_per_s)} down the side, spread over ${formatLength(inlet.width_m, units)}; ${limits}. ${inlet.why}`,
       ],
       ['Depth by slope', marks[basin.ponding_by_slope.result], basin.ponding_by_slope.why],
       ...basin.separations.map(({ below, result, why }) => [

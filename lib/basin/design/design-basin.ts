@@ -103,9 +103,9 @@ export interface WorkedBasin {
   readonly notchStorm: NotchStorm;
   readonly notchFlow: NotchFlow;
   readonly notch: NotchCheck;
-  /** Least rain of the plan's storm, spread as it is, in which the notch fails; `null` where none looked at does. */
-  readonly notchFailsFromMm: number | null;
-  readonly inlet: ErosionCheck;
+  readonly inlet: InletVerdict;
+  /** Least rain of the plan's storm, spread as it is, in which each fails; `null` where none looked at does. */
+  readonly failsFromMm: Readonly<Record<'notch' | 'erosion' | 'inlet', number | null>>;
   readonly wantedShare: number;
   readonly both: SizedBothWays | null;
   readonly drainedM2: readonly number[];
@@ -197,6 +197,9 @@ function notCut({ ground }: ShapedGround, basinId: string): string | null {
   const edit = ground.edits.find(({ id, kind }) => id === basinId && kind === 'basin');
   return edit?.notes.at(0) ?? 'Not dug: it is not in the ground.';
 }
+
+/** How fast water comes in, and what that does. */
+type InletVerdict = Omit<ErosionCheck, 'advice'> & Pick<NotchCheck, 'why'>;
 
 /** A basin with its water, before it is filled. */
 interface Part {
@@ -328,19 +331,32 @@ function workOut(
       sideSlope,
       peakM3PerS,
     });
-  const notchFailsFromMm = leastOf(
-    (rainMm) => checkedAt(inStorm(Math.round(rainMm)).overflowM3PerS).result === 'fail',
-    ...sizeBounds.rainMm,
-  );
+  const inletAt = (peakM3PerS: number): InletVerdict => {
+    const task = { peakM3PerS, widthM: inletWidthM, slope: built.ponding.slope ?? 0 };
+    const { advice, ...check } = checkInlet(task, sideSlope);
+    return { ...check, why: advice };
+  };
+  const failsFrom = (fails: (flow: NotchFlow) => boolean): number | null =>
+    leastOf((rainMm) => fails(inStorm(Math.round(rainMm))), ...sizeBounds.rainMm);
+  const failsFromMm = {
+    notch: failsFrom(({ overflowM3PerS }) => checkedAt(overflowM3PerS).result === 'fail'),
+    erosion: failsFrom(({ overflowM3PerS }) => checkedAt(overflowM3PerS).erosion.result === 'fail'),
+    inlet: failsFrom(({ runOnM3PerS }) => inletAt(runOnM3PerS).result === 'fail'),
+  };
   const { units = 'metric' } = lotfall;
+  const inAnyStorm = <T extends Pick<NotchCheck, 'result' | 'why'>>(
+    atPeak: T,
+    fromMm: number | null,
+  ): T =>
+    atNotch.storm.isEnough
+      ? atPeak
+      : ofAnyStorm(atPeak, fromMm === null ? null : formatRain(fromMm, units));
   const atPeak = checkedAt(notchFlow.overflowM3PerS);
-  const notch = atNotch.storm.isEnough
-    ? atPeak
-    : ofAnyStorm(atPeak, notchFailsFromMm === null ? null : formatRain(notchFailsFromMm, units));
-  const inlet = checkInlet(
-    { peakM3PerS: notchFlow.runOnM3PerS, widthM: inletWidthM, slope: built.ponding.slope ?? 0 },
-    sideSlope,
-  );
+  const notch = {
+    ...inAnyStorm(atPeak, failsFromMm.notch),
+    erosion: inAnyStorm(atPeak.erosion, failsFromMm.erosion),
+  };
+  const inlet = inAnyStorm(inletAt(notchFlow.runOnM3PerS), failsFromMm.inlet);
 
   const task = sizingTask(built, basin, filled);
   const drained = [
@@ -376,8 +392,8 @@ function workOut(
     notchStorm: atNotch.storm,
     notchFlow,
     notch,
-    notchFailsFromMm,
     inlet,
+    failsFromMm,
     wantedShare,
     both:
       soil === null || drained.length === 0

@@ -278,6 +278,8 @@ export interface DesignedOverflow {
     readonly sill_velocity_m_per_s: number;
     readonly berm_velocity_m_per_s: number;
     readonly erosion: Verdict;
+    readonly erosion_why: string;
+    readonly erosion_fails_from_mm: number | null;
     /** Share of the freeboard that should stay clear. */
     readonly clear_share: number;
     readonly clear_source: Source;
@@ -291,7 +293,8 @@ export interface DesignedOverflow {
   /** Where the inflow of the same storm enters, spread over a width. */
   readonly inlet: {
     readonly result: Verdict;
-    readonly advice: string;
+    readonly why: string;
+    readonly fails_from_mm: number | null;
     readonly peak_m3_per_h: number;
     readonly velocity_m_per_s: number;
     readonly width_m: number;

@@ -243,8 +243,8 @@ function drainDownOf({
 }
 
 function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'] {
-  const { overflow, inlets, toBasin, notch, notchFlow, notchStorm, inlet, built, toLngLat } =
-    worked;
+  const { overflow, inlets, toBasin, built, toLngLat } = worked;
+  const { notch, notchFlow, notchStorm, inlet, failsFromMm } = worked;
   return {
     path: overflow.ways.at(0)?.way.legs.flatMap(({ points }) => points.map(toLngLat)) ?? [],
     verdict: reachOf(overflow.verdict),
@@ -271,7 +271,7 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
       rain_mm: notchStorm.rainMm,
       rain_from: notchStorm.from,
       return_period_y: notchStorm.returnPeriodY,
-      fails_from_mm: worked.notchFailsFromMm,
+      fails_from_mm: failsFromMm.notch,
       peak_m3_per_h: notchFlow.overflowM3PerS * hourS,
       head_m: Number.isFinite(notch.headM) ? notch.headM : built.finished.form.freeboardM,
       width_for_peak_m: Number.isFinite(notch.widthForPeakM) ? notch.widthForPeakM : null,
@@ -280,7 +280,9 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
       source: notch.coefficient.source,
       sill_velocity_m_per_s: notch.onSill.velocityMPerS,
       berm_velocity_m_per_s: notch.downBerm.velocityMPerS,
-      erosion: notch.erosion,
+      erosion: notch.erosion.result,
+      erosion_why: notch.erosion.why,
+      erosion_fails_from_mm: failsFromMm.erosion,
       clear_share: clearShare,
       clear_source: ourChoice,
     },
@@ -291,7 +293,8 @@ function overflowOf(worked: WorkedBasin, stone: boolean): BasinDesign['overflow'
     },
     inlet: {
       result: inlet.result,
-      advice: inlet.advice,
+      why: inlet.why,
+      fails_from_mm: failsFromMm.inlet,
       peak_m3_per_h: notchFlow.runOnM3PerS * hourS,
       velocity_m_per_s: inlet.velocityMPerS,
       width_m: inletWidthM,

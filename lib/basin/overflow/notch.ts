@@ -9,6 +9,12 @@ import {
   type WeirCoefficient,
 } from '../form/weir';
 
+/** A verdict with its reason in a sentence or two. */
+interface Verdict {
+  readonly result: 'pass' | 'check' | 'fail';
+  readonly why: string;
+}
+
 /** A notch and the flow that it has to pass. */
 export interface NotchTask {
   /** Width of the level sill, metres. */
@@ -38,8 +44,8 @@ export interface NotchCheck {
   /** On the sill, and down the outer side of the berm. */
   readonly onSill: ErosionCheck;
   readonly downBerm: ErosionCheck;
-  /** The worse of the two, were it grass. */
-  readonly erosion: 'pass' | 'check' | 'fail';
+  /** The worse of the two, were it grass, and what to do about the faster. */
+  readonly erosion: Verdict;
   /** Fails when the peak runs over the rim or washes the notch out; asks for a check when less than half the freeboard is left. */
   readonly result: 'pass' | 'check' | 'fail';
   readonly why: string;
@@ -88,7 +94,7 @@ export function checkNotch(task: NotchTask): NotchCheck {
           : 0,
     onSill,
     downBerm,
-    erosion: worst,
+    erosion: { result: worst, why: worse(onSill, downBerm).advice },
     result,
     why: wordsFor({
       headM,
@@ -102,12 +108,12 @@ export function checkNotch(task: NotchTask): NotchCheck {
 }
 
 /**
- * The check as it stands where nobody says that its storm is as much as the notch has to bear: what passes in that is
- * open, unless it fails in no storm at all.
+ * A verdict as it stands where nobody says that its storm is as much as has to be borne: what passes in that is open,
+ * unless it fails in no storm at all.
  *
  * @param failsFrom - the least rain in which it fails, in words; `null` where it bears any.
  */
-export function ofAnyStorm(check: NotchCheck, failsFrom: string | null): NotchCheck {
+export function ofAnyStorm<T extends Verdict>(check: T, failsFrom: string | null): T {
   if (check.result === 'fail' || failsFrom === null) return check;
   const why = `${check.why} But no storm rarer than the plan’s own is known that it has to bear: it fails from ${failsFrom} on.`;
   return { ...check, result: 'check', why };

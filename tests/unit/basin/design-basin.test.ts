@@ -151,6 +151,27 @@ describe('the basins of a plan', () => {
     expect(notchOf(by(20), 25)).toMatchObject({ result: 'pass', rain_from: 'plan' });
   });
 
+  it('passes neither berm nor inlet by such a storm, and says from which grass washes out', () => {
+    const overflowOf = (rain_mm: number, asked?: number) => {
+      const storm = { rain_mm, duration_h: 1, pattern: 'uniform' } as const;
+      const plan = [basin('b', 20, { notch_rain_mm: asked })];
+      return only(designed(plan, { ...settings, storm }))[0].overflow;
+    };
+    const open = overflowOf(20);
+    const [berm, inlet] = [open.notch.erosion_fails_from_mm!, open.inlet.fails_from_mm!];
+    expect(open.notch.erosion).toBe('check');
+    expect(open.notch.erosion_why).toContain(`it fails from ${Math.round(berm)} mm`);
+    expect(open.inlet.result).toBe('check');
+    expect(open.inlet.why).toContain(`it fails from ${Math.round(inlet)} mm`);
+    expect(overflowOf(20, berm + 3).notch.erosion).toBe('fail');
+    expect(overflowOf(20, berm - 3).notch.erosion).not.toBe('fail');
+    expect(overflowOf(20, inlet + 3).inlet.result).toBe('fail');
+    expect(overflowOf(20, inlet - 3).inlet.result).not.toBe('fail');
+    const asked = overflowOf(20, 25);
+    expect([asked.notch.erosion, asked.inlet.result]).toEqual(['pass', 'pass']);
+    expect(asked.inlet.why).toBe('Established grass bears this.');
+  });
+
   it('measures its notch by the same storm on a full basin', () => {
     const small = { ...settings, storm: { ...settings.storm, rain_mm: 30 } };
     const [found] = only(designed([basin('lower', 10)], small, 30));
