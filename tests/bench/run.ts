@@ -1,6 +1,6 @@
 /**
- * Prints how fast the parts are. Read the ratios: each is against a plain pass over the same array, or another
- * plain baseline, measured in the same run. Nothing here passes or fails.
+ * Prints how fast the parts are: all, or those named (`npx tsx tests/bench/run.ts drainage certainty`). Read the ratios: each is
+ * against a plain pass over the same array, or another plain baseline, measured in the same run. Nothing here passes or fails.
  */
 import { benchBasin } from './basin.bench';
 import { benchCertainty } from './certainty.bench';
@@ -9,9 +9,22 @@ import { benchPage } from './page.bench';
 import { benchSetback } from './setback.bench';
 import { benchSiting } from './siting.bench';
 
-benchDrainage();
-await benchCertainty();
-benchBasin();
-benchSetback();
-await benchSiting();
-await benchPage();
+const parts = new Map<string, () => void | Promise<void>>([
+  ['drainage', benchDrainage],
+  ['certainty', benchCertainty],
+  ['basin', benchBasin],
+  ['setback', benchSetback],
+  ['siting', benchSiting],
+  ['page', benchPage],
+]);
+
+const named = process.argv.slice(2);
+const unknown = named.filter((name) => !parts.has(name));
+if (unknown.length > 0) {
+  console.error(
+    `There is no part ${unknown.join(', ')}: name some of ${[...parts.keys()].join(', ')}.`,
+  );
+  process.exitCode = 2;
+} else {
+  for (const [name, bench] of parts) if (named.length === 0 || named.includes(name)) await bench();
+}
