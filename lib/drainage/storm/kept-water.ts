@@ -42,13 +42,13 @@ export function stormFlow(putDown: Float64Array, settled: SettledStorm, cellM2: 
   const { ponds, terrain } = routing;
   const { tree, catchment } = terrain;
   const joined = new Joined(pools.count);
-  const keepsOf = (pond: number): number => pondWater.arrived[pond] - pondWater.passed[pond];
+  const { arrived, passed } = pondWater;
   for (let pool = 0; pool < pools.count; pool++) {
     if (pools.destination[pool] !== -1) joined.join(pool, pools.destination[pool]);
   }
   const onePool = new Int32Array(ponds.count + 1).fill(-1);
   for (let pond = 1; pond <= ponds.count; pond++) {
-    if (!(keepsOf(pond) > 0)) continue;
+    if (!(arrived[pond] > passed[pond])) continue;
     const node = ponds.node[pond];
     for (let at = tree.pitStart[node]; at < tree.pitEnd[node]; at++) {
       const pool = pools.poolOfPit[tree.pitOrder[at]];
@@ -58,10 +58,12 @@ export function stormFlow(putDown: Float64Array, settled: SettledStorm, cellM2: 
     }
   }
   const { count: keepers, of: keeperOfPool } = joined.numbered();
-  const keeperOfPond = onePool.map((pool) => (pool === -1 ? -1 : keeperOfPool[pool]));
+  const keeperOfPond = new Int32Array(ponds.count + 1).fill(-1);
   const keptM3 = new Float64Array(keepers);
   for (let pond = 1; pond <= ponds.count; pond++) {
-    if (keeperOfPond[pond] !== -1) keptM3[keeperOfPond[pond]] += keepsOf(pond) * cellM2;
+    if (onePool[pond] === -1) continue;
+    keeperOfPond[pond] = keeperOfPool[onePool[pond]];
+    keptM3[keeperOfPond[pond]] += (arrived[pond] - passed[pond]) * cellM2;
   }
   const leaving = flows
     .filter(({ volumeM3 }) => volumeM3 > 0)
@@ -76,8 +78,8 @@ export function stormFlow(putDown: Float64Array, settled: SettledStorm, cellM2: 
     putDownM3: scaled(putDown, cellM2),
     arrivesM3: scaled(arrives, cellM2),
     pondWaterM3: {
-      arrived: scaled(pondWater.arrived, cellM2),
-      passed: scaled(pondWater.passed, cellM2),
+      arrived: scaled(arrived, cellM2),
+      passed: scaled(passed, cellM2),
     },
     keepers,
     keeperOfPool,
@@ -140,7 +142,8 @@ class Joined {
   private readonly above: Int32Array;
 
   constructor(count: number) {
-    this.above = Int32Array.from({ length: count }, (_, i) => i);
+    this.above = new Int32Array(count);
+    for (let pool = 0; pool < count; pool++) this.above[pool] = pool;
   }
 
   private top(pool: number): number {
@@ -158,13 +161,15 @@ class Joined {
 
   /** Numbers the sets from 0 in the order of their first pool. */
   numbered(): { readonly count: number; readonly of: Int32Array<ArrayBuffer> } {
-    const numbers = new Map<number, number>();
-    const of = Int32Array.from(this.above, (_, pool) => {
+    const size = this.above.length;
+    const numbers = new Int32Array(size).fill(-1);
+    const of = new Int32Array(size);
+    let count = 0;
+    for (let pool = 0; pool < size; pool++) {
       const top = this.top(pool);
-      const known = numbers.get(top) ?? numbers.size;
-      numbers.set(top, known);
-      return known;
-    });
-    return { count: numbers.size, of };
+      if (numbers[top] === -1) numbers[top] = count++;
+      of[pool] = numbers[top];
+    }
+    return { count, of };
   }
 }
