@@ -65,29 +65,36 @@ const leastHeightM = 1;
  *   be in it, and setting them up again makes them higher than they are, unless the plan says `in_elevation`.
  */
 export function ground(elevation: Grid, plan: LocalPlan): Ground {
-  const z = elevation.z.slice();
-  const soFar: Grid = { ...elevation, z };
-  const sheltered = new Uint8Array(z.length);
-  const obstacle = new Uint8Array(z.length);
+  const soFar = { ...elevation, z: elevation.z.slice() };
+  return builtOn(soFar, plan, outlined(elevation, plan));
+}
 
-  const spots = correctBySpotHeights(soFar, spotHeights(plan));
-  const earthworks = moveEarth(soFar, plan);
-  const barriers = setUpBarriers(soFar, plan);
-  const buildings = plan.of.building.map((building) => {
-    raise(z, obstacle, cellsInside(elevation, building.shape.rings));
-    return unmoved(building.id, 'building');
-  });
-  sheltered.set(obstacle);
-  for (const roof of plan.of.roof) {
-    for (const cell of cellsInside(elevation, roof.shape.rings)) sheltered[cell] = 1;
+/**
+ * The same plan built on other heights of the same cells.
+ *
+ * @param before - ground of the plan on any heights; which cells lie in what outline is taken from it, not copied.
+ * @param elevation - its heights are taken over and changed.
+ */
+export function groundAgain(before: Ground, elevation: Grid, plan: LocalPlan): Ground {
+  return builtOn(elevation, plan, before);
+}
+
+/** What of a ground hangs on outlines, not on heights. */
+type Outlined = Pick<Ground, 'lots' | 'lotOf' | 'sheltered' | 'obstacle'>;
+
+function outlined(grid: Grid, plan: LocalPlan): Outlined {
+  const obstacle = new Uint8Array(grid.z.length);
+  for (const { shape } of plan.of.building) {
+    for (const cell of cellsInside(grid, shape.rings)) obstacle[cell] = 1;
   }
-  const { conduits, pipes, edits: inlets } = layConduits({ grid: soFar, obstacle }, plan);
-  const downM = lowerDatum(z);
-
-  const lotOf = new Int16Array(z.length).fill(-1);
+  const sheltered = obstacle.slice();
+  for (const { shape } of plan.of.roof) {
+    for (const cell of cellsInside(grid, shape.rings)) sheltered[cell] = 1;
+  }
+  const lotOf = new Int16Array(grid.z.length).fill(-1);
   const lots = plan.of.lot.map((lot, index): LotCells => {
     // Where outlines overlap, the lot that comes first in the plan keeps the cell.
-    const cells = cellsInside(elevation, lot.shape.rings).filter((cell) => lotOf[cell] === -1);
+    const cells = cellsInside(grid, lot.shape.rings).filter((cell) => lotOf[cell] === -1);
     for (const cell of cells) lotOf[cell] = index;
     return {
       id: lot.id,
@@ -96,9 +103,23 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
       cells,
     };
   });
+  return { lots, lotOf, sheltered, obstacle };
+}
 
+function builtOn(grid: Grid, plan: LocalPlan, within: Outlined): Ground {
+  const { lots, lotOf, sheltered, obstacle } = within;
+  const { z } = grid;
+  const spots = correctBySpotHeights(grid, spotHeights(plan));
+  const earthworks = moveEarth(grid, plan);
+  const barriers = setUpBarriers(grid, plan);
+  const buildings = plan.of.building.map((building) => {
+    raise(z, cellsInside(grid, building.shape.rings));
+    return unmoved(building.id, 'building');
+  });
+  const { conduits, pipes, edits: inlets } = layConduits({ grid, obstacle }, plan);
+  const downM = lowerDatum(z);
   return {
-    grid: { ...elevation, z, datumM: elevation.datumM - downM },
+    grid: { ...grid, datumM: grid.datumM - downM },
     lots,
     lotOf,
     sheltered,
@@ -256,13 +277,10 @@ function lowerDatum(z: Float32Array): number {
 }
 
 /** A flat top well above the ground, so that nothing pools in it and everything passes round it. */
-function raise(z: Float32Array, obstacle: Uint8Array, cells: Int32Array): void {
+function raise(z: Float32Array, cells: Int32Array): void {
   let highest = -Infinity;
   for (const cell of cells) if (z[cell] > highest) highest = z[cell];
   // Where the data has a hole below the building, the building still stands.
   const topM = (highest === -Infinity ? 1 : highest) + buildingM;
-  for (const cell of cells) {
-    z[cell] = topM;
-    obstacle[cell] = 1;
-  }
+  for (const cell of cells) z[cell] = topM;
 }

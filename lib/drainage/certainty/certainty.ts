@@ -1,6 +1,6 @@
 import type { Grid } from '../../elevation/grid';
 import { expectOf, throwIfCancelled, type Progress } from '../../errors';
-import { ground, type Ground } from '../../ground/ground';
+import { ground, groundAgain, type Ground } from '../../ground/ground';
 import type { LocalPlan } from '../../plan/local-plan';
 import { targetWithPonds } from '../terrain/contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
@@ -31,6 +31,8 @@ export interface CertaintyStudy {
   readonly plan: LocalPlan;
   readonly errors: ErrorModel;
   readonly seed: number;
+  /** The plan built on the elevation without error. */
+  readonly built: Ground;
   readonly laid: Pick<LaidStorm, 'runOffM' | 'roofRunOffM' | 'durationH'>;
   readonly spots: readonly StudiedSpot[];
   /** Ids of basins and buildings, in the order of the tallies. */
@@ -72,6 +74,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
     plan,
     errors,
     seed,
+    built,
     laid,
     spots,
     basins: built.basins.map(({ id }) => id),
@@ -133,7 +136,8 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
     throwIfCancelled(signal);
     onProgress?.(row / indices.length, 'Trying equally likely surfaces');
     addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
-    const built = ground({ ...elevation, z, datumM: elevation.datumM - liftM }, plan);
+    const surface = { ...elevation, z, datumM: elevation.datumM - liftM };
+    const built = groundAgain(study.built, surface, plan);
     const { grid } = built;
     const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
     tally(study, built, terrain, tallies, row);

@@ -36,7 +36,7 @@ export interface BareTerrain extends LowSpotVolumes {
 
 /** A terrain with its filled surface, over which water can be routed. */
 export interface Terrain extends BareTerrain {
-  /** Heights with every low spot filled to its spill level, `NaN` for no data. */
+  /** Heights with every low spot filled to its spill level, `NaN` for no data: found when first asked for. */
   readonly filled: Float32Array;
 }
 
@@ -74,20 +74,6 @@ export function* terrainSteps(
   height: number,
   workspace = new Workspace(),
 ): Steps<Terrain> {
-  const bare = yield* bareTerrainSteps(z, width, height, workspace);
-  yield { fraction: 0.9, stage: 'Filling low spots' };
-  const filled = workspace.float32('filled', z.length);
-  fill(z, bare.catchment, bare.fillLevel, filled);
-  yield { fraction: 1, stage: 'Filling low spots' };
-  return { ...bare, filled };
-}
-
-function* bareTerrainSteps(
-  z: Float32Array,
-  width: number,
-  height: number,
-  workspace: Workspace,
-): Steps<BareTerrain> {
   expectOf(Number.isInteger(width) && width > 0 && width * height === z.length && z.length > 0, {
     code: 'terrain-size',
     where: 'terrain',
@@ -99,8 +85,8 @@ function* bareTerrainSteps(
   const catchment = workspace.int32('catchment', size);
   const lower = workspace.uint8('cell bytes', size);
   // The filled surface comes last, if at all: until then its buffer holds lists of cells.
-  const filled = workspace.float32('filled', size);
-  const cellLists = new Int32Array(filled.buffer, filled.byteOffset, size);
+  const filledCells = workspace.float32('filled', size);
+  const cellLists = new Int32Array(filledCells.buffer, filledCells.byteOffset, size);
 
   yield { fraction: 0, stage: 'Finding where each cell drains' };
   const counts = steepestDescent(
@@ -127,6 +113,8 @@ function* bareTerrainSteps(
   fillLevel[0] = 0;
   for (let pit = 1; pit <= counts.pits; pit++) fillLevel[pit] = tree.spill[tree.root[pit]];
   const volumes = lowSpotVolumes(z, catchment, fillLevel, tree, workspace);
+  yield { fraction: 1, stage: 'Measuring low spots' };
+  let filled: Float32Array | null = null;
   return {
     width,
     height,
@@ -138,6 +126,10 @@ function* bareTerrainSteps(
     fillLevel,
     workspace,
     ...volumes,
+    get filled() {
+      filled ??= fill(z, catchment, fillLevel, workspace.float32('filled', size));
+      return filled;
+    },
   };
 }
 
@@ -146,6 +138,7 @@ function fill(
   catchment: Int32Array,
   fillLevel: Float32Array,
   filled: Float32Array,
-): void {
+): Float32Array {
   for (let i = 0; i < z.length; i++) filled[i] = Math.max(z[i], fillLevel[catchment[i]]);
+  return filled;
 }

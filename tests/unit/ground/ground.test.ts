@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cellAt } from '../../../lib/elevation/grid';
-import { basinDefaults, ground } from '../../../lib/ground/ground';
+import { basinDefaults, ground, groundAgain } from '../../../lib/ground/ground';
 import { freeboardM } from '../../../lib/ground/basin-form';
 import { box, groundOf, lineFeature, planOf, polygonFeature } from './plane-lot';
 
@@ -27,6 +27,20 @@ describe('ground from elevation and plan', () => {
     expect(made.grid.z[cellAt(made.grid, 10.2, 10.2)]).toBe(made.grid.z[inside]);
     expect(made.obstacle.reduce((sum, cell) => sum + cell, 0)).toBe(400);
     expect(made.sheltered[cellAt(made.grid, 9.7, 15)]).toBe(0);
+  });
+
+  it('is the same again on other heights, dug below the datum too, as made from them alone', () => {
+    const plan = planOf([
+      polygonFeature('own', box(2, 2, 36, 28), { kind: 'lot', own: true }),
+      polygonFeature('house', box(10, 10, 20, 20), { kind: 'building' }),
+      polygonFeature('roof', box(9, 9, 21, 21), { kind: 'roof' }),
+      polygonFeature('basin', box(24, 10, 32, 18), { kind: 'basin', ponding_depth_m: 0.3 }),
+    ]);
+    const other = groundOf(40, 30, 0.5, (x, y) => 1.2 - 0.01 * x + 0.002 * y);
+    const alone = ground(other, plan);
+    const before = ground(slope(), plan);
+    expect(groundAgain(before, { ...other, z: other.z.slice() }, plan)).toEqual(alone);
+    expect(before).toEqual(ground(slope(), plan));
   });
 
   it('sets a wall up by its height, edge to edge', () => {
