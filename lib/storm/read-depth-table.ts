@@ -2,6 +2,7 @@ import { InputError } from '../errors';
 import type { DepthTableSettings } from '../plan/storm-settings';
 import { checkRising, durationName } from './depth-table';
 import { delimitedRows, filled, numberIn, type TextRow } from './delimited-text';
+import { refuseImpossibleDepth } from './most-rain';
 import {
   askDepthUnit,
   depthUnitIn,
@@ -230,7 +231,10 @@ function risesWithDuration({ depths_mm }: DepthTableSettings): boolean {
 function checkDepths({ durations_min, depths_mm }: DepthTableSettings, name: string): void {
   durations_min.forEach((duration, row) => {
     const most = Math.max(...depths_mm[row]);
-    if (most <= mostMm) return;
+    if (most <= mostMm) {
+      refuseImpossibleDepth(most, duration * 60, name);
+      return;
+    }
     throw new InputError({
       code: 'depth-table-number',
       where: name,

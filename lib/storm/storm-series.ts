@@ -6,6 +6,7 @@ import { alternatingBlocks } from './alternating-block';
 import { durationName, tableDepth } from './depth-table';
 import { nestedDurationH, usualDurationH } from './event-duration';
 import { curveOf, evenCurve, spread, type MassCurve } from './mass-curve';
+import { refuseImpossibleDepth } from './most-rain';
 import { nrcsCurve, shorterCurve, type NrcsPattern } from './nrcs-curves';
 import { totalMm, type RainSeries } from './rain-series';
 
@@ -31,7 +32,7 @@ interface Shape {
  *
  * @param options.stepS - length of the steps, 6 minutes when not given; a last step may be cut short by the storm's end.
  * @throws {InputError} `storm-no-table`, `storm-no-measured`, `depth-table-range` when the pattern needs what the plan
- *   does not have.
+ *   does not have; `rain-too-much` when more falls than ever did in its time.
  */
 export function stormSeries(
   storm: StormSettings,
@@ -39,6 +40,10 @@ export function stormSeries(
 ): StormSeries {
   const stepS = options.stepS ?? usualStepS;
   const { curve, notes } = shapeOf(storm, stepS, options.units ?? 'metric');
+  // A depth of which no time is said may be that of a day.
+  const isTimed = storm.duration_h !== undefined || (storm.pattern ?? 'uniform') !== 'uniform';
+  const inTimeS = isTimed ? Math.max(curve.durationS, usualStepS) : 86_400;
+  refuseImpossibleDepth(storm.rain_mm, inTimeS, 'the storm');
   return { series: spread(curve, storm.rain_mm, stepS), notes };
 }
 

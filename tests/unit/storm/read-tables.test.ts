@@ -84,9 +84,9 @@ describe('reading a table of depths', () => {
   });
 
   it('asks for the unit rather than take the word in for inches', () => {
-    const text = 'Depths of rain in the valley\nduration,2,10\n5 min,6,9\n60 min,18,27';
+    const text = 'Depths of rain in the valley\nduration,2,10\n5 min,3,5\n60 min,8,11';
     expect(askedBy(() => readDepthTable(text, 't'))).toEqual(['depthUnit', ['mm', 'in', 'cm']]);
-    expect(readDepthTable(text, 't', { depthUnit: 'in' }).table.depths_mm[0][0]).toBeCloseTo(152.4);
+    expect(readDepthTable(text, 't', { depthUnit: 'in' }).table.depths_mm[0][0]).toBeCloseTo(76.2);
   });
 
   it('asks for the unit of bare durations', () => {

@@ -53,6 +53,28 @@ describe('the rain of a storm over time', () => {
     expect(short.notes.join()).toMatch(/the 6 h with most rain .* no source/);
   });
 
+  it('is refused where more falls than ever did in its time, however long that is', () => {
+    // Real extremes lie within: Holt 1947, Plumb Point 1916, Cilaos 2007, Cherrapunji 1861 (from memory).
+    for (const [rain_mm, duration_h] of [
+      [305, 0.7],
+      [198, 0.25],
+      [1400, 24],
+      [1900, 36],
+    ]) {
+      expect(totalMm(stormSeries({ rain_mm, duration_h }).series)).toBeCloseTo(rain_mm, 6);
+    }
+    for (const [rain_mm, duration_h] of [
+      [310, 1],
+      [300, 0.25],
+      [1000, 2],
+      [1900, 12],
+    ]) {
+      expect(() => stormSeries({ rain_mm, duration_h })).toThrow(/more than/);
+    }
+    expect(() => stormSeries({ rain_mm: 1900 })).toThrow(/in 24 h/);
+    expect(() => stormSeries({ rain_mm: 400 })).not.toThrow();
+  });
+
   it('lets nothing fall again of what a total has come to', () => {
     const grown = [4, 3, 3.5, 6];
     const steps = exactSteps(5, 8, (step) => grown[step - 1]);

@@ -202,6 +202,18 @@ describe('a measured storm as it is pasted', () => {
       'rain-too-much',
       /m: 351 mm in 1 h is more than the 305 mm that were ever measured \(World Weather/,
     ],
+    [
+      'more in ten minutes than ever fell',
+      'minutes,rain (mm)\n0,1\n5,90\n10,95\n15,1\n20,3',
+      'rain-too-much',
+      /m: 185 mm in 10 min is more than the 183 mm/,
+    ],
+    [
+      'more in six hours than ever fell',
+      `hours,rain (mm)\n${[200, 200, 200, 200, 200, 1].map((mm, h) => `${h},${mm}`).join('\n')}`,
+      'rain-too-much',
+      /m: \d+ mm in \d+ h is more than the \d+ mm/,
+    ],
     ['minutes past 59', 'time,rain (mm)\n10:00,1\n10:75,3\n10:80,2', 'rain-time', /'10:75'/],
     ['nothing in it', '', 'table-empty', /nothing in it/],
     ['a heading alone', 'time,rain_mm', 'rain-no-columns', /no line/],
@@ -215,6 +227,16 @@ describe('a measured storm as it is pasted', () => {
     const fault = faultOf(() => readMeasuredRain(text, 'm'));
     expect(fault.code).toBe(code);
     expect(fault.message).toMatch(words);
+  });
+});
+
+describe('a depth table', () => {
+  it('is refused where it has more than ever fell in a time', () => {
+    const fault = faultOf(() =>
+      readDepthTable('mm,2-yr,100-yr\n15-min,20,40\n2-hr,40,800', 't'),
+    );
+    expect(fault.code).toBe('rain-too-much');
+    expect(fault.message).toMatch(/t: 800 mm in 2 h is more than the 589 mm/);
   });
 });
 
