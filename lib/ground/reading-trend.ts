@@ -7,7 +7,7 @@ export interface Reading {
 }
 
 /** Fewer readings are each a matter of its own place; a surface takes so many for each of its parameters. Our choices, no source. */
-const fewestForTrend = 4;
+export const fewestForTrend = 4;
 const readingsForParameter = 2;
 
 /** Readings whose box is narrower than twice this, metres, lie in a line. Our choice, no source. */

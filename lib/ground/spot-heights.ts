@@ -3,7 +3,8 @@ import type { XY } from '../frame/frame';
 import { distanceM } from '../frame/shapes';
 import { unmoved, type Edit } from './edit';
 import { cellsAround } from './rasterise';
-import { trendOf, type Reading } from './reading-trend';
+import { fewestForTrend, trendOf, type Reading } from './reading-trend';
+import { coarseStep, undoSteps } from './undo-steps';
 
 /** A measured height, in local metres and metres above the source's vertical datum. */
 export interface SpotHeight {
@@ -38,11 +39,12 @@ const muchCloser = 0.25;
 /**
  * Corrects ground by spot heights: exactly at each one's cell, fading out around it.
  *
- * What four or more residuals have in common (`trendOf`) is added to the whole ground: were it to fade out too, ground
- * that is too high or too flat everywhere would stand as a dam around the lot where it was measured. Ground that is
- * coarse, its cells or the steps of its heights, then gives way around the spot heights to the surface that they have
- * in common. What is left is interpolated by inverse squared distance (Shepard 1968, from memory) with weights that
- * end at the influence, and the whole is scaled by the strongest of the fading factors (1 - (d / influence)^2)^2.
+ * Under four or more, steps to which all the ground was rounded are taken out first (`undoSteps`). What their residuals
+ * have in common (`trendOf`) is added to the whole ground: were it to fade out too, ground that is too high or too flat
+ * everywhere would stand as a dam around the lot where it was measured. Ground that is coarse, its cells or the steps of
+ * its heights, then gives way around the spot heights to the surface that they have in common. What is left is
+ * interpolated by inverse squared distance (Shepard 1968, from memory) with weights that end at the influence, and the
+ * whole is scaled by the strongest of the fading factors (1 - (d / influence)^2)^2.
  * Distances are from the centre of the spot's cell. Spot heights in one cell are averaged.
  *
  * @param grid - the ground so far; `grid.z` is changed in place.
@@ -59,6 +61,8 @@ export function correctBySpotHeights(
     grid,
     spots.filter((_, i) => isUsed[i]),
   );
+  const stepM = used.length < fewestForTrend ? null : coarseStep(grid);
+  if (stepM !== null) undoSteps(grid, stepM);
   const left = trendOf(readings(used, (spot) => spot.heightM - grid.z[spot.cell]));
   const own = trendOf(readings(used, (spot) => spot.heightM));
   if (left.at !== null) add(grid, left.at);
@@ -73,9 +77,16 @@ export function correctBySpotHeights(
   return {
     residuals,
     edits: spots.map(({ id }, i) =>
-      unmoved(id, 'spot-height', notesOn(residuals[i], isUsed[i], left.at !== null)),
+      unmoved(id, 'spot-height', [
+        ...notesOn(residuals[i], isUsed[i], left.at !== null),
+        ...(i === 0 && stepM !== null ? [stepsNote(stepM)] : []),
+      ]),
     ),
   };
+}
+
+function stepsNote(stepM: number): string {
+  return `The elevation data come in steps of ${stepM.toFixed(2)} m: between the edges of each step the ground is taken to fall evenly, and low spots shallower than a step cannot be judged where nothing was measured.`;
 }
 
 function residual({ z, datumM }: Grid, { elevationM }: SpotHeight, cell: number): number | null {

@@ -4,6 +4,7 @@ import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import { trendOf } from '../../../lib/ground/reading-trend';
 import { correctBySpotHeights } from '../../../lib/ground/spot-heights';
+import { coarseStep, undoSteps } from '../../../lib/ground/undo-steps';
 import { groundOf } from './plane-lot';
 
 type Height = (x: number, y: number) => number;
@@ -80,6 +81,68 @@ describe('true readings all over a lot', () => {
     z.forEach((heightM, cell) => {
       expect(Math.abs(heightM - raster.z[cell])).toBeLessThan(0.03);
     });
+  });
+});
+
+describe('true readings on a raster in whole metres', () => {
+  let state = 7;
+  const next = (): number => {
+    state = (state * 1_103_515_245 + 12_345) % 2 ** 31;
+    return state / 2 ** 31;
+  };
+  /** Planes and valleys that fall some way, by how much they bend across it. */
+  function drawn(bend: number): Height {
+    const [bearing, slope, baseM] = [2 * Math.PI * next(), 0.005 + 0.04 * next(), 6 + next()];
+    const [cosine, sine] = [Math.cos(bearing), Math.sin(bearing)];
+    return (x, y) => {
+      const [along, across] = [
+        cosine * (x - 60) + sine * (y - 60),
+        cosine * (y - 60) - sine * (x - 60),
+      ];
+      return baseM + slope * along + bend * across ** 2;
+    };
+  }
+
+  it.each([
+    ['planes', 1, 0, 0.05],
+    ['planes', 5, 0, 0.05],
+    ['valleys', 1, 0.0006, 1.5],
+  ])('build hardly any pool on %s in cells of %d m', (_, cellM, bend, mostM3) => {
+    let pools = 0;
+    const draws = 25;
+    for (let draw = 0; draw < draws; draw++) {
+      const truth = drawn(bend);
+      const raster = groundOf(size, size, cellM, (x, y) => Math.round(truth(x, y)));
+      pools += poolM3(correctedBy(raster, truth, readingPlaces(draw + 1)));
+    }
+    expect(pools / draws).toBeLessThan(mostM3);
+  });
+
+  it('are told of the steps, which no height leaves by more than half of one', () => {
+    const truth = drawn(0);
+    const raster = groundOf(size, size, 1, (x, y) => Math.round(truth(x, y)));
+    const grid = { ...raster, z: raster.z.slice() };
+    expect(coarseStep(grid)).toBeCloseTo(1, 9);
+    undoSteps(grid, 1);
+    grid.z.forEach((heightM, cell) => {
+      expect(Math.abs(heightM - raster.z[cell])).toBeLessThanOrEqual(0.5);
+    });
+    const spots = readingPlaces(1).map((at, i) => ({
+      id: `${i}`,
+      at,
+      elevationM: 100 + truth(...at),
+    }));
+    const [first] = correctBySpotHeights({ ...raster, z: raster.z.slice() }, spots).edits;
+    expect(first.notes.join(' ')).toMatch(/steps of 1\.00 m.*cannot be judged/);
+  });
+
+  it('see no steps in fine heights, in one level or in terraces of all kinds', () => {
+    const stepOf = (height: Height) => coarseStep(groundOf(40, 40, 1, height));
+    expect(stepOf((x, y) => 3 + 0.02 * x + 0.01 * y)).toBeNull();
+    expect(stepOf((x) => Math.round(x) / 10)).toBeNull();
+    expect(stepOf(() => 4)).toBeNull();
+    expect(stepOf((x) => [1, 1.7, 2.1, 3][Math.floor(x / 10)])).toBeNull();
+    expect(stepOf((x) => 0.3048 * Math.floor(x / 4))).toBeCloseTo(0.3048, 2);
   });
 });
 

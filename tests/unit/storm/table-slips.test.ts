@@ -232,9 +232,7 @@ describe('a measured storm as it is pasted', () => {
 
 describe('a depth table', () => {
   it('is refused where it has more than ever fell in a time', () => {
-    const fault = faultOf(() =>
-      readDepthTable('mm,2-yr,100-yr\n15-min,20,40\n2-hr,40,800', 't'),
-    );
+    const fault = faultOf(() => readDepthTable('mm,2-yr,100-yr\n15-min,20,40\n2-hr,40,800', 't'));
     expect(fault.code).toBe('rain-too-much');
     expect(fault.message).toMatch(/t: 800 mm in 2 h is more than the 589 mm/);
   });
