@@ -4,7 +4,7 @@ import { formatRain } from '../units/format';
 import type { UnitSystem } from '../units/units';
 import { alternatingBlocks } from './alternating-block';
 import { durationName, tableDepth } from './depth-table';
-import { nestedDurationH, usualDurationH } from './event-duration';
+import { eventDuration, nestedDurationH, usualDurationH } from './event-duration';
 import { curveOf, evenCurve, spread, type MassCurve } from './mass-curve';
 import { refuseImpossibleDepth } from './most-rain';
 import { nrcsCurve, shorterCurve, type NrcsPattern } from './nrcs-curves';
@@ -32,7 +32,7 @@ interface Shape {
  *
  * @param options.stepS - length of the steps, 6 minutes when not given; a last step may be cut short by the storm's end.
  * @throws {InputError} `storm-no-table`, `storm-no-measured`, `depth-table-range` when the pattern needs what the plan
- *   does not have; `rain-too-much` when more falls than ever did in its time.
+ *   does not have.
  */
 export function stormSeries(
   storm: StormSettings,
@@ -40,11 +40,18 @@ export function stormSeries(
 ): StormSeries {
   const stepS = options.stepS ?? usualStepS;
   const { curve, notes } = shapeOf(storm, stepS, options.units ?? 'metric');
-  // A depth of which no time is said may be that of a day.
-  const isTimed = storm.duration_h !== undefined || (storm.pattern ?? 'uniform') !== 'uniform';
-  const inTimeS = isTimed ? Math.max(curve.durationS, usualStepS) : 86_400;
-  refuseImpossibleDepth(storm.rain_mm, inTimeS, 'the storm');
   return { series: spread(curve, storm.rain_mm, stepS), notes };
+}
+
+/**
+ * Refuses a plan's storm of which more falls than ever did in its time; a depth of which no time is said may be a day's.
+ *
+ * @throws {InputError} `rain-too-much`.
+ */
+export function refuseImpossibleStorm(storm: StormSettings): void {
+  const { hours, isKnown } = eventDuration({ storm });
+  const inTimeS = isKnown ? Math.max(hours * 3600, usualStepS) : 86_400;
+  refuseImpossibleDepth(storm.rain_mm, inTimeS, 'the storm');
 }
 
 function shapeOf(storm: StormSettings, stepS: number, units: UnitSystem): Shape {

@@ -8,6 +8,7 @@ import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
 import { defaultRainMm } from '../../lib/storm/default-rain';
 import { thawOf } from '../../lib/storm/event-depth';
+import { refuseImpossibleStorm } from '../../lib/storm/storm-series';
 import { formatLength, formatRain } from '../../lib/units/format';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
@@ -59,10 +60,19 @@ export function rainOf(option: string, given: string): number {
   throw usage(`--${option} ${given} is more than any storm brings`, `give at most ${mostRainMm}mm`);
 }
 
-/** The plan with the rain that the call asks for, when it asks; a thaw gives way to it. */
+/**
+ * The plan with the rain that the call asks for, when it asks; a thaw gives way to it.
+ *
+ * @throws {InputError} `rain-too-much` when its storm brings more than ever fell in its time.
+ */
 export function withRain(plan: Plan, rain: string | undefined): Plan {
-  if (rain === undefined) return plan;
-  const rainMm = rainOf('rain', rain);
+  const asked = rain === undefined ? plan : withDepth(plan, rainOf('rain', rain));
+  const { storm } = asked.lotfall;
+  if (storm !== undefined && thawOf(asked.lotfall) === null) refuseImpossibleStorm(storm);
+  return asked;
+}
+
+function withDepth(plan: Plan, rainMm: number): Plan {
   return {
     ...plan,
     lotfall: {

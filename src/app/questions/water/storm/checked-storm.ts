@@ -1,14 +1,14 @@
 import * as v from 'valibot';
 import { InputError } from '../../../../../lib/errors';
 import { stormSettings, type StormSettings } from '../../../../../lib/plan/storm-settings';
-import { stormSeries } from '../../../../../lib/storm/storm-series';
+import { refuseImpossibleStorm, stormSeries } from '../../../../../lib/storm/storm-series';
 
 /** An hour is fine enough to find out whether a storm can be spread at all. */
 const coarseStepS = 3600;
 
 /**
  * The storm, once it is known that a plan can hold it and that its pattern finds the table or the measured rain that it
- * needs. @throws {InputError} `storm-not-held`, and those of `stormSeries`.
+ * needs. @throws {InputError} `storm-not-held`, and those of `stormSeries` and `refuseImpossibleStorm`.
  */
 export function checkedStorm(storm: StormSettings): StormSettings {
   const [issue] = v.safeParse(stormSettings, storm).issues ?? [];
@@ -21,5 +21,6 @@ export function checkedStorm(storm: StormSettings): StormSettings {
     });
   }
   stormSeries(storm, { stepS: coarseStepS });
+  refuseImpossibleStorm(storm);
   return storm;
 }
