@@ -24,6 +24,8 @@ const order = [
 const rooms = {
   drainage: ['terrain', 'storm', 'height-error', 'answer', 'certainty'],
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
+  setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water'],
+  siting: ['water', 'refused', 'leading', 'sizing', 'joint', 'search', 'answer'],
 };
 
 /** Rooms of the page in the same order. */

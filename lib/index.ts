@@ -121,28 +121,25 @@ export { recordedRain } from './basin/filling/recorded-rain';
 export { builtOf, uptakeOf } from './basin/design/for-drainage';
 
 // Setbacks
-export { checkSetbacks } from './setback/check';
-export type {
-  CheckedBasin,
-  SetbackFindings,
-  SetbackInput,
-  SetbackResult,
-} from './setback/setback-result';
-export { checkedBasins } from './setback/checked-basins';
-export { waterAtBasins } from './setback/water-at-basins';
-export type { WaterAtBasins } from './setback/water-at-basins';
-export { ruleSetById, ruleSets, ruleSetsOf } from './setback/rule-sets';
-export { parseRuleSet } from './setback/rule';
-export type { Rule, RuleSet } from './setback/rule';
-export { readRuleSet } from './setback/read-rule-set';
-export { clearLocates } from './setback/locates';
-export type { ClearLocate } from './setback/locates';
-export { locateRequest, locateTerms } from './setback/locate-request';
-export type { LocateRequest } from './setback/locate-request';
-export { locateRequestText } from './setback/locate-request-text';
-export { setbackTable } from './setback/setback-table';
+export { checkSetbacks } from './setback/judge/check-setbacks';
+export type { SetbackFindings, SetbackResult } from './setback/judge/setback-result';
+export type { SetbackInput } from './setback/judge/setback-input';
+export type { CheckedBasin } from './setback/rules/checked-basins';
+export { checkedBasins } from './setback/rules/checked-basins';
+export { waterAtBasins } from './setback/water/water-at-basins';
+export type { WaterAtBasins } from './setback/water/water-at-basins';
+export { ruleSetById, ruleSets, ruleSetsOf } from './setback/sets/rule-sets';
+export { parseRuleSet } from './setback/rules/read-rule-set';
+export type { Rule, RuleSet } from './setback/rules/rule';
+export { readRuleSet } from './setback/rules/read-rule-set';
+export { clearLocates } from './setback/locate/locates';
+export type { ClearLocate } from './setback/locate/locates';
+export { locateRequest, locateTerms } from './setback/locate/locate-request';
+export type { LocateRequest } from './setback/locate/locate-request';
+export { locateRequestText } from './setback/locate/locate-request-text';
+export { setbackTable } from './setback/judge/setback-table';
 
 // Places for a basin
-export { askLot, findSites } from './siting/find-sites';
-export type { SitesQuestion } from './siting/find-sites';
-export type { CandidateSite, SitingResult } from './siting/siting-input';
+export { askLot, findSites } from './siting/answer/find-sites';
+export type { SitesQuestion } from './siting/answer/find-sites';
+export type { CandidateSite, SitingResult } from './siting/sizing/siting-result';

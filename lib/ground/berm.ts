@@ -1,6 +1,6 @@
 import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
-import { Earthwork, type Edit } from './edit';
+import { CountedEdits, type Edit } from './edit';
 import { cellsBeside, profileAlong } from './line-profile';
 
 /** A berm as it is to be, in local metres. */
@@ -28,7 +28,7 @@ export function heapBerm(grid: Grid, berm: BermShape): Edit {
   const { widthM, heightM, sideSlope } = berm;
   const profile = profileAlong(grid, berm.points, widthM / 2 + heightM * sideSlope + grid.cellM);
   const crestM = profile.groundM.map((ground) => ground + heightM);
-  const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
+  const earth = new CountedEdits(grid.z, grid.cellM * grid.cellM);
   // Twice what level ground asks: on a slope the downhill side reaches further.
   const reachM = widthM / 2 + 2 * heightM * sideSlope;
   for (const { cell, awayM, levelM } of cellsBeside(grid, profile, crestM, reachM)) {

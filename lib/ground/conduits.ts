@@ -2,7 +2,7 @@ import { cellCentre, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { distanceM, lengthM } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
-import { Earthwork, type Edit } from './edit';
+import { CountedEdits, type Edit } from './edit';
 import { openCellAt, type OpenGround } from './open-ground';
 import { pipeCapacityM3PerS, usualDiameterM, usualSlope } from './pipe-capacity';
 
@@ -77,7 +77,7 @@ export function layConduits(ground: OpenGround, plan: LocalPlan): Conduits {
     ['drain-pipe', open],
   ] as const) {
     for (const { conduit, notes } of list) {
-      const earth = new Earthwork(ground.grid.z, ground.grid.cellM ** 2);
+      const earth = new CountedEdits(ground.grid.z, ground.grid.cellM ** 2);
       if (conduit.inlet !== -1) {
         conduits.push(conduit);
         if (!conduit.blocked) sink(ground.grid, conduit.inlet, earth);
@@ -233,7 +233,7 @@ function inletNear(ground: OpenGround, at: XY): number {
 }
 
 /** Sinks an inlet below its lowest neighbour, unless it lies lower than all of them as it is. */
-function sink(grid: Grid, cell: number, earth: Earthwork): void {
+function sink(grid: Grid, cell: number, earth: CountedEdits): void {
   const lowest = lowestNeighbour(grid, cell);
   if (lowest !== -1 && !(grid.z[lowest] > grid.z[cell]))
     earth.set(cell, grid.z[lowest] - inletSunkM);

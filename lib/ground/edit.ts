@@ -25,7 +25,7 @@ export function unmoved(id: string, kind: Edit['kind'], notes: readonly string[]
 }
 
 /** Sets heights one at a time and keeps count of what that cuts and fills. */
-export class Earthwork {
+export class CountedEdits {
   #cutM = 0;
   #fillM = 0;
 

@@ -1,7 +1,7 @@
 import { cellCentre, type Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
 import { centroid, distanceM, nearestOnSegment, type Rings } from '../frame/shapes';
-import { Earthwork, unmoved, type Edit } from './edit';
+import { CountedEdits, unmoved, type Edit } from './edit';
 import { heightAt } from './height-at';
 import { cellsAround, cellsInside } from './rasterise';
 
@@ -49,7 +49,7 @@ export function regrade(grid: Grid, shape: RegradeShape): Edit {
   const planeM = ([x, y]: XY): number =>
     centreM - slope * ((x - centre[0]) * east + (y - centre[1]) * north);
 
-  const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
+  const earth = new CountedEdits(grid.z, grid.cellM * grid.cellM);
   const reachM = bankReach(grid, inside, planeM, sideSlope);
   const isInside = new Set(inside);
   for (const cell of inside) earth.set(cell, planeM(cellCentre(grid, cell)));

@@ -1,6 +1,6 @@
 import type { Grid } from '../elevation/grid';
 import type { XY } from '../frame/frame';
-import { Earthwork, type Edit } from './edit';
+import { CountedEdits, type Edit } from './edit';
 import { heightAt } from './height-at';
 import { cellsBeside, profileAlong, type LineProfile } from './line-profile';
 
@@ -38,7 +38,7 @@ export function digSwale(grid: Grid, swale: SwaleShape): Edit {
   const bedHalfM = Math.max(0, widthM / 2 - depthM * sideSlope);
   const topM = bedHalfM + depthM * sideSlope;
   const profile = profileAlong(grid, swale.points, topM + grid.cellM);
-  const earth = new Earthwork(grid.z, grid.cellM * grid.cellM);
+  const earth = new CountedEdits(grid.z, grid.cellM * grid.cellM);
   const downhill = fallsForward(profile.groundM);
   const wanted = profile.groundM.map((ground) => ground - depthM);
   const falling = runningMinimum(wanted, downhill);

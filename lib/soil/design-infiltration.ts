@@ -9,7 +9,7 @@ import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates'
 import { planSoil, type PlanSoil } from './plan-soil';
 import { handDug, reducePercolation, reduceTest, type ReducedTest } from './reduce-test';
 import { factorByRatio, iowaRate, marylandRate, minnesotaTooFast } from './sources';
-import { plain, rate, type Step } from './step';
+import { plain, rate, type ArithmeticStep } from './step';
 import { textureNames } from './texture-table';
 
 /** A soil test of the plan, worked out. */
@@ -36,7 +36,7 @@ export interface DesignInfiltration {
   /** Every test of the plan, usable or not. */
   readonly tests: readonly WorkedTest[];
   /** The arithmetic from the tests' rates to that for design; theirs stand with each test. */
-  readonly steps: readonly Step[];
+  readonly steps: readonly ArithmeticStep[];
   /** Sentences that belong with the rate, wherever it is used. */
   readonly notes: readonly string[];
   readonly source: Source | null;
@@ -307,7 +307,10 @@ function leftOut(tests: readonly WorkedTest[]): string[] {
 }
 
 /** What the usable tests come to; `null` without any. */
-function combined(tests: readonly WorkedTest[], how: 'slowest' | 'geometric-mean'): Step | null {
+function combined(
+  tests: readonly WorkedTest[],
+  how: 'slowest' | 'geometric-mean',
+): ArithmeticStep | null {
   const usable = tests.filter(({ reduced }) => reduced.rateMPerS !== null);
   if (usable.length === 0) return null;
   const rates = usable.map(({ reduced }) => reduced.rateMPerS ?? 0);

@@ -1,5 +1,5 @@
 import type { SoilSettings } from '../plan/soil-settings';
-import { area, depth, plain, rate, time, type Step } from './step';
+import { area, depth, plain, rate, time, type ArithmeticStep } from './step';
 import { testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
 
 /** A published way of taking off what a hole's wall took. */
@@ -17,7 +17,7 @@ export interface ReducedTest {
   readonly corrected: Readonly<Record<WallCorrection, number>> | null;
   /** The two readings, from 0, between which the rate was taken; `null` without readings. */
   readonly interval: readonly [number, number] | null;
-  readonly steps: readonly Step[];
+  readonly steps: readonly ArithmeticStep[];
   readonly problems: readonly TestProblem[];
   readonly notes: readonly string[];
 }
@@ -196,7 +196,7 @@ function bottomShare(radiusM: number, waterM: number): number {
   return (Math.PI * radiusM ** 2) / wettedAreaM2(radiusM, waterM);
 }
 
-function inADay(rateMPerS: number): Step {
+function inADay(rateMPerS: number): ArithmeticStep {
   return {
     words: 'In a day that is',
     formula: '{rate} × 24 h',
@@ -238,7 +238,7 @@ function reduction(fromM: number, dropM: number, radiusM: number): number {
   return (2 * fromM - dropM) / (2 * radiusM) + 1;
 }
 
-function fallSteps({ fromM, toM, dropM, startS, endS, fallMPerS }: Interval): Step[] {
+function fallSteps({ fromM, toM, dropM, startS, endS, fallMPerS }: Interval): ArithmeticStep[] {
   return [
     {
       words: 'In the last interval the water fell by',
@@ -261,7 +261,7 @@ function fallSteps({ fromM, toM, dropM, startS, endS, fallMPerS }: Interval): St
   ];
 }
 
-function wallSteps(interval: Interval, radiusM: number): Step[] {
+function wallSteps(interval: Interval, radiusM: number): ArithmeticStep[] {
   const { fromM, toM, dropM, fallMPerS, meanM, corrected } = interval;
   if (corrected === null) return [];
   const factor = reduction(fromM, dropM, radiusM);

@@ -12,7 +12,7 @@ export interface SeparationRule {
   readonly source: Source;
 }
 
-export interface Separation {
+export interface SoilSeparation {
   readonly below: 'water' | 'rock';
   /** Depth of it below the surface, metres: the shallowest that tests or the plan give; `null` when unknown. */
   readonly depthM: number | null;
@@ -42,11 +42,11 @@ const slackM = 0.001;
  *
  * @param bottomDepthM - the bottom of the dig below the surface, metres.
  */
-export function separation(
+export function soilSeparation(
   bottomDepthM: number,
   soil: Pick<SoilSettings, 'water_table_m' | 'rock_m'> | undefined,
   tests: readonly FeatureOf<'soil-test'>[],
-): readonly Separation[] {
+): readonly SoilSeparation[] {
   return (['water', 'rock'] as const).map((below) => {
     const key = below === 'water' ? 'water_table_m' : 'rock_m';
     const fromTests = tests.flatMap(({ properties }) => properties[key] ?? []);
@@ -79,7 +79,7 @@ export function separation(
 
 /** A separation as one sentence. */
 export function separationText(
-  { below, depthM, actualM, rules: judged, result }: Separation,
+  { below, depthM, actualM, rules: judged, result }: SoilSeparation,
   units: UnitSystem,
 ): string {
   const what = below === 'water' ? 'seasonal high water' : 'rock';

@@ -8,7 +8,7 @@ export interface Quantity {
 }
 
 /** One line of arithmetic, as it would be done on paper. */
-export interface Step {
+export interface ArithmeticStep {
   /** What is worked out, and why. */
   readonly words: string;
   /** The formula, each term in braces: `{drop} ÷ {time}`. */
@@ -31,7 +31,7 @@ export const rate = (value: number): Quantity => ({ value, as: 'rate' });
 export const plain = (value: number): Quantity => ({ value, as: 'number' });
 
 /** A step in the user's units. */
-export function printStep(step: Step, units: UnitSystem): PrintedStep {
+export function printStep(step: ArithmeticStep, units: UnitSystem): PrintedStep {
   return {
     words: step.words,
     formula: step.formula.replace(/\{([^}]+)\}/g, (_, name: string) =>

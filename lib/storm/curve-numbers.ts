@@ -7,7 +7,7 @@
 import type { FeatureOf } from '../plan/schema';
 
 export type Cover = FeatureOf<'surface'>['properties']['cover'];
-export type Condition = NonNullable<FeatureOf<'surface'>['properties']['condition']>;
+export type CoverCondition = NonNullable<FeatureOf<'surface'>['properties']['condition']>;
 export type SoilGroup = NonNullable<FeatureOf<'surface'>['properties']['soil_group']>;
 
 type ByGroup = Readonly<Record<SoilGroup, number>>;
@@ -19,7 +19,7 @@ const groups = (a: number, b: number, c: number, d: number): ByGroup => ({
   C: c,
   D: d,
 });
-const always = (row: ByGroup): Readonly<Record<Condition, ByGroup>> => ({
+const always = (row: ByGroup): Readonly<Record<CoverCondition, ByGroup>> => ({
   poor: row,
   fair: row,
   good: row,
@@ -28,7 +28,7 @@ const always = (row: ByGroup): Readonly<Record<Condition, ByGroup>> => ({
 /** Roofs: the row 'paved parking lots, roofs, driveways'. */
 export const roofCurveNumber = 98;
 
-const table: Readonly<Record<Cover, Readonly<Record<Condition, ByGroup>>>> = {
+const table: Readonly<Record<Cover, Readonly<Record<CoverCondition, ByGroup>>>> = {
   // 'Open space (lawns, parks, ...)': under 50 %, 50 to 75 %, over 75 % grass cover.
   lawn: {
     poor: groups(68, 79, 86, 89),
@@ -56,7 +56,7 @@ const table: Readonly<Record<Cover, Readonly<Record<Condition, ByGroup>>>> = {
 };
 
 /** The curve number of a surface on a hydrologic soil group. */
-export function curveNumber(cover: Cover, condition: Condition, group: SoilGroup): number {
+export function curveNumber(cover: Cover, condition: CoverCondition, group: SoilGroup): number {
   return table[cover][condition][group];
 }
 

@@ -1,6 +1,7 @@
 import type { Plan } from '../../lib/plan/schema';
-import type { RuleSet } from '../../lib/setback/rule';
-import type { SetbackFindings, SetbackResult, Verdict } from '../../lib/setback/setback-result';
+import type { RuleSet } from '../../lib/setback/rules/rule';
+import type { SetbackFindings, SetbackResult } from '../../lib/setback/judge/setback-result';
+import type { Verdict } from '../../lib/verdict';
 import { formatLength, formatSlope } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';

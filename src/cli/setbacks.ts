@@ -1,10 +1,10 @@
 import { basename } from 'node:path';
 import { InputError } from '../../lib/errors';
-import { locateRequest, locateTerms } from '../../lib/setback/locate-request';
-import { locateRequestText } from '../../lib/setback/locate-request-text';
-import { clearLocates } from '../../lib/setback/locates';
-import { ruleSets } from '../../lib/setback/rule-sets';
-import { setbackTable, setbackTables } from '../../lib/setback/setback-table';
+import { locateRequest, locateTerms } from '../../lib/setback/locate/locate-request';
+import { locateRequestText } from '../../lib/setback/locate/locate-request-text';
+import { clearLocates } from '../../lib/setback/locate/locates';
+import { ruleSets } from '../../lib/setback/sets/rule-sets';
+import { setbackTable, setbackTables } from '../../lib/setback/judge/setback-table';
 import { findingsOf, placed, rulesOf, type Found, type Given, type Placed } from './checked-plan';
 import type { Command, Outcome } from './command';
 import { dayHelp, dayOf, dayOption } from './day';

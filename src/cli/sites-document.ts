@@ -1,7 +1,8 @@
 import type { Frame, LngLat, XY } from '../../lib/frame/frame';
-import type { SetbackFindings } from '../../lib/setback/setback-result';
-import type { PlaceAnswer } from '../../lib/siting/ask-place';
-import type { CandidateSite, LedRoof, SitingResult } from '../../lib/siting/siting-input';
+import type { SetbackFindings } from '../../lib/setback/judge/setback-result';
+import type { PlaceAnswer } from '../../lib/siting/answer/ask-place';
+import type { CandidateSite, SitingResult } from '../../lib/siting/sizing/siting-result';
+import type { LedRoof } from '../../lib/siting/leading/led-roof';
 
 /** The answer with places in longitude and latitude; candidates that are not shown are left out. */
 export function sitesDocument(

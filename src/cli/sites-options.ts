@@ -1,6 +1,6 @@
 import type { LngLat } from '../../lib/frame/frame';
 import type { Plan } from '../../lib/plan/schema';
-import { heaviestWeight, isScorePart, scorePartNames } from '../../lib/siting/score';
+import { heaviestWeight, isScorePart, scorePartNames } from '../../lib/siting/sizing/score';
 import type { Call } from './command';
 import { usage } from './usage';
 

@@ -1,19 +1,19 @@
 import { hoursText } from '../../lib/basin/design/judge-drain-down';
 import type { Frame, XY } from '../../lib/frame/frame';
-import type { PlaceAnswer } from '../../lib/siting/ask-place';
+import type { PlaceAnswer } from '../../lib/siting/answer/ask-place';
 import {
   defaultWeights,
   defaultWeightsSource,
   scorePartNames,
   type ScoreWeights,
-} from '../../lib/siting/score';
+} from '../../lib/siting/sizing/score';
 import type {
   CandidateSite,
   JointSites,
-  LedRoof,
   SitingResult,
-  WayOut,
-} from '../../lib/siting/siting-input';
+  SitingRemedy,
+} from '../../lib/siting/sizing/siting-result';
+import type { LedRoof } from '../../lib/siting/leading/led-roof';
 import { compass } from '../../lib/units/compass';
 import { formatArea, formatLength, formatSlope, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
@@ -202,7 +202,7 @@ function askedText(asked: PlaceAnswer, units: UnitSystem, frame: Frame): string 
   return lines.join('\n');
 }
 
-function waysOutText(ways: readonly WayOut[], units: UnitSystem): string {
+function waysOutText(ways: readonly SitingRemedy[], units: UnitSystem): string {
   const lines = ways.map(({ text, freed_m2, area_m2 }) => {
     const fits =
       area_m2 > 0 ? `${formatArea(area_m2, units)} would fit` : 'no garden would fit even then';

@@ -3,11 +3,11 @@ import { contributingShare } from '../../lib/drainage/terrain/contributing-share
 import type { ShapedGround } from '../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { Plan } from '../../lib/plan/schema';
-import { ruleSetsOf } from '../../lib/setback/rule-sets';
-import { askLot, findSites } from '../../lib/siting/find-sites';
-import { expectNearLot } from '../../lib/siting/near-lot';
-import { nearTies, nearTieWords } from '../../lib/siting/near-ties';
-import { defaultWeightsSource, readWeights } from '../../lib/siting/score';
+import { ruleSetsOf } from '../../lib/setback/sets/rule-sets';
+import { askLot, findSites } from '../../lib/siting/answer/find-sites';
+import { expectNearLot } from '../../lib/siting/answer/near-lot';
+import { nearTies, nearTieWords } from '../../lib/siting/answer/near-ties';
+import { defaultWeightsSource, readWeights } from '../../lib/siting/sizing/score';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
 import type { Command } from './command';

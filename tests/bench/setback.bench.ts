@@ -2,9 +2,9 @@ import { pathToFileURL } from 'node:url';
 import { makeFrame, localFrame, type LngLat, type XY } from '../../lib/frame/frame';
 import { toLocal } from '../../lib/plan/local-plan';
 import type { Plan, PlanFeature } from '../../lib/plan/schema';
-import { checkSetbacks } from '../../lib/setback/check';
-import { checkedBasins } from '../../lib/setback/checked-basins';
-import { ruleSetById } from '../../lib/setback/rule-sets';
+import { checkSetbacks } from '../../lib/setback/judge/check-setbacks';
+import { checkedBasins } from '../../lib/setback/rules/checked-basins';
+import { ruleSetById } from '../../lib/setback/sets/rule-sets';
 import { box, disc } from '../unit/setback/plan-of';
 
 const frame = makeFrame(localFrame([-86.6, 44.9]));

@@ -6,11 +6,11 @@ import { shapeGround } from '../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../lib/elevation/read-window';
 import type { XY } from '../../lib/frame/frame';
-import { ruleSetById } from '../../lib/setback/rule-sets';
-import { findSites, type SitesQuestion } from '../../lib/siting/find-sites';
-import { forbiddenGround } from '../../lib/siting/forbidden-ground';
-import { rankSites } from '../../lib/siting/rank-sites';
-import { defaultWeights } from '../../lib/siting/score';
+import { ruleSetById } from '../../lib/setback/sets/rule-sets';
+import { findSites, type SitesQuestion } from '../../lib/siting/answer/find-sites';
+import { forbiddenGround } from '../../lib/siting/refused/forbidden-ground';
+import { rankSites } from '../../lib/siting/sizing/rank-sites';
+import { defaultWeights } from '../../lib/siting/sizing/score';
 import { box, groundOf, planOf, pointFeature, polygonFeature } from '../unit/ground/plane-lot';
 
 const rainMm = 40;

@@ -1,7 +1,7 @@
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { SetbackFindings, SetbackResult } from '../../lib/setback/setback-result';
+import type { SetbackFindings, SetbackResult } from '../../lib/setback/judge/setback-result';
 import {
   demoElevation,
   demoPlan,

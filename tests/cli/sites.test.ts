@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../lib/frame/frame';
-import type { CandidateSite, SitingResult } from '../../lib/siting/siting-input';
-import { scorePartNames } from '../../lib/siting/score';
+import type { CandidateSite, SitingResult } from '../../lib/siting/sizing/siting-result';
+import { scorePartNames } from '../../lib/siting/sizing/score';
 import { readPlan } from '../../lib/plan/read-plan';
 import {
   demoElevation,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { asksAsMuch } from '../../lib/setback/asks-as-much';
-import type { Rule } from '../../lib/setback/rule';
-import { parseRuleSet } from '../../lib/setback/rule';
-import { ruleSetById, ruleSetDocuments, ruleSets } from '../../lib/setback/rule-sets';
+import { asksAsMuch } from '../../lib/setback/rules/asks-as-much';
+import type { Rule } from '../../lib/setback/rules/rule';
+import { parseRuleSet } from '../../lib/setback/rules/read-rule-set';
+import { ruleSetById, ruleSetDocuments, ruleSets } from '../../lib/setback/sets/rule-sets';
 
 const footM = 0.3048;
 

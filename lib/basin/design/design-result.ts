@@ -1,15 +1,13 @@
+import type { Verdict } from '../../verdict';
 import type { SurfaceRow } from '../../drainage/answer/lot-run-off';
 import type { LngLat } from '../../frame/frame';
 import type { LayerMaterial } from '../../plan/basin-properties';
-import type { Separation } from '../../soil/separation';
+import type { SoilSeparation } from '../../soil/separation';
 import type { Source } from '../../source';
 import type { Cost, QuantityRow } from '../form/earthwork';
 import type { NotchStorm } from '../overflow/notch-storm';
 import type { TwoYearRain } from '../filling/two-year-rain';
 import type { OverflowReaches } from '../overflow/overflow-verdict';
-
-/** How well something does: `check` where it cannot be judged or hangs on a closer look. */
-export type Verdict = 'pass' | 'check' | 'fail';
 
 /** The basins of a plan, worked out. Field names are those of the JSON output. */
 export interface DesignResult {
@@ -107,7 +105,7 @@ export interface DesignedForm {
   };
   /** Of the bottom of the dig from seasonal high water and rock. */
   readonly separations: readonly {
-    readonly below: Separation['below'];
+    readonly below: SoilSeparation['below'];
     readonly result: Verdict;
     readonly why: string;
     /** Below the surface, where it is known; from the bottom of the dig down to it. */

@@ -4,7 +4,7 @@ import { basinShape, groundBeforeBasin, groundWithoutBasins } from '../../ground
 import { groundPlane } from '../../ground/ground-plane';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import { planSoil } from '../../soil/plan-soil';
-import { separation, separationText, type Separation } from '../../soil/separation';
+import { soilSeparation, separationText, type SoilSeparation } from '../../soil/separation';
 import { formatLength } from '../../units/format';
 import type { UnitSystem } from '../../units/units';
 import {
@@ -39,7 +39,7 @@ export interface BasinAsBuilt {
   /** The bottom of the dig below the ground as it was, at most, metres. */
   readonly bottomDepthM: number;
   /** That bottom against seasonal high water and rock, each in a sentence as well. */
-  readonly separations: readonly (Separation & { readonly why: string })[];
+  readonly separations: readonly (SoilSeparation & { readonly why: string })[];
   readonly earth: Earthwork;
   readonly quantities: readonly QuantityRow[];
   readonly cost: Cost;
@@ -76,7 +76,7 @@ export function basinAsBuilt(
   const earth = earthworkOf(finished, layers.digDepthM, planSoil(soil, tests));
   const quantities = quantitiesOf(finished, earth, layers.layers, withStone);
   const bottomDepthM = deepestCut(finished) + layers.digDepthM;
-  const separations = separation(bottomDepthM, soil, tests).map((each) => ({
+  const separations = soilSeparation(bottomDepthM, soil, tests).map((each) => ({
     ...each,
     why: separationText(each, units),
   }));

@@ -2,14 +2,14 @@
 export type Corner = readonly [column: number, row: number];
 
 /** Closed line along cell edges, the first corner repeated at its end, without corners on straight lines. */
-export type Ring = readonly Corner[];
+export type CellRing = readonly Corner[];
 
 /** One connected region. */
-export interface Outline {
+export interface RegionOutline {
   /** Counterclockwise on a map with north up. */
-  readonly outer: Ring;
+  readonly outer: CellRing;
   /** Clockwise on a map with north up. */
-  readonly holes: readonly Ring[];
+  readonly holes: readonly CellRing[];
 }
 
 /** Walking directions along cell edges, clockwise on a map with north up; the region is on the left. */
@@ -35,10 +35,10 @@ export function outline(
   width: number,
   height: number,
   { value = 1, leastCells = 1 }: { value?: number; leastCells?: number } = {},
-): Outline[] {
+): RegionOutline[] {
   const inside = insideOf(cells, width, height, value);
   const { starts, ends, rows, region, sizes } = runsOf(inside, width, height);
-  const found = new Map<number, { outer: Ring; holes: Ring[] }>();
+  const found = new Map<number, { outer: CellRing; holes: CellRing[] }>();
   // Every ring has an edge that runs west along the top of a cell: start from those not walked yet.
   const walked = new Uint8Array(width * height);
   const stride = width + 2;
@@ -133,7 +133,7 @@ function walk(
   startColumn: number,
   startRow: number,
   walked: Uint8Array,
-): Ring[] {
+): CellRing[] {
   const stride = width + 2;
   const corners: [number, number][] = [];
   let touches = false;
@@ -164,8 +164,8 @@ function walk(
 }
 
 /** Cuts a walk that meets a corner twice (cells touching there) into rings that do not, and closes them. */
-function splitAtRepeats(corners: readonly [number, number][]): Ring[] {
-  const rings: Ring[] = [];
+function splitAtRepeats(corners: readonly [number, number][]): CellRing[] {
+  const rings: CellRing[] = [];
   const open: Corner[] = [];
   const places = new Map<string, number>();
   for (const corner of corners) {
@@ -184,7 +184,7 @@ function splitAtRepeats(corners: readonly [number, number][]): Ring[] {
 }
 
 /** Whether a ring runs counterclockwise on a map with north up (rows count southwards). */
-function isOuter(ring: Ring): boolean {
+function isOuter(ring: CellRing): boolean {
   let twiceArea = 0;
   for (let at = 1; at < ring.length; at++) {
     twiceArea += ring[at - 1][0] * ring[at][1] - ring[at][0] * ring[at - 1][1];

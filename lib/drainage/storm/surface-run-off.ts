@@ -4,20 +4,23 @@ import { cellsInside } from '../../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import { defaultSoilGroup, planSoil } from '../../soil/plan-soil';
 import type { Settings } from '../../plan/schema';
-import { hasConditions, type Condition, type Cover } from '../../storm/curve-numbers';
+import { hasConditions, type CoverCondition, type Cover } from '../../storm/curve-numbers';
 import type { RunOffLaw } from '../../storm/run-off-law';
 import type { SpreadingLot, SurfaceClass } from '../../storm/surface-class';
 import { openAreasM2, roofAreaM2 } from './lot-areas';
 
 /** What is taken to cover ground on which no surface is drawn. */
 const defaultCover = 'lawn';
-/** Condition of ground that the plan does not tell: of the three the one with most run-off. */
-const unknownCondition: Condition = 'poor';
+/** CoverCondition of ground that the plan does not tell: of the three the one with most run-off. */
+const unknownCondition: CoverCondition = 'poor';
 
 /** Ground on which no surface is drawn, by the plan's word or as is on the safe side. */
 export function undrawnGround({
   ground_condition = unknownCondition,
-}: Pick<Settings, 'ground_condition'>): { readonly cover: Cover; readonly condition: Condition } {
+}: Pick<Settings, 'ground_condition'>): {
+  readonly cover: Cover;
+  readonly condition: CoverCondition;
+} {
   return { cover: defaultCover, condition: ground_condition };
 }
 /** What a roof is, whatever the soil below its house. */

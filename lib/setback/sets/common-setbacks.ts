@@ -1,4 +1,4 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import {
   utility,
   notOverEasement,
@@ -10,7 +10,8 @@ import {
   drainDown,
   overflowOntoNobody,
 } from './shared-rules';
-import { localGoverns, minnesota, rhodeIsland, rootCircle } from './sources';
+import { minnesota, rhodeIsland, rootCircle } from './sources';
+import { localGoverns } from '../rules/rule';
 
 export const commonSetbacks: RuleSetInput = {
   id: 'default',

@@ -1,6 +1,7 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import { notOverBuilt, notOverEasement, notOverWater, utility } from './shared-rules';
-import { buckinghamshire, localGoverns } from './sources';
+import { buckinghamshire } from './sources';
+import { localGoverns } from '../rules/rule';
 
 export const englandSet: RuleSetInput = {
   id: 'england',

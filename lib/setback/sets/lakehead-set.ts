@@ -1,6 +1,8 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import { notOverBuilt, notOverEasement, notOverWater, utility } from './shared-rules';
-import { lakehead, localGoverns, practice } from './sources';
+import { lakehead } from './sources';
+import { localGoverns } from '../rules/rule';
+import { practice } from '../../source';
 
 export const lakeheadSet: RuleSetInput = {
   id: 'lakehead',

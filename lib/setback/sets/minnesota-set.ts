@@ -1,6 +1,7 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import { utility, notOverEasement, notOverWater, notOverBuilt, waterTable } from './shared-rules';
-import { localGoverns, minnesota, minnesotaInfiltration } from './sources';
+import { minnesota, minnesotaInfiltration } from './sources';
+import { localGoverns } from '../rules/rule';
 
 export const minnesotaSet: RuleSetInput = {
   id: 'minnesota',

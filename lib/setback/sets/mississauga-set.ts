@@ -1,4 +1,4 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import {
   utility,
   notOverEasement,
@@ -6,7 +6,8 @@ import {
   notOverBuilt,
   overflowOntoNobody,
 } from './shared-rules';
-import { localGoverns, mississauga } from './sources';
+import { mississauga } from './sources';
+import { localGoverns } from '../rules/rule';
 
 export const mississaugaSet: RuleSetInput = {
   id: 'mississauga',

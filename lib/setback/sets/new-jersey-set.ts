@@ -1,6 +1,8 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import { utility, notOverEasement, notOverWater, notOverBuilt, drainDown } from './shared-rules';
-import { localGoverns, newJersey, practice } from './sources';
+import { newJersey } from './sources';
+import { localGoverns } from '../rules/rule';
+import { practice } from '../../source';
 
 export const newJerseySet: RuleSetInput = {
   id: 'new-jersey',

@@ -1,13 +1,13 @@
-import type { RuleInputOf } from '../rule';
+import type { RuleInputOf } from '../rules/rule';
 import {
   markingGuide,
   minnesota,
   nebraska,
   neighbourOrdinance,
   northCarolina,
-  practice,
   washington,
 } from './sources';
+import { practice } from '../../source';
 
 /** Lines in the ground: the same in every set, since no rain garden handbook gives a distance of its own. */
 export const utility: RuleInputOf<'utility'> = {

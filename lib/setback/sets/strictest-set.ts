@@ -1,5 +1,5 @@
-import type { RuleSetInput } from '../rule';
-import { strictestOf } from '../strictest-of';
+import type { RuleSetInput } from '../rules/rule';
+import { strictestOf } from '../rules/strictest-of';
 import { commonSetbacks } from './common-setbacks';
 import { englandSet } from './england-set';
 import { lakeheadSet } from './lakehead-set';
@@ -7,7 +7,8 @@ import { minnesotaSet } from './minnesota-set';
 import { mississaugaSet } from './mississauga-set';
 import { newJerseySet } from './new-jersey-set';
 import { drainDown, notUphillOfBasement, overflowOntoNobody, utility } from './shared-rules';
-import { localGoverns, minnesota } from './sources';
+import { minnesota } from './sources';
+import { localGoverns } from '../rules/rule';
 import { westernWashingtonSet } from './western-washington-set';
 
 /** Published figures that ask more than the sets do of a place, and rules that are meant to bind here. */

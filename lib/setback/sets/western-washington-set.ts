@@ -1,4 +1,4 @@
-import type { RuleSetInput } from '../rule';
+import type { RuleSetInput } from '../rules/rule';
 import {
   utility,
   notOverEasement,
@@ -6,7 +6,9 @@ import {
   notOverBuilt,
   notWhereWaterStands,
 } from './shared-rules';
-import { localGoverns, washington, practice } from './sources';
+import { washington } from './sources';
+import { localGoverns } from '../rules/rule';
+import { practice } from '../../source';
 
 export const westernWashingtonSet: RuleSetInput = {
   id: 'western-washington',

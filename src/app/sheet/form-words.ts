@@ -1,7 +1,7 @@
-import type { BasinForm } from '../../../lib/siting/shapes';
+import type { OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 
 /** The usual forms of a basin as in 'make the basin …'. */
-export const formWords: Readonly<Record<BasinForm, string>> = {
+export const formWords: Readonly<Record<OutlineForm, string>> = {
   round: 'round',
   oval: 'an oval',
   kidney: 'a kidney',
@@ -9,4 +9,4 @@ export const formWords: Readonly<Record<BasinForm, string>> = {
 };
 
 /** In the order in which they are offered. */
-export const forms = Object.keys(formWords) as readonly BasinForm[];
+export const forms = Object.keys(formWords) as readonly OutlineForm[];

@@ -12,14 +12,15 @@ import { areaM2 } from '../../../lib/frame/shapes';
 import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { checkedBasins } from '../../../lib/setback/checked-basins';
-import { designedDrainDownH } from '../../../lib/setback/designed-drain-down';
-import { designedOverflow } from '../../../lib/setback/designed-overflow';
-import type { LocateRequest } from '../../../lib/setback/locate-request';
-import { clearLocates } from '../../../lib/setback/locates';
-import { ruleSetOf } from '../../../lib/setback/rule-sets';
-import type { SetbackFindings, SetbackResult, Verdict } from '../../../lib/setback/setback-result';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
+import { designedDrainDownH } from '../../../lib/setback/water/designed-drain-down';
+import { designedOverflow } from '../../../lib/setback/water/designed-overflow';
+import type { LocateRequest } from '../../../lib/setback/locate/locate-request';
+import { clearLocates } from '../../../lib/setback/locate/locates';
+import { ruleSetOf } from '../../../lib/setback/sets/rule-sets';
+import type { SetbackFindings, SetbackResult } from '../../../lib/setback/judge/setback-result';
+import type { Verdict } from '../../../lib/verdict';
 import { formatLength, formatSlope } from '../../../lib/units/format';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
 import type { UnitSystem } from '../../../lib/units/units';
@@ -122,8 +123,8 @@ export async function locateRequestOf(
   const basins = checkedBasins(local);
   if (basins.length === 0) return null;
   const [{ locateRequest, locateTerms }, { locateRequestText }] = await Promise.all([
-    import('../../../lib/setback/locate-request'),
-    import('../../../lib/setback/locate-request-text'),
+    import('../../../lib/setback/locate/locate-request'),
+    import('../../../lib/setback/locate/locate-request-text'),
   ]);
   const request = await locateRequest({
     plan: local,

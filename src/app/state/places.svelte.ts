@@ -1,9 +1,9 @@
 import { proxy } from 'comlink';
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Plan, Settings } from '../../../lib/plan/schema';
-import { bestApart } from '../../../lib/siting/rank-sites';
-import { readWeights, scoreOf } from '../../../lib/siting/score';
-import { sitingDefaults } from '../../../lib/siting/siting-input';
+import { bestApart } from '../../../lib/siting/sizing/rank-sites';
+import { readWeights, scoreOf } from '../../../lib/siting/sizing/score';
+import { sitingDefaults } from '../../../lib/siting/sizing/siting-input';
 import type { PlacesTerms } from '../worker/analysis-api';
 import type { AskedPlace, FoundPlace, PlacesPicture } from '../worker/places-picture';
 import { Answer } from './answer.svelte';

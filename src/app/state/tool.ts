@@ -1,6 +1,6 @@
 import type { LngLat } from '../../../lib/frame/frame';
 import type { Kind } from '../../../lib/plan/schema';
-import type { BasinForm } from '../../../lib/siting/shapes';
+import type { OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 
 /** What the pointer does on the map. */
 export type Tool = 'none' | 'edit' | 'probe' | Drawing;
@@ -15,7 +15,7 @@ export interface Drawing {
 
 /** A basin's outline of one of the usual forms on its way to its place. */
 export interface PlacedOutline {
-  readonly form: BasinForm;
+  readonly form: OutlineForm;
   /** From tip to tip. */
   readonly lengthM: number;
   /** Across the middle of the length; the same as the length where the form is round. */

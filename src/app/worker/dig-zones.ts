@@ -3,11 +3,11 @@ import { makeFrame, type Frame, type FrameSpec } from '../../../lib/frame/frame'
 import type { Rings } from '../../../lib/frame/shapes';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
-import { checkedBasins } from '../../../lib/setback/checked-basins';
-import { digArea } from '../../../lib/setback/dig-area';
-import { handDigZones } from '../../../lib/setback/hand-dig-zones';
-import { locateTerms } from '../../../lib/setback/locate-request';
-import { ruleSetOf } from '../../../lib/setback/rule-sets';
+import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
+import { digArea } from '../../../lib/setback/locate/dig-area';
+import { handDigZones } from '../../../lib/setback/locate/hand-dig-zones';
+import { locateTerms } from '../../../lib/setback/locate/locate-request';
+import { ruleSetOf } from '../../../lib/setback/sets/rule-sets';
 
 /** Ground to be dug, and the zones along lines in which only hand tools are used. */
 export type DigZones = FeatureCollection<

@@ -2,8 +2,8 @@ import type { FeatureCollection, MultiPolygon, Polygon } from 'geojson';
 import { type FrameSpec, makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
-import { keepClearZones } from '../../../lib/setback/keep-clear-zones';
-import { ruleSetOf } from '../../../lib/setback/rule-sets';
+import { keepClearZones } from '../../../lib/setback/rules/keep-clear-zones';
+import { ruleSetOf } from '../../../lib/setback/sets/rule-sets';
 
 /** Keep-clear zones; zones of one `rule` share an angle of hatching and a letter. */
 export type KeepClear = FeatureCollection<Polygon | MultiPolygon, { rule: string; letter: string }>;

@@ -1,11 +1,11 @@
 import type { Frame, LngLat, XY } from '../../../lib/frame/frame';
-import type { PlaceAnswer } from '../../../lib/siting/ask-place';
+import type { PlaceAnswer } from '../../../lib/siting/answer/ask-place';
 import type {
   CandidateSite,
   JointSites,
   SitingResult,
-  WayOut,
-} from '../../../lib/siting/siting-input';
+  SitingRemedy,
+} from '../../../lib/siting/sizing/siting-result';
 
 /** A place found, with its outline and the ways of roofs' water to it where the map wants them. */
 export interface FoundPlace<S extends CandidateSite = CandidateSite> {
@@ -31,7 +31,7 @@ export interface PlacesPicture {
   readonly answer: {
     readonly refused: SitingResult['refused'];
     readonly notes: SitingResult['notes'];
-    readonly waysOut: readonly WayOut[];
+    readonly waysOut: readonly SitingRemedy[];
     readonly lotM2: number;
     readonly allowedM2: number;
   } | null;

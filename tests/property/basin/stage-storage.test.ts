@@ -7,7 +7,7 @@ import {
   storageTable,
   volumeAt,
 } from '../../../lib/basin/form/stage-storage';
-import { basinOutline, rimAt } from '../../../lib/siting/shapes';
+import { basinOutline, rimAt } from '../../../lib/siting/sizing/basin-outline';
 import { built, falling } from '../../unit/basin/made-basin';
 
 /** Numbers spread evenly: those of the library crowd at 0. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { distanceMap } from '../../../lib/setback/distance-map';
+import { distanceMap } from '../../../lib/setback/measure/distance-map';
 
 const raster = fc
   .tuple(fc.integer({ min: 1, max: 14 }), fc.integer({ min: 1, max: 14 }))

@@ -5,8 +5,13 @@ import BufferOp from 'jsts/org/locationtech/jts/operation/buffer/BufferOp.js';
 import DistanceOp from 'jsts/org/locationtech/jts/operation/distance/DistanceOp.js';
 import { describe, expect, it } from 'vitest';
 import type { XY } from '../../../lib/frame/frame';
-import { insetOutline } from '../../../lib/setback/inset-outline';
-import { boundaryDistance, isInside, outlineOf, separation } from '../../../lib/setback/measure';
+import { insetOutline } from '../../../lib/setback/measure/inset-outline';
+import {
+  boundaryDistance,
+  isInside,
+  outlineOf,
+  separation,
+} from '../../../lib/setback/measure/outline';
 
 const reader = new GeoJSONReader(new GeometryFactory());
 /** A star-shaped ring about the origin, often with hollows, turning either way. */

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type Frame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { checkedBasins } from '../../../lib/setback/checked-basins';
-import { ruleSetById } from '../../../lib/setback/rule-sets';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
+import { ruleSetById } from '../../../lib/setback/sets/rule-sets';
 import { box, disc } from '../../unit/setback/plan-of';
 
 /** A lot of 60 m x 40 m with one of everything that the common rules measure from, in metres about its middle. */

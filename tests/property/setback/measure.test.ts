@@ -14,7 +14,7 @@ import {
   outlineOf,
   pointDistance,
   separation,
-} from '../../../lib/setback/measure';
+} from '../../../lib/setback/measure/outline';
 import { frame } from '../../unit/setback/plan-of';
 
 const reader = new GeoJSONReader(new GeometryFactory());

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Grid } from '../../../lib/elevation/grid';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { ruleSets } from '../../../lib/setback/rule-sets';
-import type { SetbackInput, SetbackResult } from '../../../lib/setback/setback-result';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { ruleSets } from '../../../lib/setback/sets/rule-sets';
+import type { SetbackResult } from '../../../lib/setback/judge/setback-result';
+import type { SetbackInput } from '../../../lib/setback/judge/setback-input';
 import { box, disc, frame, planOf, type Drawn } from '../../unit/setback/plan-of';
 
 const cells = 120;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { parseRuleSet } from '../../../lib/setback/rule';
-import type { Verdict } from '../../../lib/setback/setback-result';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { parseRuleSet } from '../../../lib/setback/rules/read-rule-set';
+import type { Verdict } from '../../../lib/verdict';
 import { box, planOf } from '../../unit/setback/plan-of';
 
 const source = { title: 'Code', publisher: 'Town', year: null, mark: 'seen' };

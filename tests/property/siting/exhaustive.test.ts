@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { XY } from '../../../lib/frame/frame';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { defaultWeights, scoreOf, scoreParts } from '../../../lib/siting/score';
-import { searchSites } from '../../../lib/siting/search';
-import { SearchedLot, type Sized } from '../../../lib/siting/searched-lot';
-import { basinOutline, rimAt, type BasinForm } from '../../../lib/siting/shapes';
-import type { SitingInput } from '../../../lib/siting/siting-input';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { defaultWeights, scoreOf, scoreParts } from '../../../lib/siting/sizing/score';
+import { searchSites } from '../../../lib/siting/search/search-sites';
+import { SearchedLot, type Sized } from '../../../lib/siting/sizing/searched-lot';
+import { basinOutline, rimAt, type OutlineForm } from '../../../lib/siting/sizing/basin-outline';
+import type { SitingInput } from '../../../lib/siting/sizing/siting-input';
 import type { Drawn } from '../../unit/setback/plan-of';
 import { planOf } from '../../unit/setback/plan-of';
 import { box, fallingSouth, inputOf, today } from '../../unit/siting/sloping-lot';
@@ -138,7 +138,7 @@ function smallLot({ widthM, depthM, turnRad, trees }: Small): Drawn[] {
 
 /** Whether a basin of an area lies lawfully at any of many places, in any of many directions and forms. */
 function bruteForceFits(input: SitingInput, areaM2: number): boolean {
-  const forms: [BasinForm, number][] = [
+  const forms: [OutlineForm, number][] = [
     ['round', 1],
     ['oval', 1.5],
     ['oval', 2],

@@ -3,9 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellsInside } from '../../../lib/ground/rasterise';
-import { lotCatchments } from '../../../lib/siting/lot-catchments';
-import { searchSites } from '../../../lib/siting/search';
-import type { Catchments, SitingInput } from '../../../lib/siting/siting-input';
+import { lotCatchments } from '../../../lib/siting/water/lot-catchments';
+import { searchSites } from '../../../lib/siting/search/search-sites';
+import type { SitingInput } from '../../../lib/siting/sizing/siting-input';
+import type { Catchments } from '../../../lib/siting/water/catchments';
 import { planOf } from '../../unit/setback/plan-of';
 import { box, fallingSouth, inputOf } from '../../unit/siting/sloping-lot';
 

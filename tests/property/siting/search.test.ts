@@ -2,8 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
-import { searchSites } from '../../../lib/siting/search';
-import type { RoofOutlet, SitingInput, SitingResult } from '../../../lib/siting/siting-input';
+import { searchSites } from '../../../lib/siting/search/search-sites';
+import type { SitingInput } from '../../../lib/siting/sizing/siting-input';
+import type { SitingResult } from '../../../lib/siting/sizing/siting-result';
+import type { RoofPart } from '../../../lib/siting/water/catchments';
 import { box, fallingSouth, inputOf, lotWithHouse } from '../../unit/siting/sloping-lot';
 
 interface Lot {
@@ -29,7 +31,7 @@ const lot = fc.record({
 /** The lot's input, drawn `shift` metres east and as far south. */
 function inputAt({ widthM, depthM, slope, trees }: Lot, shift: number): SitingInput {
   const move = ([x, y]: XY): XY => [x + shift, y - shift];
-  const roof: RoofOutlet = { id: 'r', at: move([widthM - 2.8, depthM - 10.2]), areaM2: 70 };
+  const roof: RoofPart = { id: 'r', at: move([widthM - 2.8, depthM - 10.2]), areaM2: 70 };
   const plan = lotWithHouse(
     box(0, 0, widthM, depthM).map(move),
     box(3, depthM - 10, widthM - 3, depthM - 3).map(move),

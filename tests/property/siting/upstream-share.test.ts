@@ -7,7 +7,7 @@ import {
 import { makeRouting, type Routing } from '../../../lib/drainage/terrain/routing';
 import { shareSweep } from '../../../lib/drainage/terrain/share-sweep';
 import { buildTerrain } from '../../../lib/drainage/terrain/terrain';
-import { UpstreamShare } from '../../../lib/siting/upstream-share';
+import { UpstreamShare } from '../../../lib/siting/water/upstream-share';
 
 const width = 17;
 const height = 13;

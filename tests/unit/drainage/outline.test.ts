@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { outline, type Outline, type Ring } from '../../../lib/drainage/answer/outline';
+import { outline, type RegionOutline, type CellRing } from '../../../lib/drainage/answer/outline';
 
 /** Cells drawn as text: `#` inside. */
-function outlined(...rows: string[]): Outline[] {
+function outlined(...rows: string[]): RegionOutline[] {
   const cells = rows.flatMap((row) => Array.from(row, (mark) => (mark === '#' ? 1 : 0)));
   return outline(cells, rows[0].length, rows.length);
 }
 
 /** Signed area in cells, positive counterclockwise with north up. */
-function signedArea(ring: Ring): number {
+function signedArea(ring: CellRing): number {
   let twice = 0;
   for (let at = 1; at < ring.length; at++) {
     twice += ring[at][0] * ring[at - 1][1] - ring[at - 1][0] * ring[at][1];

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { surfaces } from '../../../lib/drainage/storm/surface-run-off';
 import type { Settings } from '../../../lib/plan/schema';
-import type { Condition } from '../../../lib/storm/curve-numbers';
+import type { CoverCondition } from '../../../lib/storm/curve-numbers';
 import { stormCurveNumber } from '../../../lib/storm/storm-curve-number';
 import { groundOf, planOf } from '../ground/plane-lot';
 
@@ -17,7 +17,7 @@ describe('ground on which nothing is drawn', () => {
   it('is of the condition that gives most run-off while the plan does not say, and asks', () => {
     const { classes, notes } = laid({});
     const undrawn = stormCurveNumber(classes[0], 'average');
-    for (const condition of ['poor', 'fair', 'good'] as Condition[]) {
+    for (const condition of ['poor', 'fair', 'good'] as CoverCondition[]) {
       expect(undrawn).toBeGreaterThanOrEqual(
         stormCurveNumber({ ...classes[0], condition }, 'average'),
       );

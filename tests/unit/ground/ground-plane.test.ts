@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { basinAsBuilt } from '../../../lib/basin/form/as-built';
 import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { groundPlane } from '../../../lib/ground/ground-plane';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { checkedBasins } from '../../../lib/setback/checked-basins';
-import { ruleSets } from '../../../lib/setback/rule-sets';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
+import { ruleSets } from '../../../lib/setback/sets/rule-sets';
 import { box, groundOf, planOf, pointFeature, polygonFeature } from './plane-lot';
 
 /** Falls 3.1 % on the whole, with the waves of a lawn. */

@@ -2,15 +2,15 @@ import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { areaM2, centroid } from '../../../lib/frame/shapes';
-import { basinOutline, rimAt, type BasinForm } from '../../../lib/siting/shapes';
+import { basinOutline, rimAt, type OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 import { inForm } from '../../../src/app/map/hands/basin-reshape';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
-const forms: readonly BasinForm[] = ['round', 'oval', 'kidney', 'teardrop'];
+const forms: readonly OutlineForm[] = ['round', 'oval', 'kidney', 'teardrop'];
 const onGlobe = (ring: readonly XY[]): LngLat[] =>
   [...ring, ring[0]].map((place) => frame.toLngLat(place));
 
-function reshaped(rings: readonly (readonly XY[])[], form: BasinForm): XY[] {
+function reshaped(rings: readonly (readonly XY[])[], form: OutlineForm): XY[] {
   const { coordinates } = inForm(rings.map(onGlobe), form);
   return coordinates[0].slice(0, -1).map(([lng, lat]) => frame.toLocal([lng, lat]));
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { areaM2, centroid } from '../../../lib/frame/shapes';
 import { ringFault } from '../../../lib/plan/ring-fault';
-import type { BasinForm } from '../../../lib/siting/shapes';
+import type { OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 import {
   bearingOf,
   outlineAreaM2,
@@ -18,7 +18,7 @@ import { type PlacedOutline } from '../../../src/app/state/tool';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);
-const forms: readonly BasinForm[] = ['round', 'oval', 'kidney', 'teardrop'];
+const forms: readonly OutlineForm[] = ['round', 'oval', 'kidney', 'teardrop'];
 
 /** An outline's corners in local metres, not closed. */
 function corners(outline: PlacedOutline): XY[] {
@@ -27,7 +27,7 @@ function corners(outline: PlacedOutline): XY[] {
   return polygon.coordinates[0].slice(0, -1).map(([lng, lat]) => frame.toLocal([lng, lat]));
 }
 
-function sized(form: BasinForm, lengthM: number, widthM: number): PlacedOutline {
+function sized(form: OutlineForm, lengthM: number, widthM: number): PlacedOutline {
   const outline = withSize(
     { ...usualOutline(form, null), centre: at(3, 4) },
     lengthM,

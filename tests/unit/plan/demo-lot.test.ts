@@ -13,8 +13,8 @@ import { areaM2, contains } from '../../../lib/frame/shapes';
 import { planArea } from '../../../lib/plan/plan-area';
 import { readPlan } from '../../../lib/plan/read-plan';
 import { writePlan } from '../../../lib/plan/write-plan';
-import { checkSetbacks } from '../../../lib/setback/check';
-import { ruleSetById } from '../../../lib/setback/rule-sets';
+import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
+import { ruleSetById } from '../../../lib/setback/sets/rule-sets';
 
 const read = (name: string) =>
   readFileSync(new URL(`../../../fixtures/demo/${name}`, import.meta.url));

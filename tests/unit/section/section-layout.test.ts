@@ -4,7 +4,7 @@ import { basinSections, type BasinSections } from '../../../lib/basin/form/secti
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { Settings } from '../../../lib/plan/schema';
-import { basinOutline, rimAt } from '../../../lib/siting/shapes';
+import { basinOutline, rimAt } from '../../../lib/siting/sizing/basin-outline';
 import type {
   SectionLayout,
   SectionText,

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../lib/errors';
 import { kindNames } from '../../../lib/plan/schema';
-import { parseRuleSet, type RuleSetInput } from '../../../lib/setback/rule';
-import { ruleSetDocuments, ruleSetsOf } from '../../../lib/setback/rule-sets';
+import { type RuleSetInput } from '../../../lib/setback/rules/rule';
+import { parseRuleSet } from '../../../lib/setback/rules/read-rule-set';
+import { ruleSetDocuments, ruleSetsOf } from '../../../lib/setback/sets/rule-sets';
 import {
   conditionProperties,
   firstCondition,

@@ -1,8 +1,9 @@
 import type { Grid } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
-import { ruleSetById } from '../../../lib/setback/rule-sets';
-import type { Catchments, RoofOutlet, SitingInput } from '../../../lib/siting/siting-input';
+import { ruleSetById } from '../../../lib/setback/sets/rule-sets';
+import type { SitingInput } from '../../../lib/siting/sizing/siting-input';
+import type { Catchments, RoofPart } from '../../../lib/siting/water/catchments';
 import { box, frame, planOf, type Drawn } from '../setback/plan-of';
 
 const inchM = 0.0254;
@@ -29,7 +30,7 @@ export function fallingSouth(
  * Where water goes on a plane that falls to the south: straight down its column. A roof's water runs down the column
  * of its outlet.
  */
-function straightSouth(grid: Grid, roofs: readonly RoofOutlet[]): Catchments {
+function straightSouth(grid: Grid, roofs: readonly RoofPart[]): Catchments {
   const { width, height, cellM } = grid;
   const cellM2 = cellM * cellM;
   const accumulationM2 = new Float32Array(width * height);
@@ -106,7 +107,7 @@ export const today = '2026-05-10';
 export function inputOf(
   plan: LocalPlan,
   grid: Grid,
-  roofs: readonly RoofOutlet[],
+  roofs: readonly RoofPart[],
   more: Partial<SitingInput> = {},
 ): SitingInput {
   return {

@@ -6,7 +6,7 @@ import { cellsInside } from '../../../lib/ground/rasterise';
 import { asFeature } from '../../../lib/plan/as-feature';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
-import { findSites } from '../../../lib/siting/find-sites';
+import { findSites } from '../../../lib/siting/answer/find-sites';
 import { takeJoint, takePlace } from '../../../src/app/questions/place/take-place';
 import { placesPicture, type PlacesPicture } from '../../../src/app/worker/places-picture';
 import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';

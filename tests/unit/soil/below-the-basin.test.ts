@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hydrologicGroup } from '../../../lib/soil/hydrologic-group';
-import { separation, separationText } from '../../../lib/soil/separation';
+import { soilSeparation, separationText } from '../../../lib/soil/separation';
 import { soilTestIn } from './soil-test';
 
 const micro = 1e-6;
@@ -71,7 +71,9 @@ describe('the hydrologic soil group', () => {
 describe('the distance to water and rock', () => {
   const footM = 0.3048;
   const results = (bottomM: number, waterM: number, rockM: number) =>
-    separation(bottomM, { water_table_m: waterM, rock_m: rockM }, []).map(({ result }) => result);
+    soilSeparation(bottomM, { water_table_m: waterM, rock_m: rockM }, []).map(
+      ({ result }) => result,
+    );
 
   it('passes at 3 ft, asks between 2 and 3 ft to water, and fails below', () => {
     expect(results(footM, 4 * footM, 4 * footM)).toEqual(['pass', 'pass']);
@@ -80,7 +82,7 @@ describe('the distance to water and rock', () => {
   });
 
   it('is not known without a depth, and says how to find it', () => {
-    const [water, rock] = separation(0.5, undefined, []);
+    const [water, rock] = soilSeparation(0.5, undefined, []);
     expect([water.result, water.actualM]).toEqual(['check', null]);
     expect(separationText(water, 'us')).toContain('look-hole of 3 ft (0.9 m)');
     expect(separationText(rock, 'us')).toContain('rock is not known');
@@ -88,12 +90,12 @@ describe('the distance to water and rock', () => {
 
   it('takes the shallowest that a test met before the plan’s own figure', () => {
     const tests = [1.5, 1.1].map((water_table_m) => soilTestIn([], { water_table_m }));
-    expect(separation(0.3, { water_table_m: 0.4 }, tests)[0].depthM).toBe(1.1);
+    expect(soilSeparation(0.3, { water_table_m: 0.4 }, tests)[0].depthM).toBe(1.1);
   });
 
   it('says in words what is missed', () => {
     const text = (waterM: number) =>
-      separationText(separation(0.3, { water_table_m: waterM }, [])[0], 'metric');
+      separationText(soilSeparation(0.3, { water_table_m: waterM }, [])[0], 'metric');
     expect(text(2)).toContain('enough by every rule');
     expect(text(1.05)).toContain('Minnesota');
     expect(text(1.05)).toContain('the local rule decides');

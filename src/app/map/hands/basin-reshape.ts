@@ -1,7 +1,7 @@
 import type { Polygon } from 'geojson';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../../lib/frame/frame';
 import { areaM2, centroid, type Rings } from '../../../../lib/frame/shapes';
-import { basinOutline, type BasinForm } from '../../../../lib/siting/shapes';
+import { basinOutline, type OutlineForm } from '../../../../lib/siting/sizing/basin-outline';
 import { handRim } from './hand-rim';
 import { distanceToRing } from '../layers/distance-to-ring';
 import { tidyGeometry } from './round-degrees';
@@ -14,7 +14,7 @@ const mostAspect = 3;
  * An area in one of the usual forms: of the same size about the same centre, its long side along that of the area, as
  * many times longer than wide (within limits). Of the two ways round, the one that lies closer to the outline there is.
  */
-export function inForm(area: readonly (readonly LngLat[])[], form: BasinForm): Polygon {
+export function inForm(area: readonly (readonly LngLat[])[], form: OutlineForm): Polygon {
   const frame = makeFrame(localFrame(area[0][0]));
   const rings: Rings = area.map((ring) => ring.slice(0, -1).map((at) => frame.toLocal(at)));
   const centre = centroid(rings);

@@ -1,6 +1,6 @@
 import type { XY } from '../../../../lib/frame/frame';
 import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
-import { rimAt, type BasinOutline } from '../../../../lib/siting/shapes';
+import { rimAt, type BasinOutline } from '../../../../lib/siting/sizing/basin-outline';
 
 /**
  * The rim of an outline with half the corners that the search gives it, so that a hand can take hold of each: its

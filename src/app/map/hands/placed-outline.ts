@@ -1,6 +1,6 @@
 import type { Polygon } from 'geojson';
 import { localFrame, makeFrame, type LngLat } from '../../../../lib/frame/frame';
-import { basinOutline, type BasinForm } from '../../../../lib/siting/shapes';
+import { basinOutline, type OutlineForm } from '../../../../lib/siting/sizing/basin-outline';
 import { formatLength } from '../../../../lib/units/format';
 import type { PlacedOutline } from '../../state/tool';
 import { handRim } from './hand-rim';
@@ -14,7 +14,7 @@ const mostM = 100;
 const mostAspect = 6;
 
 /** Length over width to begin with, as in the search for places. */
-const usualAspect: Readonly<Record<BasinForm, number>> = {
+const usualAspect: Readonly<Record<OutlineForm, number>> = {
   round: 1,
   oval: 1.5,
   kidney: 2,
@@ -27,7 +27,7 @@ const usualAreaM2 = 15;
  * An outline of a form as it is taken up: in place of another one as large as that, turned the same way and at the same
  * place; else of usual size, lying nowhere.
  */
-export function usualOutline(form: BasinForm, before: PlacedOutline | null): PlacedOutline {
+export function usualOutline(form: OutlineForm, before: PlacedOutline | null): PlacedOutline {
   const aspect = usualAspect[form];
   const areaM2 = before === null ? usualAreaM2 : outlineAreaM2(before);
   const lengthM = Math.sqrt(areaM2) * extent(form, aspect).lengthM;
@@ -145,7 +145,7 @@ function resized(outline: PlacedOutline, factor: number): PlacedOutline {
 }
 
 /** Length of a form of 1 m2, and how far from its centre of area the tip lies towards which it is turned. */
-function extent(form: BasinForm, aspect: number): { lengthM: number; tipM: number } {
+function extent(form: OutlineForm, aspect: number): { lengthM: number; tipM: number } {
   const { unit } = basinOutline(form, aspect, 0);
   let [back, tip] = [0, 0];
   for (let i = 0; i < unit.length; i += 2) {

@@ -1,4 +1,4 @@
-import type { Verdict } from '../../../../lib/setback/setback-result';
+import type { Verdict } from '../../../../lib/verdict';
 
 /** Strokes of the marks that go with a result, 9 pixels wide around 0, 0: tick, cross, question mark. */
 export const markPaths: Readonly<Record<Verdict, string>> = {

@@ -1,6 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { CandidateSite } from '../../../../lib/siting/siting-input';
-import type { Verdict } from '../../../../lib/setback/setback-result';
+import type { CandidateSite } from '../../../../lib/siting/sizing/siting-result';
+import type { Verdict } from '../../../../lib/verdict';
 import type { AskedPlace, FoundJoint, FoundPlace } from '../../worker/places-picture';
 
 /** A candidate site. */

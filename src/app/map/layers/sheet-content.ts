@@ -1,6 +1,6 @@
 import type { FeatureCollection, LineString, MultiPolygon, Point, Polygon } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { Verdict } from '../../../../lib/setback/setback-result';
+import type { Verdict } from '../../../../lib/verdict';
 
 /** Flow paths, each running down the fall: over the ground with what drains through, or through the drain of an id. */
 export type FlowLines = FeatureCollection<LineString, { area_m2: number } | { pipe: string }>;

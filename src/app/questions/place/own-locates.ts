@@ -1,10 +1,10 @@
 import { makeFrame, type FrameSpec, type LngLat } from '../../../../lib/frame/frame';
 import { toLocal } from '../../../../lib/plan/local-plan';
 import type { Plan, Settings } from '../../../../lib/plan/schema';
-import { checkedBasins } from '../../../../lib/setback/checked-basins';
-import { digPieces } from '../../../../lib/setback/dig-pieces';
-import { clearLocates, clearState, type LocateParty } from '../../../../lib/setback/locates';
-import type { Service } from '../../../../lib/setback/marking-colours';
+import { checkedBasins } from '../../../../lib/setback/rules/checked-basins';
+import { digPieces } from '../../../../lib/setback/locate/dig-pieces';
+import { clearLocates, clearState, type LocateParty } from '../../../../lib/setback/locate/locates';
+import type { Service } from '../../../../lib/setback/locate/marking-colours';
 
 /** An answer without a line as the plan keeps it. */
 export type KeptLocate = NonNullable<Settings['locates']>[number];

@@ -1,4 +1,5 @@
-import type { SetbackResult, Verdict } from '../../../../lib/setback/setback-result';
+import type { SetbackResult } from '../../../../lib/setback/judge/setback-result';
+import type { Verdict } from '../../../../lib/verdict';
 
 /** Which rows of the table of rules are shown; `null` for all. */
 export interface RowFilter {

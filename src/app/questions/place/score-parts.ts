@@ -1,4 +1,4 @@
-import type { ScorePart } from '../../../../lib/siting/score';
+import type { ScorePart } from '../../../../lib/siting/sizing/score';
 
 /** What the parts of a site's score are called on the page. */
 export const partLabels: Readonly<Record<ScorePart, string>> = {

@@ -1,6 +1,7 @@
 import { InputError } from '../../../../../lib/errors';
 import type { Kind, Settings } from '../../../../../lib/plan/schema';
-import { parseRuleSet, type RuleInputOf, type RuleSetInput } from '../../../../../lib/setback/rule';
+import { type RuleInputOf, type RuleSetInput } from '../../../../../lib/setback/rules/rule';
+import { parseRuleSet } from '../../../../../lib/setback/rules/read-rule-set';
 import { utility as usualUtility } from '../../../../../lib/setback/sets/shared-rules';
 
 /** A rule set of the user's own as the plan keeps it. */
