@@ -19,3 +19,13 @@ export function info(code: string, text: string): Note {
 export function warning(code: string, text: string): Note {
   return { code, level: 'warning', text };
 }
+
+/** A number of cells, for people. */
+export function inMillions(cells: number): string {
+  return cells < 1e6 ? `${cells} cells` : `${round(cells / 1e6)} million cells`;
+}
+
+/** Three figures, for people. */
+export function round(value: number): string {
+  return Number(value.toPrecision(3)).toString();
+}

@@ -6,7 +6,7 @@ import { groundCellM, type Raster } from './raster';
 import type { CellWindow } from './read-blocks';
 import type { Cells } from './read-cells';
 import { interpolate, type LocalCells, placesInRaster } from './resample';
-import { inMillions, round } from './window-notes';
+import { inMillions, round } from './note';
 
 /**
  * What lies on a side of the window: the end of the data; more data that a larger window would hold; or more data where

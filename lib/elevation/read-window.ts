@@ -9,7 +9,8 @@ import type { ElevationFile } from './open-elevation';
 import { type Edges, MOST_CELLS, planWindow } from './plan-window';
 import { readCells } from './read-cells';
 import { surfaceModelNotes } from './surface-model';
-import { FOOT_M, givenUnit, VERTICAL_UNITS, type VerticalUnit } from './vertical-unit';
+import { footM } from '../units/units';
+import { givenUnit, VERTICAL_UNITS, type VerticalUnit } from './vertical-unit';
 import { type WrittenSystem, writtenSystem } from './written-system';
 import { cellNotes, FILLED_HOLE_M2, holeNotes, missingOnArea } from './window-notes';
 
@@ -194,9 +195,9 @@ export async function verticalReadings(
   request: WindowRequest,
 ): Promise<VerticalReading[]> {
   // Read as feet, the smallest unit offered, so that no height is dropped as absurd under another reading.
-  const { lowestM, highestM } = await readWindow(file, { ...request, verticalUnitM: FOOT_M });
+  const { lowestM, highestM } = await readWindow(file, { ...request, verticalUnitM: footM });
   return VERTICAL_UNITS.map(({ metres, name }) => {
-    const factor = metres / FOOT_M;
+    const factor = metres / footM;
     return {
       unitM: metres,
       unit: name,

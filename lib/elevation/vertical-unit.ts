@@ -1,3 +1,4 @@
+import { footM, surveyFootM } from '../units/units';
 import type { GeoKeys } from './coordinate-system';
 
 /** The unit of a raster's heights and how it is known. */
@@ -12,13 +13,9 @@ export interface VerticalUnit {
   readonly known: 'key' | 'assumed' | 'ask' | 'given';
 }
 
-/** Exact metres: the international foot by definition, the US survey foot as 1200/3937. */
-export const FOOT_M = 0.3048;
-export const US_SURVEY_FOOT_M = 1200 / 3937;
-
 const METRE = { metres: 1, name: 'metres' } as const;
-const FOOT = { metres: FOOT_M, name: 'feet' } as const;
-const US_FOOT = { metres: US_SURVEY_FOOT_M, name: 'US survey feet' } as const;
+const FOOT = { metres: footM, name: 'feet' } as const;
+const US_FOOT = { metres: surveyFootM, name: 'US survey feet' } as const;
 type Unit = typeof METRE | typeof FOOT | typeof US_FOOT;
 
 /** EPSG codes of units of length. */

@@ -3,7 +3,7 @@ import { areaM2, contains } from '../frame/shapes';
 import { type Area, areaPoints, isBox } from './area';
 import type { FilledHoles } from './fill-holes';
 import { cellCentre, type Grid } from './grid';
-import { info, type Note, warning } from './note';
+import { info, type Note, round, warning } from './note';
 import type { WindowPlan } from './plan-window';
 
 /** Largest hole that is filled: common practice, no source; about a parked car, a shrub or a well house. */
@@ -99,14 +99,4 @@ export function cellNotes(plan: WindowPlan): Note[] {
 
 function plural(count: number, word: string): string {
   return count === 1 ? `One ${word}` : `${count} ${word}s`;
-}
-
-/** A number of cells, for people. */
-export function inMillions(cells: number): string {
-  return cells < 1e6 ? `${cells} cells` : `${round(cells / 1e6)} million cells`;
-}
-
-/** Three figures, for people. */
-export function round(value: number): string {
-  return Number(value.toPrecision(3)).toString();
 }

@@ -5,6 +5,7 @@ import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { CountedEdits, type Edit } from './edit';
 import { openCellAt, type OpenGround } from './open-ground';
 import { pipeCapacityM3PerS, usualDiameterM, usualSlope } from './pipe-capacity';
+import { hourS } from '../units/units';
 
 /** Where a pipe lets its water out: a cell of open ground, or a way off it. */
 export type PipeOutlet = number | 'storm-sewer' | 'off-map';
@@ -150,7 +151,7 @@ function yardDrain(
   const inlet = inletNear(ground, at);
   const notes: string[] = [];
   const given = properties.capacity_m3_per_h;
-  const givenM3PerS = given === undefined ? Infinity : given / 3600;
+  const givenM3PerS = given === undefined ? Infinity : given / hourS;
   if (properties.pipe !== undefined && !pipes.has(properties.pipe)) {
     notes.push(`It names the drain pipe ${properties.pipe}, which is not in the plan.`);
   }

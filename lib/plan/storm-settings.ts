@@ -1,5 +1,6 @@
 /** What of a storm or a thaw is written in the plan. */
 import * as v from 'valibot';
+import { dayMin } from '../units/units';
 
 const depthMm = v.pipe(v.number(), v.minValue(0), v.maxValue(2000));
 const hours = v.pipe(v.number(), v.minValue(0), v.maxValue(1000));
@@ -34,7 +35,7 @@ export const depthTable = v.looseObject({
 /** A measured storm in equal steps. */
 export const measuredRain = v.looseObject({
   source: v.optional(v.string()),
-  step_min: v.pipe(v.number(), v.minValue(0.1), v.maxValue(1440)),
+  step_min: v.pipe(v.number(), v.minValue(0.1), v.maxValue(dayMin)),
   depths_mm: v.pipe(v.array(depthMm), v.minLength(1)),
 });
 

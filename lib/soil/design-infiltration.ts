@@ -3,7 +3,7 @@ import type { SoilSettings } from '../plan/soil-settings';
 import { sourceLine, type Source } from '../source';
 import { groupRatesMPerS } from '../storm/group-infiltration';
 import { tr55Groups } from '../storm/sources';
-import { inchM } from '../units/units';
+import { hourS, inchPerHMPerS } from '../units/units';
 import { factorChoices, factorOfRatio, layerCountsM, usualFactor } from './design-factor';
 import { broadRateMPerS, designRateTable, tableRateMPerS } from './design-rates';
 import { planSoil, type PlanSoil } from './plan-soil';
@@ -67,7 +67,7 @@ export function designInfiltration(
   const plainly = { ...common, factor: 1, steps: [] };
 
   if (soil?.rate_mm_per_h !== undefined) {
-    const rateMPerS = soil.rate_mm_per_h / 1000 / 3600;
+    const rateMPerS = soil.rate_mm_per_h / 1000 / hourS;
     return {
       ...plainly,
       rateMPerS,
@@ -197,7 +197,7 @@ function layerBelow(
     level === 'below' ? [{ mPerS: reduced.rateMPerS, by: name }] : [],
   );
   if (soil?.layer_below_mm_per_h !== undefined) {
-    found.push({ mPerS: soil.layer_below_mm_per_h / 1000 / 3600, by: 'the plan' });
+    found.push({ mPerS: soil.layer_below_mm_per_h / 1000 / hourS, by: 'the plan' });
   }
   if (found.length > 0) {
     return found.reduce((a, b) => ((b.mPerS ?? 0) < (a.mPerS ?? 0) ? b : a));
@@ -262,14 +262,12 @@ function testNotes(tests: readonly WorkedTest[]): string[] {
   return [...new Set(said)];
 }
 
-const inchPerH = inchM / 3600;
-
 /** Soil that takes more in the field has to be slowed. Source: `minnesotaTooFast`. */
-const tooFastMPerS = 8.3 * inchPerH;
+const tooFastMPerS = 8.3 * inchPerHMPerS;
 /** Soil should take more, or be amended. Source: `iowaRate`. */
-const comfortableMPerS = 0.5 * inchPerH;
+const comfortableMPerS = 0.5 * inchPerHMPerS;
 /** A poor location below this. Source: `marylandRate`. */
-const poorMPerS = 0.25 * inchPerH;
+const poorMPerS = 0.25 * inchPerHMPerS;
 
 /** What published limits say to a rate for design and, where there is one, to the measured rate behind it. */
 function suitability(rateMPerS: number, fieldMPerS = rateMPerS): string[] {

@@ -5,7 +5,7 @@
  */
 import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
 import type { Source } from '../source';
-import { inchM } from '../units/units';
+import { inchPerHMPerS } from '../units/units';
 import { minnesotaRates, rawls1982, wisconsinSite } from './sources';
 import { broadTexture, usdaTextures } from './texture-table';
 
@@ -78,7 +78,7 @@ export const rateTables: readonly RateTable[] = [
 export function tableRateMPerS({ inchPerH }: RateTable, texture: UsdaTexture): number {
   const found = inchPerH[texture] ?? inchPerH['silt-loam'];
   if (found === undefined) throw new Error(`Internal error: no rate for ${texture}`);
-  return (found * inchM) / 3600;
+  return found * inchPerHMPerS;
 }
 
 /** The slowest rate, metres a second, among the textures that one of the three broad soils takes in. */

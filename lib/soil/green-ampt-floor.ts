@@ -1,5 +1,6 @@
 import { assert } from '../errors';
 import { capacityMPerS, soakedUnderWaterM, type GreenAmptSoil } from './green-ampt';
+import { dayS } from '../units/units';
 
 /**
  * A floor that soaks water away, for a computation that goes forward in time. Its state is the depth soaked in
@@ -59,4 +60,4 @@ export class GreenAmptFloor {
  * Time without water after which a wetted soil counts as drained to its field capacity: two days, the shorter
  * end of the usual two to three (a sanitation handbook's glossary, seen in a secondary copy).
  */
-export const restS = 2 * 24 * 3600;
+export const restS = 2 * dayS;

@@ -1,6 +1,7 @@
 import type { SoilGroup } from '../storm/curve-numbers';
 import type { SoilSettings } from '../plan/soil-settings';
 import type { DesignInfiltration } from './design-infiltration';
+import { mmPerHOfMPerS } from '../units/units';
 
 /** How slow and how fast the soil may be, metres a second, by what the plan says of it. */
 export interface RateBounds {
@@ -13,16 +14,15 @@ export interface RateBounds {
 /** Rates published by texture are on the safe side: a soil may take so many times as much. Common practice, no source. */
 const roughBy = 4;
 
-const mmPerH = 1 / 3.6e6;
 /**
  * What soils of a hydrologic group take, metres a second: the limits of NEH 630 chapter 7, table 7-1 (seen in two copies),
  * of both its columns together.
  */
 const groupMPerS: Readonly<Record<SoilGroup, readonly [least: number, most: number]>> = {
-  A: [36 * mmPerH, Infinity],
-  B: [14.4 * mmPerH, 144 * mmPerH],
-  C: [1.44 * mmPerH, 36 * mmPerH],
-  D: [0, 3.6 * mmPerH],
+  A: [36 / mmPerHOfMPerS, Infinity],
+  B: [14.4 / mmPerHOfMPerS, 144 / mmPerHOfMPerS],
+  C: [1.44 / mmPerHOfMPerS, 36 / mmPerHOfMPerS],
+  D: [0, 3.6 / mmPerHOfMPerS],
 };
 
 /** The bounds of a rate for design. */

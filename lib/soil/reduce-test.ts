@@ -1,6 +1,7 @@
 import type { SoilSettings } from '../plan/soil-settings';
 import { area, depth, plain, rate, time, type ArithmeticStep } from './step';
 import { testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
+import { dayS } from '../units/units';
 
 /** A published way of taking off what a hole's wall took. */
 export type WallCorrection = NonNullable<SoilSettings['borehole']>;
@@ -201,7 +202,7 @@ function inADay(rateMPerS: number): ArithmeticStep {
     words: 'In a day that is',
     formula: '{rate} × 24 h',
     terms: { rate: rate(rateMPerS) },
-    result: depth(rateMPerS * 24 * 3600),
+    result: depth(rateMPerS * dayS),
   };
 }
 

@@ -1,4 +1,5 @@
 import type { FeatureOf } from '../plan/schema';
+import { dayMin } from '../units/units';
 
 export type SoilTestProperties = FeatureOf<'soil-test'>['properties'];
 
@@ -14,7 +15,7 @@ export interface TestProblem {
 /** More water than this in a hole for a rain garden asks for a second look at the unit. */
 const deepWaterM = 3;
 /** Two days: longer between readings, evaporation and rain count for more than the soil. */
-const longMinutes = 2 * 24 * 60;
+const longMinutes = 2 * dayMin;
 
 /** What is wrong, or odd, with the figures of a soil test. A test without readings has no problem: it is not done. */
 export function testProblems(test: SoilTestProperties): TestProblem[] {

@@ -1,4 +1,5 @@
 import type { SoilSettings, UsdaTexture } from '../plan/soil-settings';
+import { hourS } from '../units/units';
 
 /** What the textures are called. */
 export const textureNames: Readonly<Record<UsdaTexture, string>> = {
@@ -56,7 +57,7 @@ export function textureParameters(texture: UsdaTexture): TextureParameters {
     porosity,
     effectivePorosity,
     suctionM: suctionCm / 100,
-    conductivityMPerS: conductivityCmPerH / 100 / 3600,
+    conductivityMPerS: conductivityCmPerH / 100 / hourS,
     borrowedFrom: null,
   };
 }

@@ -1,5 +1,5 @@
-const hourS = 3600;
-const dayS = 24 * hourS;
+import { dayS, hourS } from '../units/units';
+
 /** Clocks are changed in the night before a Sunday's morning: at 1, 2 or 3, in some places at midnight. From memory. */
 const latestS = 4 * hourS;
 

@@ -1,5 +1,6 @@
 import { InputError } from '../errors';
 import type { DepthTableSettings } from '../plan/storm-settings';
+import { dayMin } from '../units/units';
 
 /** A depth read off a table. */
 export interface TableDepth {
@@ -121,8 +122,8 @@ function between(xs: readonly number[], ys: readonly number[], x: number): numbe
 /** A duration as people say it: `5 min`, `2 h`, `3 days`. */
 export function durationName(minutes: number): string {
   if (minutes < 120 && minutes !== 60) return `${trimmed(minutes)} min`;
-  if (minutes < 2 * 24 * 60) return `${trimmed(minutes / 60)} h`;
-  return `${trimmed(minutes / (24 * 60))} days`;
+  if (minutes < 2 * dayMin) return `${trimmed(minutes / 60)} h`;
+  return `${trimmed(minutes / dayMin)} days`;
 }
 
 function trimmed(value: number): string {

@@ -1,8 +1,6 @@
 import type { ThawSettings } from '../plan/storm-settings';
-import { inchM } from '../units/units';
+import { inchPerHMPerS, mmPerHOfMPerS } from '../units/units';
 import type { SoilGroup } from './curve-numbers';
-
-const inchPerH = inchM / 3600;
 
 /**
  * Least and greatest transmission rate of each soil group, metres a second; A has no upper end. These rates of 1986 are
@@ -13,13 +11,11 @@ const inchPerH = inchM / 3600;
 export const groupRatesMPerS: Readonly<
   Record<SoilGroup, { readonly least: number; readonly greatest: number | null }>
 > = {
-  A: { least: 0.3 * inchPerH, greatest: null },
-  B: { least: 0.15 * inchPerH, greatest: 0.3 * inchPerH },
-  C: { least: 0.05 * inchPerH, greatest: 0.15 * inchPerH },
-  D: { least: 0, greatest: 0.05 * inchPerH },
+  A: { least: 0.3 * inchPerHMPerS, greatest: null },
+  B: { least: 0.15 * inchPerHMPerS, greatest: 0.3 * inchPerHMPerS },
+  C: { least: 0.05 * inchPerHMPerS, greatest: 0.15 * inchPerHMPerS },
+  D: { least: 0, greatest: 0.05 * inchPerHMPerS },
 };
-
-const mmPerHPerMPerS = 1000 * 3600;
 
 /**
  * What open ground takes in while snow melts on it, millimetres an hour.
@@ -32,5 +28,5 @@ const mmPerHPerMPerS = 1000 * 3600;
 export function thawInfiltrationMmPerH(ground: ThawSettings['ground'], group: SoilGroup): number {
   if (ground === 'frozen') return 0;
   const { least, greatest } = groupRatesMPerS[group];
-  return (ground === 'wet' ? least : (least + (greatest ?? least)) / 2) * mmPerHPerMPerS;
+  return (ground === 'wet' ? least : (least + (greatest ?? least)) / 2) * mmPerHOfMPerS;
 }

@@ -1,8 +1,8 @@
 import { InputError } from '../errors';
 import { durationName } from './depth-table';
 import type { RainReadings } from './rain-readings';
+import { dayS } from '../units/units';
 
-const dayS = 86_400;
 /** A shorter stretch is a storm or a spell of weather and says nothing of a place's rain. Own choice. */
 const shortestDays = 30;
 

@@ -1,5 +1,6 @@
 import { exactSteps } from './exact-steps';
 import { totalMm, type RainSeries } from './rain-series';
+import { hourS } from '../units/units';
 
 /** The share of an event's water that has come by each moment: rises from 0 to 1, straight between equal steps. */
 export interface MassCurve {
@@ -75,5 +76,5 @@ export function steepest(
 /** The greatest mean intensity over any stretch of a given length (over 0), millimetres an hour. */
 export function peakMmPerH(series: RainSeries, windowS: number): number {
   const { share } = steepest(curveOf(series), windowS);
-  return (totalMm(series) * share * 3600) / windowS;
+  return (totalMm(series) * share * hourS) / windowS;
 }

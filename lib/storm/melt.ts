@@ -1,6 +1,7 @@
 import type { ThawSettings } from '../plan/storm-settings';
 import { exactSteps } from './exact-steps';
 import { totalMm, type RainSeries } from './rain-series';
+import { hourS } from '../units/units';
 
 /**
  * Degree-day coefficient when nothing better is known, millimetres of melt for each degree Celsius and day
@@ -83,12 +84,12 @@ export function thawSeries(thaw: ThawSettings): RainSeries {
     const { meltMm, rainMm } = days[day];
     return before[day] + meltMm * meltShare(hour) + (rainMm * hour) / hoursADay;
   });
-  return { stepS: 3600, depthsMm };
+  return { stepS: hourS, depthsMm };
 }
 
 /** What the ground cannot take in as fast as it comes, step by step. */
 export function beyondInfiltration(series: RainSeries, mmPerH: number): RainSeries {
-  const takenMm = (mmPerH * series.stepS) / 3600;
+  const takenMm = (mmPerH * series.stepS) / hourS;
   return { ...series, depthsMm: series.depthsMm.map((depth) => Math.max(0, depth - takenMm)) };
 }
 

@@ -1,6 +1,7 @@
 import { InputError } from '../errors';
 import type { Source } from '../source';
 import { durationName } from './depth-table';
+import { dayS, hourS } from '../units/units';
 
 const extremes: Omit<Source, 'section'> = {
   title: 'World Weather and Climate Extremes Archive',
@@ -17,12 +18,12 @@ const mostMeasured: readonly { durationS: number; depthMm: number; source: Sourc
     source: { ...extremes, section: 'greatest one-minute rainfall' },
   },
   {
-    durationS: 3600,
+    durationS: hourS,
     depthMm: 305,
     source: { ...extremes, section: 'greatest sixty-minute rainfall' },
   },
   {
-    durationS: 86_400,
+    durationS: dayS,
     depthMm: 1825,
     source: { ...extremes, section: 'greatest twenty-four-hour rainfall' },
   },

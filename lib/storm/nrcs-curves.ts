@@ -1,11 +1,10 @@
 import type { RainPattern } from '../plan/storm-settings';
 import type { Source } from '../source';
 import { steepest, shareAt, type MassCurve } from './mass-curve';
+import { dayS } from '../units/units';
 
 /** Patterns that are one of the four 24-hour curves. */
 export type NrcsPattern = Extract<RainPattern, `nrcs-type-${string}`>;
-
-const dayS = 24 * 3600;
 
 /** What falls in each tenth of an hour, in hundred-thousandths of the day's depth. */
 const tenths: Readonly<Record<NrcsPattern, string>> = {

@@ -3,6 +3,7 @@ import { longRecordStepS } from './long-record';
 import { refuseImpossibleRain } from './most-rain';
 import { rainReadings } from './rain-readings';
 import type { TableAnswers } from './table-question';
+import { dayS, hourS } from '../units/units';
 
 /** Events of less bring no run-off and are not counted: 0.10 in. Source: `michiganThreshold`. */
 export const leastEventMm = 2.54;
@@ -24,7 +25,6 @@ export interface RainRecord {
 }
 
 const daysAYear = 365.25;
-const dayS = 86_400;
 /** Half a step of slack for clock changes and rough times. */
 const slack = 0.5;
 
@@ -47,7 +47,7 @@ export function readRainRecord(
   const stepS = longRecordStepS(readings, name);
   const spanS = timesS[timesS.length - 1] - timesS[0] + stepS;
   const isDaily = stepS > dayS * slack;
-  const perStep = readings.isRate ? stepS / 3600 : 1;
+  const perStep = readings.isRate ? stepS / hourS : 1;
   const depthsMm = readings.depthsMm.map((depth) => depth * perStep);
   refuseImpossibleRain(depthsMm, timesS, stepS, (i) => `${name}, line ${readings.lines[i]}`);
   const events: number[] = [];
@@ -58,7 +58,7 @@ export function readRainRecord(
     known++;
     if (!(depth > 0)) return;
     const dryS = timesS[i] - lastWetS - stepS;
-    if (isDaily || dryS > dryH * 3600 - stepS * slack) events.push(0);
+    if (isDaily || dryS > dryH * hourS - stepS * slack) events.push(0);
     events[events.length - 1] += depth;
     lastWetS = timesS[i];
   });

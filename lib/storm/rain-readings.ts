@@ -10,6 +10,7 @@ import {
   type TableAnswers,
   type TableChoice,
 } from './table-question';
+import { dayS, hourS } from '../units/units';
 
 /** Readings of one rain gauge in the order of their times, none twice. */
 export interface RainReadings {
@@ -238,10 +239,10 @@ function timeColumn(
 function plainTimeS(title: string, name: string, { timeUnit }: TableAnswers): number {
   const words = title.toLowerCase().replace(/[_()[\]]/g, ' ');
   if (/\bmin(ute)?s?\b/.test(words)) return 60;
-  if (/\b(h|hrs?|hours?)\b/.test(words)) return 3600;
+  if (/\b(h|hrs?|hours?)\b/.test(words)) return hourS;
   if (/\b(s|sec|seconds?)\b/.test(words)) return 1;
-  if (/\bdays?\b/.test(words)) return 86_400;
-  if (timeUnit !== undefined) return timeUnit === 'min' ? 60 : 3600;
+  if (/\bdays?\b/.test(words)) return dayS;
+  if (timeUnit !== undefined) return timeUnit === 'min' ? 60 : hourS;
   throw new TableQuestion(
     {
       code: 'rain-time-unit',

@@ -2,6 +2,7 @@ import type { Source } from '../source';
 import type { SoilGroup } from './curve-numbers';
 import { everettCoefficients, highwayCoefficients, illinoisCoefficients } from './sources';
 import type { SurfaceClass } from './surface-class';
+import { hourS } from '../units/units';
 
 /** Share of the rain's intensity that a surface's peak has. */
 export interface RationalCoefficient {
@@ -89,5 +90,5 @@ export function rationalPeakM3PerS(
   intensityMmPerH: number,
 ): number {
   const sealed = parts.reduce((sum, { areaM2, coefficient }) => sum + areaM2 * coefficient, 0);
-  return (sealed * intensityMmPerH * 0.001) / 3600;
+  return (sealed * intensityMmPerH * 0.001) / hourS;
 }

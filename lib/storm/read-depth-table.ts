@@ -10,6 +10,7 @@ import {
   TableQuestion,
   type TableAnswers,
 } from './table-question';
+import { dayMin } from '../units/units';
 
 /** A depth-duration table as read, and what was made of it, in the user's words. */
 export interface ReadDepthTable {
@@ -132,7 +133,7 @@ function bodyOf(rows: readonly TextRow[]): readonly TextRow[] {
 const minutesIn: ReadonlyMap<string, number> = new Map([
   ...['min', 'mins', 'minute', 'minutes', 'm'].map((name) => [name, 1] as const),
   ...['h', 'hr', 'hrs', 'hour', 'hours'].map((name) => [name, 60] as const),
-  ...['d', 'day', 'days'].map((name) => [name, 1440] as const),
+  ...['d', 'day', 'days'].map((name) => [name, dayMin] as const),
 ]);
 
 /** A duration in minutes; `null` when the text is none. A bare number is one only when its unit is given. */
@@ -168,7 +169,7 @@ function bareUnit(
   const words = corner.toLowerCase();
   if (/\bmin/.test(words)) return 1;
   if (/\b(h|hr|hrs|hours?)\b/.test(words)) return 60;
-  if (/\bdays?\b/.test(words)) return 1440;
+  if (/\bdays?\b/.test(words)) return dayMin;
   if (timeUnit !== undefined) return timeUnit === 'min' ? 1 : 60;
   throw new TableQuestion(
     {

@@ -4,6 +4,7 @@ import { durationName } from './depth-table';
 import { refuseImpossibleRain } from './most-rain';
 import { rainReadings, type RainReadings } from './rain-readings';
 import { TableQuestion, type TableAnswers } from './table-question';
+import { dayMin, hourS } from '../units/units';
 
 type MeasuredRain = NonNullable<StormSettings['measured']>;
 
@@ -138,7 +139,7 @@ function fromSteps(
     // A time and its step may differ by rounding; asked-for steps take in whatever falls within them.
     const step = Math.floor((time - timesS[0] + roughlyS) / stepS);
     if (Number.isNaN(depthsMm[i])) gaps++;
-    else steps[step] += depthsMm[i] * (isRate ? stepS / 3600 : 1);
+    else steps[step] += depthsMm[i] * (isRate ? stepS / hourS : 1);
   });
   if (evenStepS(timesS) !== null && gaps > 0) {
     notes.push(
@@ -238,7 +239,7 @@ function leastStepS(timesS: ArrayLike<number>): number | null {
 
 function askedStepS({ stepMin }: TableAnswers): number | null {
   const minutes = Number(stepMin);
-  return minutes > 0 && minutes <= 1440 ? minutes * 60 : null;
+  return minutes > 0 && minutes <= dayMin ? minutes * 60 : null;
 }
 
 function askStep(name: string, readings: number): TableQuestion {

@@ -1,4 +1,5 @@
 import { TableQuestion, type TableAnswers } from './table-question';
+import { hourS } from '../units/units';
 
 const iso =
   /^(\d{4})[-/](\d\d?)[-/](\d\d?)(?:[T ]+(\d\d?):(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*(Z|[+-]\d\d:?\d\d)?)?$/i;
@@ -35,7 +36,7 @@ export function timeS(cell: string, form: TimeForm, dayFirst: boolean, numberS: 
   if (form === 'clock') {
     const [, hour, minute, second = '0'] = clock.exec(cell) ?? [];
     if (Number(minute) > 59 || Number(second) > 59) return NaN;
-    return Number(hour) * 3600 + Number(minute) * 60 + Number(second);
+    return Number(hour) * hourS + Number(minute) * 60 + Number(second);
   }
   if (form === 'slashed') {
     const [, a, b, year, hour = '0', minute = '0', second = '0', half = ''] =
@@ -68,7 +69,7 @@ function momentS(
   if (hour > 24 || minute > 59 || second > 59) return NaN;
   const [, sign, zoneH = '0', zoneMin = '0'] = /^([+-])(\d\d):?(\d\d)$/.exec(zone) ?? [];
   const offsetS = (Number(zoneH) * 60 + Number(zoneMin)) * 60 * (sign === '-' ? -1 : 1);
-  return start.getTime() / 1000 + hour * 3600 + minute * 60 + second - offsetS;
+  return start.getTime() / 1000 + hour * hourS + minute * 60 + second - offsetS;
 }
 
 /** Whether dates such as 3/4/2024 have the day first: as a date with a number over 12 shows, or as the user says. */

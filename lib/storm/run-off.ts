@@ -1,3 +1,5 @@
+import { inchMm } from '../units/units';
+
 /**
  * Depth of run-off from a depth of rain on one surface, by the curve-number equation.
  *
@@ -13,7 +15,7 @@
  *   or frozen ground; rough below 12 mm of run-off or for curve numbers below 40.
  */
 export function runOffMm(rainMm: number, curveNumber: number): number {
-  const retentionMm = 25.4 * (1000 / curveNumber - 10);
+  const retentionMm = inchMm * (1000 / curveNumber - 10);
   const excessMm = rainMm - 0.2 * retentionMm;
   if (excessMm <= 0) return 0;
   return (excessMm * excessMm) / (excessMm + retentionMm);

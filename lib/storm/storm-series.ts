@@ -1,7 +1,7 @@
 import { InputError } from '../errors';
 import type { StormSettings } from '../plan/storm-settings';
 import { formatRain } from '../units/format';
-import type { UnitSystem } from '../units/units';
+import { hourS, type UnitSystem } from '../units/units';
 import { alternatingBlocks } from './alternating-block';
 import { durationName, tableDepth } from './depth-table';
 import { eventDuration, nestedDurationH, usualDurationH } from './event-duration';
@@ -70,7 +70,7 @@ function shapeOf(storm: StormSettings, stepS: number, units: UnitSystem): Shape 
 
 function uniform({ duration_h }: StormSettings): Shape {
   return {
-    curve: evenCurve((duration_h ?? usualDurationH) * 3600),
+    curve: evenCurve((duration_h ?? usualDurationH) * hourS),
     notes:
       duration_h === undefined
         ? [
@@ -82,8 +82,8 @@ function uniform({ duration_h }: StormSettings): Shape {
 
 function nrcs(pattern: NrcsPattern, hours: number | undefined): Shape {
   const curve = nrcsCurve(pattern);
-  if (hours === undefined || hours * 3600 === curve.durationS) return { curve, notes: [] };
-  if (hours * 3600 > curve.durationS) {
+  if (hours === undefined || hours * hourS === curve.durationS) return { curve, notes: [] };
+  if (hours * hourS > curve.durationS) {
     return {
       curve,
       notes: [`The pattern is one of 24 h: the rain falls in the first 24 of the ${hours} h.`],
@@ -91,7 +91,7 @@ function nrcs(pattern: NrcsPattern, hours: number | undefined): Shape {
   }
   return {
     // A storm of no length at all still has to fall in some time.
-    curve: shorterCurve(curve, Math.max(hours * 3600, 1)),
+    curve: shorterCurve(curve, Math.max(hours * hourS, 1)),
     notes: [
       `The pattern is one of 24 h: of it the ${hours} h with most rain are taken, with the whole depth in them (common practice, no source).`,
     ],
@@ -164,7 +164,7 @@ function measured(
       `The measured storm brought ${formatRain(total, units)}; it is scaled to ${formatRain(rain_mm, units)}.`,
     );
   }
-  if (duration_h !== undefined && Math.abs(duration_h * 3600 - curve.durationS) > 60) {
+  if (duration_h !== undefined && Math.abs(duration_h * hourS - curve.durationS) > 60) {
     notes.push(
       `The measured storm lasts ${durationName(curve.durationS / 60)}; the duration of ${duration_h} h is not used.`,
     );

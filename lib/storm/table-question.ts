@@ -1,4 +1,5 @@
 import { InputError, type InputProblem } from '../errors';
+import { inchMm } from '../units/units';
 
 /** What a text table of rain may leave open, so that the user is asked. */
 export interface TableAnswers {
@@ -49,7 +50,7 @@ export function depthUnitIn(words: string): 'mm' | 'cm' | 'in' | null {
 }
 
 /** Millimetres in a unit of depth. */
-export const depthUnitMm = { mm: 1, cm: 10, in: 25.4, 'tenth-mm': 0.1 } as const;
+export const depthUnitMm = { mm: 1, cm: 10, in: inchMm, 'tenth-mm': 0.1 } as const;
 
 /** Asks for the unit of the depths. */
 export function askDepthUnit(where: string, withTenths = false): TableQuestion {

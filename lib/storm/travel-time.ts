@@ -1,4 +1,4 @@
-import { footM, inchM } from '../units/units';
+import { footM, hourS, inchM } from '../units/units';
 import { InputError } from '../errors';
 
 /** Manning's n for water a few millimetres deep over a surface. Source: TR-55, USDA SCS, 1986, table 3-1 (seen). */
@@ -47,7 +47,7 @@ export function sheetFlowS({ lengthM, slope, roughness, rain2yMm }: SheetFlow): 
   const hours =
     (0.007 * ((roughness * lengthM) / footM) ** 0.8) /
     (((rain2yMm * 0.001) / inchM) ** 0.5 * slope ** 0.4);
-  return hours * 3600;
+  return hours * hourS;
 }
 
 function notTimed(problem: string, remedy: string): InputError {

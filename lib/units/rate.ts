@@ -1,8 +1,6 @@
 import { InputError } from '../errors';
 import { parseLength } from './parse-length';
-import { inchM, type UnitSystem } from './units';
-
-const hourS = 3600;
+import { dayS, hourS, inchM, type UnitSystem } from './units';
 
 /** A rate of infiltration or rain as text, three figures: millimetres or inches an hour. */
 export function formatRate(mPerS: number, system: UnitSystem): string {
@@ -21,7 +19,7 @@ const perTimeS: ReadonlyMap<string, number> = new Map([
   ...['s', 'sec', 'second'].map((name) => [name, 1] as const),
   ...['min', 'minute', 'minutes'].map((name) => [name, 60] as const),
   ...['h', 'hr', 'hour'].map((name) => [name, hourS] as const),
-  ...['d', 'day'].map((name) => [name, 24 * hourS] as const),
+  ...['d', 'day'].map((name) => [name, dayS] as const),
 ]);
 
 /**

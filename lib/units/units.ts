@@ -22,3 +22,14 @@ export const cubicFootM3 = footM ** 3;
 export const cubicYardM3 = yardM ** 3;
 export const gallonM3 = 231 * inchM ** 3;
 export const litreM3 = 0.1 ** 3;
+
+/** Millimetres of an inch, exact; `inchM` misses it by its last binary digit. */
+export const inchMm = 25.4;
+
+export const hourS = 3600;
+export const dayS = 24 * hourS;
+export const dayMin = 24 * 60;
+
+/** Millimetres an hour that a metre a second is. */
+export const mmPerHOfMPerS = 1000 * hourS;
+export const inchPerHMPerS = inchM / hourS;

@@ -19,6 +19,7 @@ import { formatRate } from '../../lib/units/rate';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
 import { table } from './table';
+import { hourS, mmPerHOfMPerS } from '../../lib/units/units';
 
 /** Roofs of which less drains here are left out of the text; the JSON has all. */
 const leastRoofM2 = 1;
@@ -53,7 +54,7 @@ export function designText(result: DesignResult, { title, units, plan }: About):
   parts.push(
     rate_mm_per_h === null
       ? 'Soil below: unknown.'
-      : `Soil below: takes ${formatRate(rate_mm_per_h / 3.6e6, units)} for design (${fromWords[from] ?? from}).`,
+      : `Soil below: takes ${formatRate(rate_mm_per_h / mmPerHOfMPerS, units)} for design (${fromWords[from] ?? from}).`,
   );
   const remarks = [...notes, ...result.notes];
   if (remarks.length > 0) parts.push(noteLines(remarks));
@@ -158,7 +159,7 @@ function balanceText({ error_m3, inflow_m3, half_step }: DesignedStorm, units: U
     `the overflow by ${formatVolume(Math.abs(half_step.overflow_m3), units)}`,
     ...(half_step.drain_down_h === null
       ? []
-      : [`the time to empty by ${Math.round(3600 * Math.abs(half_step.drain_down_h))} s`]),
+      : [`the time to empty by ${Math.round(hourS * Math.abs(half_step.drain_down_h))} s`]),
   ];
   return `off by ${parts === 0 ? '0' : parts.toExponential(0)} of what comes in; steps of ${half_step.step_s} s instead of ${2 * half_step.step_s} s change ${changes.join(', ')}`;
 }

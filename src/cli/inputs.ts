@@ -2,7 +2,7 @@ import { basename } from 'node:path';
 import type { Area } from '../../lib/elevation/area';
 import { openElevation, type ElevationFile } from '../../lib/elevation/open-elevation';
 import { verticalReadings } from '../../lib/elevation/read-window';
-import { FOOT_M, US_SURVEY_FOOT_M } from '../../lib/elevation/vertical-unit';
+import { footM, surveyFootM } from '../../lib/units/units';
 import { InputError } from '../../lib/errors';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
@@ -102,8 +102,8 @@ export async function elevationOf(call: Call): Promise<ElevationFile | null> {
 
 const verticalUnits: ReadonlyMap<string, number> = new Map([
   ['m', 1],
-  ['ft', FOOT_M],
-  ['us-ft', US_SURVEY_FOOT_M],
+  ['ft', footM],
+  ['us-ft', surveyFootM],
   ['cm', 0.01],
   ['mm', 0.001],
 ]);

@@ -5,7 +5,7 @@ import type { Area } from '../../lib/elevation/area';
 import { cellCentre, elevationAt } from '../../lib/elevation/grid';
 import { type ElevationFile, openElevation } from '../../lib/elevation/open-elevation';
 import { type Elevation, readWindow } from '../../lib/elevation/read-window';
-import { US_SURVEY_FOOT_M } from '../../lib/elevation/vertical-unit';
+import { surveyFootM } from '../../lib/units/units';
 import { InputError } from '../../lib/errors';
 import { writeGeoTiff } from '../../lib/elevation/write-geotiff';
 import { makeFrame, type XY } from '../../lib/frame/frame';
@@ -61,7 +61,7 @@ const expected: Record<string, Expected> = {
   '19_web_mercator_3857.tif': bilinear,
   '20_state_plane_usft_metre_heights_2283.tif': { withinM: 1e-4, unitM: 1 },
   '21_compound_crs_heights_us_survey_feet_navd88.tif': {},
-  '22_heights_in_feet_nothing_says_so.tif': { unitM: US_SURVEY_FOOT_M },
+  '22_heights_in_feet_nothing_says_so.tif': { unitM: surveyFootM },
   '23_compound_crs_navd88_metres.tif': {},
   '24_rotated_transform_20deg.tif': { resampled: true, withinM: Infinity },
   '25_south_up.tif': {},

@@ -16,7 +16,7 @@ import { eventDepthMm, thawOf } from '../../storm/event-depth';
 import { stormRunOff } from '../../storm/run-off-law';
 import { waterEvent } from '../../storm/water-event';
 import { formatRain } from '../../units/format';
-import { footM } from '../../units/units';
+import { footM, hourS, mmPerHOfMPerS } from '../../units/units';
 import { basinAsBuilt, type BasinAsBuilt } from '../form/as-built';
 import { basinCatchment, type BasinCatchment } from '../filling/basin-catchment';
 import type { BasinToFill } from '../filling/basin-water';
@@ -179,7 +179,8 @@ export function designBasins(question: DesignQuestion): DesignResult {
   return {
     basins: plan.of.basin.flatMap(({ id }) => designs.get(id) ?? []),
     soil: {
-      rate_mm_per_h: infiltration.rateMPerS === null ? null : infiltration.rateMPerS * 3.6e6,
+      rate_mm_per_h:
+        infiltration.rateMPerS === null ? null : infiltration.rateMPerS * mmPerHOfMPerS,
       from: infiltration.from,
       factor: infiltration.factor,
       suction_m: floor?.soil.suctionM ?? null,
@@ -310,12 +311,13 @@ function workOut(
   const { summary } = filled;
   const judgement = judgeDrainDown(
     {
-      afterRainH: summary.drainDownS === null ? null : summary.drainDownS / 3600,
-      fromFullH: fromFullS === null ? null : fromFullS / 3600,
+      afterRainH: summary.drainDownS === null ? null : summary.drainDownS / hourS,
+      fromFullH: fromFullS === null ? null : fromFullS / hourS,
       followedH: horizonH,
       event: kind,
       rateKnown,
-      fastestH: bounds.by === 'measured' ? undefined : form.pondingDepthM / bounds.mostMPerS / 3600,
+      fastestH:
+        bounds.by === 'measured' ? undefined : form.pondingDepthM / bounds.mostMPerS / hourS,
       byMap: bounds.by === 'group',
     },
     lotfall.soil,

@@ -13,8 +13,8 @@ import type { BasinSeries } from '../filling/fill-and-drain';
 import type { LongRunYear } from '../filling/long-run';
 import { nothingWorks } from '../sizing/slow-soil';
 import { leastSlope } from '../filling/way-to-basin';
+import { hourS, mmPerHOfMPerS } from '../../units/units';
 
-const hourS = 3600;
 /** Entries of the table of storage below the sill. */
 const tenths = 10;
 
@@ -45,7 +45,7 @@ export function designedBasin(
       area_m2: each.areaM2,
       ponding_depth_m: each.pondingDepthM,
       dig_depth_m: each.digDepthM,
-      rate_mm_per_h: each.rateMPerS * 1000 * hourS,
+      rate_mm_per_h: each.rateMPerS * mmPerHOfMPerS,
       after_rain_h: each.afterRainH,
       from_full_h: each.fromFullH,
       captured_fraction: each.capturedShare,
@@ -93,7 +93,7 @@ function formOf({ built, levels }: WorkedBasin): BasinDesign['basin'] {
       storage_m3: storageM3,
       porosity: layer.porosity,
       field_capacity: layer.fieldCapacity,
-      conductivity_mm_per_h: layer.conductivityMPerS * 1000 * hourS,
+      conductivity_mm_per_h: layer.conductivityMPerS * mmPerHOfMPerS,
     })),
     zones: built.zones.map(({ zone, areaM2 }) => ({ zone, area_m2: areaM2 })),
     ponding_by_slope: {

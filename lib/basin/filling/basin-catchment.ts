@@ -8,7 +8,7 @@ import type { BasinForm } from '../../ground/basin-form';
 import type { SurfaceClass } from '../../storm/surface-class';
 import { shallowFlowMPerS, sheetFlowS, sheetRoughness } from '../../storm/travel-time';
 import type { Source } from '../../source';
-import { footM, inchM } from '../../units/units';
+import { dayMin, footM, hourS, inchM } from '../../units/units';
 import { leastSlope, wayToBasin, type FlowResistance, type WayToBasin } from './way-to-basin';
 
 /** Area of one kind of surface whose water comes to a basin, by how long it flows. */
@@ -72,7 +72,7 @@ export const travelSource: Source = {
 };
 /** Lags are kept by the minute, up to a day. */
 const lagS = 60;
-const mostMinutes = 24 * 60;
+const mostMinutes = dayMin;
 
 /**
  * Manning's n of sheet flow by cover. TR-55 (table 3-1, read) has gravel and bare soil with the smooth surfaces and lawn grass with
@@ -155,7 +155,7 @@ export function basinCatchment(
     roofs,
     groups,
     steadyM3: steadyWater(storm, way, holding),
-    steadyS: storm.durationH * 3600,
+    steadyS: storm.durationH * hourS,
     meanLengthM: groundM2 > 0 ? lengths / groundM2 : 0,
     meanTravelS: groundM2 > 0 ? times / groundM2 : 0,
     longestTravelS: longestLagS(groups),

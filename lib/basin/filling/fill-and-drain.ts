@@ -1,4 +1,5 @@
 import { BasinWater, type BasinToFill, type BasinWaterOptions } from './basin-water';
+import { hourS } from '../../units/units';
 
 /** What comes to a basin, in equal steps from the beginning of the event. */
 export interface Inflow {
@@ -150,7 +151,7 @@ function run(
     record.enter();
   }
   const rainEndS = (lastOf(rainMm) + 1) * stepS;
-  const endS = count * stepS + (options.horizonH ?? usualHorizonH) * 3600;
+  const endS = count * stepS + (options.horizonH ?? usualHorizonH) * hourS;
   const coarseness = longestS / usualStepS;
   let nextS = stepS / parts;
   let sinceS = 0;

@@ -1,5 +1,6 @@
 import { BasinWater, type BasinToFill } from './basin-water';
 import { wetM } from './fill-and-drain';
+import { dayS, hourS } from '../../units/units';
 
 /** Measured rain in equal steps over a year or many. */
 export interface RecordedRain {
@@ -62,9 +63,8 @@ export interface LongRun {
 const usualGapH = 12;
 /** Steps while water comes are no longer than this; while it only sinks, than that. */
 const wetStepS = 900;
-const drainStepS = 3600;
+const drainStepS = hourS;
 const strips = 3;
-const dayS = 24 * 3600;
 
 /**
  * Sends a long record of rain through a basin: the same water, layers and soil as in one storm, with drying between.
@@ -85,7 +85,7 @@ export function longRun(
   const water = new BasinWater(basin, { strips });
   const startedM3 = water.layersM3;
   const runOff = new StormRunOff(parts, options.heldBackM3 ?? 0);
-  const gapS = (options.gapH ?? usualGapH) * 3600;
+  const gapS = (options.gapH ?? usualGapH) * hourS;
   // 0 where every wet step is a storm of its own
   const gapSteps = Math.round(gapS / stepS - 0.1);
   const startS =
@@ -184,9 +184,9 @@ function notesOn(all: Tally, { dryMmPerDay }: LongRunOptions, stepS: number): st
       'Plants and air are taken to draw nothing from the layers between storms: on the careful side.',
     );
   }
-  if (stepS > 3600) {
+  if (stepS > hourS) {
     notes.push(
-      `Rain in steps of ${stepS / 3600} h is taken to fall evenly within them, each a storm of its own: real storms are sharper, and overflow more.`,
+      `Rain in steps of ${stepS / hourS} h is taken to fall evenly within them, each a storm of its own: real storms are sharper, and overflow more.`,
     );
   }
   if (all.missing > 0) {
@@ -277,8 +277,8 @@ class Tally {
       capturedShare: this.inflowM3 > 0 ? 1 - this.overflowM3 / this.inflowM3 : 1,
       storms: this.storms,
       overflows: this.overflows,
-      wetH: this.wetS / 3600,
-      longestWetH: this.longestWetS / 3600,
+      wetH: this.wetS / hourS,
+      longestWetH: this.longestWetS / hourS,
       peakDepthM: this.peakDepthM,
     };
   }

@@ -11,6 +11,7 @@ import { drainFromFullS } from './drain-from-full';
 import { fillAndDrain } from './fill-and-drain';
 import { layersOf } from '../form/layers';
 import { weirCoefficients } from '../form/weir';
+import { hourS } from '../../units/units';
 
 /** A basin that is no more than an outline, and what drains to it. */
 export interface OutlineToFill {
@@ -103,5 +104,5 @@ export function outlineFiller(
 }
 
 function inHours(seconds: number | null): number | null {
-  return seconds === null ? null : seconds / 3600;
+  return seconds === null ? null : seconds / hourS;
 }

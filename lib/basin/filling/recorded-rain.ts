@@ -4,8 +4,8 @@ import { refuseImpossibleRain } from '../../storm/most-rain';
 import { rainReadings } from '../../storm/rain-readings';
 import type { TableAnswers } from '../../storm/table-question';
 import type { RecordedRain } from './long-run';
+import { dayS, hourS } from '../../units/units';
 
-const dayS = 86_400;
 /** Finer steps say nothing more over a year, and many years of them are too much. */
 const finestS = 300;
 /** Two centuries of hours. */
@@ -45,7 +45,7 @@ export function recordedRain(
       remedy: `give at most ${mostSteps}`,
     });
   }
-  const perStep = readings.isRate ? stepS / 3600 : 1;
+  const perStep = readings.isRate ? stepS / hourS : 1;
   const readMm = depthsMm.map((depth) => depth * perStep);
   refuseImpossibleRain(readMm, timesS, stepS, (i) => `${name}, line ${readings.lines[i]}`);
   const steps = new Float64Array(count).fill(NaN);

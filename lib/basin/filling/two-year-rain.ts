@@ -2,6 +2,7 @@ import { InputError } from '../../errors';
 import type { Settings } from '../../plan/schema';
 import type { Source } from '../../source';
 import { tableDepth } from '../../storm/depth-table';
+import { dayMin } from '../../units/units';
 
 /** Rain of 24 h that comes once in two years, which times of sheet flow hang on. */
 export interface TwoYearRain {
@@ -35,7 +36,7 @@ export function twoYearRain({ storm }: Pick<Settings, 'storm'>): TwoYearRain {
   }
   if (storm?.depth_table === undefined) return usual;
   try {
-    const { depthMm } = tableDepth(storm.depth_table, 24 * 60, 2);
+    const { depthMm } = tableDepth(storm.depth_table, dayMin, 2);
     return { rainMm: depthMm, from: 'depth-table', source: null };
   } catch (error) {
     // the table does not reach as far

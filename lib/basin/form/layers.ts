@@ -3,7 +3,7 @@ import type {
   LayerProperties,
   UnderdrainProperties,
 } from '../../plan/basin-properties';
-import { inchM } from '../../units/units';
+import { hourS, inchM } from '../../units/units';
 import { layerMaterials } from './layer-materials';
 
 /** One layer below the floor of a basin. */
@@ -105,7 +105,7 @@ function layer(properties: LayerProperties, notes: string[]): Layer {
     thicknessM: thickness_m,
     porosity: pores,
     fieldCapacity: Math.min(holds, pores),
-    conductivityMPerS: (conductivity_mm_per_h ?? usual.conductivityMmPerH.value) / 1000 / 3600,
+    conductivityMPerS: (conductivity_mm_per_h ?? usual.conductivityMmPerH.value) / 1000 / hourS,
   };
 }
 

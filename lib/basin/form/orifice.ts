@@ -1,6 +1,7 @@
 import type { UnderdrainProperties } from '../../plan/basin-properties';
 import { usualDiameterM } from '../../ground/pipe-capacity';
 import { gravity } from './weir';
+import { hourS } from '../../units/units';
 
 /** Discharge coefficient of an orifice: 0.6 (hydraulics handbooks, from memory). */
 const dischargeCoefficient = 0.6;
@@ -24,7 +25,7 @@ export function orificeFlowM3PerS(diameterM: number, headM: number): number {
 export function underdrainFlowM3PerS(underdrain: UnderdrainProperties, waterM: number): number {
   const { diameter_m = usualDiameterM, height_m = 0, capacity_m3_per_h = Infinity } = underdrain;
   const headM = waterM - height_m - diameter_m / 2;
-  return Math.min(orificeFlowM3PerS(diameter_m, headM), capacity_m3_per_h / 3600);
+  return Math.min(orificeFlowM3PerS(diameter_m, headM), capacity_m3_per_h / hourS);
 }
 
 /**

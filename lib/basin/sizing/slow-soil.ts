@@ -1,6 +1,6 @@
 import { formatArea, formatLength, formatVolume } from '../../units/format';
 import { formatRate } from '../../units/rate';
-import { inchM, type UnitSystem } from '../../units/units';
+import { hourS, inchM, type UnitSystem } from '../../units/units';
 import { usualDiameterM } from '../../ground/pipe-capacity';
 import { drainFromFullS } from '../filling/drain-from-full';
 import { areaForShare, basinAt, leastOf, sizeBounds, tryBowl, type SizingTask } from './sizing';
@@ -35,7 +35,7 @@ export interface SlowSoilAim {
 /** Handbooks' excavations end here: 24 in of soil mix (Western Washington, 2013, p. 40, seen). */
 const deepestLayersM = 24 * inchM;
 /** Fastest soil looked at: sand as Rawls has it, 11.78 cm/h. */
-const fastestMPerS = 0.1178 / 3600;
+const fastestMPerS = 0.1178 / hourS;
 
 /**
  * What would make a basin drain in time on its soil, each computed with the basin's own storm: less depth on more area; more of
@@ -68,8 +68,8 @@ function outcome(task: SizingTask): Outcome {
     pondingDepthM: task.bowl.pondingDepthM,
     digDepthM: task.layers.reduce((sum, { thicknessM }) => sum + thicknessM, 0),
     rateMPerS: task.subsoil?.conductivityMPerS ?? 0,
-    afterRainH: summary.drainDownS === null ? null : summary.drainDownS / 3600,
-    fromFullH: fromFullS === null ? null : fromFullS / 3600,
+    afterRainH: summary.drainDownS === null ? null : summary.drainDownS / hourS,
+    fromFullH: fromFullS === null ? null : fromFullS / hourS,
     capturedShare: summary.capturedShare,
     underdrainM3: summary.underdrainM3,
   };
@@ -125,7 +125,7 @@ function shallowerAndWider(task: SizingTask, aim: SlowSoilAim): SlowSoilRemedy {
 
 function hoursFromFull(task: SizingTask): number | null {
   const fromFullS = drainFromFullS(basinAt(task), { strips: 5 });
-  return fromFullS === null ? null : fromFullS / 3600;
+  return fromFullS === null ? null : fromFullS / hourS;
 }
 
 /** The layer made thicker: the thickest of soil, or a new one where there is none. */
@@ -150,7 +150,7 @@ function deeperLayers(
   });
   const holds = (digM: number): boolean => {
     const { drainDownS, capturedShare } = tryBowl(at(digM));
-    return drainDownS !== null && drainDownS <= limitH * 3600 && capturedShare >= wantedShare;
+    return drainDownS !== null && drainDownS <= limitH * hourS && capturedShare >= wantedShare;
   };
   const digM = leastOf(holds, nowM, mostM);
   const found = outcome(at(digM ?? mostM));
@@ -203,7 +203,9 @@ function fasterSoil(task: SizingTask, { limitH, units }: SlowSoilAim): SlowSoilR
   const drains = (rateMPerS: number): boolean => {
     const tried = at(rateMPerS);
     const { drainDownS } = tryBowl(tried);
-    return drainDownS !== null && drainDownS <= limitH * 3600 && isIn(hoursFromFull(tried), limitH);
+    return (
+      drainDownS !== null && drainDownS <= limitH * hourS && isIn(hoursFromFull(tried), limitH)
+    );
   };
   const rateMPerS = leastOf(drains, 1e-9, fastestMPerS);
   const found = outcome(at(rateMPerS ?? fastestMPerS));

@@ -37,6 +37,7 @@ import { standingOnLot } from './standing-on-lot';
 import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from '../steps';
 import type { StormOnGround } from '../storm/storm-on-ground';
+import { hourS } from '../../units/units';
 
 /** What a drainage result says beside what ground and storm are. */
 export interface DrainAbout {
@@ -203,7 +204,7 @@ function drainRows(
     {
       id,
       to: typeof outlet === 'number' ? lngLatOf(grid, plan, outlet) : outlet,
-      capacity_m3_per_h: capacityM3PerS * 3600,
+      capacity_m3_per_h: capacityM3PerS * hourS,
       carried_m3: carriedM3,
       blocked,
     },

@@ -1,6 +1,5 @@
 import { formatVolume } from '../../units/format';
 import type { UnitSystem } from '../../units/units';
-import type { StandingRow } from './drainage-result';
 import type { ShapedGround } from '../storm/shaped-ground';
 
 /** What stands on the own lot when the event is over, but for what stands in basins. */
@@ -14,11 +13,16 @@ export interface StandingOnLot {
   readonly in_puddles_m3: number;
 }
 
+/** Of the water in a low spot what stands on the own lot. */
+interface OnLot {
+  readonly on_lot_m3: number;
+}
+
 /** A low spot with less of its water on the lot is not counted among those of the lot. Our choice, no source. */
 const leastOnLotM3 = 0.01;
 
 /** Whether a low spot counts among those that hold water on the own lot: some of its water stands there, wherever its deepest point is. */
-export function isOnLot({ on_lot_m3 }: Pick<StandingRow, 'on_lot_m3'>): boolean {
+export function isOnLot({ on_lot_m3 }: OnLot): boolean {
   return on_lot_m3 >= leastOnLotM3;
 }
 
@@ -28,10 +32,7 @@ export function isOnLot({ on_lot_m3 }: Pick<StandingRow, 'on_lot_m3'>): boolean 
  * @param volumeM3 - `standing_m3` of the lot's ledger, or `standsOnLotM3` of the same depths.
  * @param rows - of the same storm.
  */
-export function standingOnLot(
-  volumeM3: number,
-  rows: readonly Pick<StandingRow, 'on_lot_m3'>[],
-): StandingOnLot {
+export function standingOnLot(volumeM3: number, rows: readonly OnLot[]): StandingOnLot {
   const listed = rows.filter(isOnLot);
   const inLowSpotsM3 = Math.min(
     volumeM3,

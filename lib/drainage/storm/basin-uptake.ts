@@ -2,6 +2,7 @@ import type { BasinForm } from '../../ground/basin-form';
 import type { Conduit } from '../../ground/conduits';
 import type { ShapedGround } from './shaped-ground';
 import type { Terrain } from '../terrain/terrain';
+import { hourS } from '../../units/units';
 
 /**
  * The same ground with basins that take water in while it rains: each gets a conduit from its floor into the soil, large
@@ -23,7 +24,7 @@ export function withUptake(
     const volumeM3 = uptakeM3.get(basin.id) ?? 0;
     const inlet = deepestPit(terrain, basin);
     if (!(volumeM3 > 0) || inlet === -1) return [];
-    const capacityM3PerS = volumeM3 / (durationH * 3600);
+    const capacityM3PerS = volumeM3 / (durationH * hourS);
     return [{ id: basin.id, inlet, outlet: 'soil', capacityM3PerS, blocked: false, pipe: null }];
   });
   if (uptakes.length === 0) return shape;

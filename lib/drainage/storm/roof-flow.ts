@@ -1,5 +1,6 @@
 import type { Pipe } from '../../ground/conduits';
 import type { RoofOutlet } from './roof-water';
+import { hourS } from '../../units/units';
 
 /** Where one roof outlet's water of a storm goes. The parts add up to `volumeM3`. */
 export interface RoofFlow {
@@ -41,7 +42,7 @@ export function roofFlows(
     let overM3 = 0;
     if (pipe !== undefined) {
       const used = pipeUseM3.get(pipe.id) ?? 0;
-      const room = Math.max(0, pipe.capacityM3PerS * 3600 * durationH - used);
+      const room = Math.max(0, pipe.capacityM3PerS * hourS * durationH - used);
       overM3 = Math.max(0, carriedM3 - room);
       carriedM3 -= overM3;
       pipeUseM3.set(pipe.id, used + carriedM3);

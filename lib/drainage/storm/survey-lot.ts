@@ -4,7 +4,7 @@ import { warning, type Note } from '../../elevation/note';
 import type { ElevationFile } from '../../elevation/open-elevation';
 import type { Edge } from '../../elevation/plan-window';
 import { readWindow, type Elevation } from '../../elevation/read-window';
-import { inMillions } from '../../elevation/window-notes';
+import { inMillions } from '../../elevation/note';
 import { makeFrame } from '../../frame/frame';
 import { toLocal, type LocalPlan } from '../../plan/local-plan';
 import type { Plan } from '../../plan/schema';

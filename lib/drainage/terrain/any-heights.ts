@@ -1,5 +1,6 @@
-import type { Terrain } from './terrain';
+import type { LowSpotTree } from './low-spot-tree';
 import { lowSpotVolumes } from './volumes';
+import type { Workspace } from './workspace';
 
 /** Relief in the units of the kernels: large, so that Float32 tells heights apart to a 16-millionth of it. */
 const reliefBits = 30;
@@ -27,8 +28,17 @@ export function rescaled(z: Float32Array): Float32Array | null {
   return z.map((height) => (Number.isFinite(height) ? (height - lowest) * factor + least : NaN));
 }
 
+/** What of a terrain is in heights. */
+interface Heights {
+  readonly tree: LowSpotTree;
+  readonly fillLevel: Float32Array;
+  readonly filled: Float32Array;
+  readonly catchment: Int32Array;
+  readonly workspace: Workspace;
+}
+
 /** A terrain built on rescaled heights, in heights as they were given. Its arrays are changed in place. */
-export function inGivenHeights(built: Terrain, z: Float32Array): Terrain {
+export function inGivenHeights<T extends Heights>(built: T, z: Float32Array): T {
   const { tree, fillLevel, filled, catchment, workspace } = built;
   const { pits, nodes, root, spill, spillFrom, spillTo } = tree;
   // The height of a pass is that of the higher of its two cells: copied, never computed.

@@ -8,6 +8,7 @@ import type { RuleOf } from '../rules/rule';
 import type { SetbackResult } from './setback-result';
 import type { Verdict } from '../../verdict';
 import { soilRate } from './soil-rate';
+import { hourS } from '../../units/units';
 
 /** Whether ponded water goes in time: the local limit of the plan's settings counts before the rule's own. */
 export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
@@ -67,7 +68,7 @@ export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): Set
 
 /** Hours that a soil needs for the ponded depth, layers not counted; `undefined` when the depth is not known. */
 function depthOver({ basin }: BasinSite, rateMPerS: number): number | undefined {
-  return basin.pondingDepthM === undefined ? undefined : basin.pondingDepthM / rateMPerS / 3600;
+  return basin.pondingDepthM === undefined ? undefined : basin.pondingDepthM / rateMPerS / hourS;
 }
 
 /** What the overflow's way comes to first, of the features that it must not reach. */

@@ -1,6 +1,7 @@
 import { designInfiltration } from '../../soil/design-infiltration';
 import { rateBounds, type RateBounds } from '../../soil/rate-bounds';
 import type { SetbackInput } from './setback-input';
+import { mmPerHOfMPerS } from '../../units/units';
 
 type SoilAsked = Pick<SetbackInput, 'plan' | 'soil'>;
 
@@ -17,7 +18,7 @@ export function soilRate({ plan, soil }: SoilAsked): RateBounds {
  */
 export function isSlow(input: SoilAsked, limitMmPerH: number | undefined): boolean | undefined {
   if (limitMmPerH === undefined) return true;
-  const limitMPerS = limitMmPerH / 3.6e6;
+  const limitMPerS = limitMmPerH / mmPerHOfMPerS;
   const { leastMPerS, mostMPerS } = soilRate(input);
   if (mostMPerS < limitMPerS) return true;
   return leastMPerS >= limitMPerS ? false : undefined;

@@ -1,7 +1,6 @@
-import type { RuleSetInput } from '../rules/rule';
-import { notOverBuilt, notOverEasement, notOverWater, utility } from './shared-rules';
+import { localGoverns, type RuleSetInput } from '../rules/rule';
+import { everywhere, foundation, lotLine, metres, waterTable } from './shared-rules';
 import { buckinghamshire } from './sources';
-import { localGoverns } from '../rules/rule';
 
 export const englandSet: RuleSetInput = {
   id: 'england',
@@ -10,37 +9,29 @@ export const englandSet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      test: 'distance',
-      id: 'foundation',
-      letter: 'F',
-      title: 'Building foundation',
-      from: [{ kind: 'building' }],
-      distance: { by: 'constant', m: 5 },
+      ...foundation,
+      distance: metres(5),
       published: '5 m',
-      binding: 'must',
       source: buckinghamshire,
       note: 'A UK design guide (p. 46, seen) holds that the 5 m were meant for point soakaways in susceptible soil, and are a sign of risk for spread features; erodible sand, soft chalk and gypsum want 10 m (a home-warranty page, seen).',
     },
     {
-      test: 'distance',
+      ...foundation,
       id: 'retaining-wall',
       letter: 'FW',
       title: 'Retaining structure',
       from: [{ kind: 'wall' }],
-      distance: { by: 'constant', m: 5 },
+      distance: metres(5),
       published: '5 m from a retaining structure',
       binding: 'should',
       source: buckinghamshire,
       note: 'The plan does not say which walls retain; every wall is taken.',
     },
     {
-      test: 'inside-lot',
-      id: 'lot-line',
-      letter: 'L',
+      ...lotLine,
       title: 'Site boundary and highway',
       m: 5,
       published: '5 m from highway or site boundary',
-      binding: 'must',
       source: buckinghamshire,
       note: 'A weak source has 2.5 m to a garden’s boundary.',
     },
@@ -50,15 +41,13 @@ export const englandSet: RuleSetInput = {
       letter: 'B',
       title: 'Another soakaway',
       from: [{ kind: 'basin' }],
-      distance: { by: 'constant', m: 10 },
+      distance: metres(10),
       published: '10 m between soakaways',
       binding: 'must',
       source: buckinghamshire,
     },
     {
-      test: 'separation-below',
-      id: 'water-table',
-      letter: 'R',
+      ...waterTable,
       title: 'Groundwater below the base',
       to: ['water-table'],
       at_least_m: 1,
@@ -76,9 +65,6 @@ export const englandSet: RuleSetInput = {
       binding: 'must',
       source: buckinghamshire,
     },
-    utility,
-    notOverEasement,
-    notOverWater,
-    notOverBuilt,
+    ...everywhere,
   ],
 };

@@ -1,13 +1,14 @@
-import type { RuleSetInput } from '../rules/rule';
+import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
-  utility,
-  notOverEasement,
-  notOverWater,
-  notOverBuilt,
+  everywhere,
+  foundation,
+  lotLine,
+  metres,
   overflowOntoNobody,
+  slope,
+  tree,
 } from './shared-rules';
 import { mississauga } from './sources';
-import { localGoverns } from '../rules/rule';
 
 export const mississaugaSet: RuleSetInput = {
   id: 'mississauga',
@@ -16,33 +17,18 @@ export const mississaugaSet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      test: 'distance',
-      id: 'foundation',
-      letter: 'F',
+      ...foundation,
       title: 'Buildings and foundations',
-      from: [{ kind: 'building' }],
-      distance: { by: 'constant', m: 3 },
+      distance: metres(3),
       published: '3 m',
-      binding: 'must',
       source: mississauga,
     },
+    { ...tree, title: 'Trees', distance: metres(3), published: '3 m', source: mississauga },
     {
-      test: 'distance',
-      id: 'tree',
-      letter: 'T',
-      title: 'Trees',
-      from: [{ kind: 'tree' }],
-      distance: { by: 'constant', m: 3 },
-      published: '3 m',
-      binding: 'must',
-      source: mississauga,
-    },
-    {
-      test: 'distance',
+      ...tree,
       id: 'canopy',
       letter: 'TC',
       title: 'Not under mature trees',
-      from: [{ kind: 'tree' }],
       distance: { by: 'canopy' },
       published: 'not under mature trees',
       binding: 'should',
@@ -50,13 +36,10 @@ export const mississaugaSet: RuleSetInput = {
       note: 'The plan does not say which trees are mature; every canopy is taken.',
     },
     {
-      test: 'inside-lot',
-      id: 'lot-line',
-      letter: 'L',
+      ...lotLine,
       title: 'Lot line to neighbours',
       m: 1.25,
       published: '1.25 m',
-      binding: 'must',
       source: mississauga,
     },
     {
@@ -69,9 +52,7 @@ export const mississaugaSet: RuleSetInput = {
       note: 'Overflow that reaches the street is taken to reach the storm system.',
     },
     {
-      test: 'slope',
-      id: 'slope',
-      letter: 'G',
+      ...slope,
       title: 'Not on a steep slope',
       at_most: 0.12,
       published: 'not on steep slopes',
@@ -79,9 +60,6 @@ export const mississaugaSet: RuleSetInput = {
       source: mississauga,
       note: 'The source names no figure: the 12 % of the Rhode Island guide is taken.',
     },
-    utility,
-    notOverEasement,
-    notOverWater,
-    notOverBuilt,
+    ...everywhere,
   ],
 };

@@ -1,8 +1,15 @@
-import type { RuleSetInput } from '../rules/rule';
-import { utility, notOverEasement, notOverWater, notOverBuilt, drainDown } from './shared-rules';
+import { localGoverns, type RuleSetInput } from '../rules/rule';
+import {
+  drainDown,
+  everywhere,
+  foundation,
+  insideLot,
+  metres,
+  septic,
+  tree,
+  waterTable,
+} from './shared-rules';
 import { newJersey } from './sources';
-import { localGoverns } from '../rules/rule';
-import { practice } from '../../source';
 
 export const newJerseySet: RuleSetInput = {
   id: 'new-jersey',
@@ -11,67 +18,34 @@ export const newJerseySet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      test: 'distance',
+      ...foundation,
       id: 'basement',
       letter: 'FB',
       title: 'Building with a basement',
       from: [{ kind: 'building', where: { foundation: ['basement'] } }],
-      distance: { by: 'constant', m: 3.048 },
+      distance: metres(3.048),
       published: '10 ft with a basement',
-      binding: 'must',
       source: newJersey,
     },
     {
-      test: 'distance',
-      id: 'foundation',
-      letter: 'F',
+      ...foundation,
       title: 'Building without a basement',
-      from: [{ kind: 'building' }],
-      distance: { by: 'constant', m: 0.6096 },
+      distance: metres(0.6096),
       published: '2 ft without a basement',
-      binding: 'must',
       source: newJersey,
     },
+    { ...septic, distance: metres(7.62), published: '25 ft', source: newJersey },
     {
-      test: 'distance',
-      id: 'septic',
-      letter: 'S',
-      title: 'Septic system',
-      from: [{ kind: 'septic-tank' }, { kind: 'septic-field' }],
-      distance: { by: 'constant', m: 7.62 },
-      published: '25 ft',
-      binding: 'must',
-      source: newJersey,
-    },
-    {
-      test: 'distance',
-      id: 'tree',
-      letter: 'T',
+      ...tree,
       title: 'Tree dripline',
-      from: [{ kind: 'tree' }],
       distance: { by: 'canopy' },
       published: 'outside the dripline',
-      binding: 'must',
       source: newJersey,
     },
+    insideLot,
+    ...everywhere,
     {
-      test: 'inside-lot',
-      id: 'lot-line',
-      letter: 'L',
-      title: 'Inside the lot',
-      m: 0,
-      published: 'no distance published',
-      binding: 'must',
-      source: practice,
-    },
-    utility,
-    notOverEasement,
-    notOverWater,
-    notOverBuilt,
-    {
-      test: 'separation-below',
-      id: 'water-table',
-      letter: 'R',
+      ...waterTable,
       title: 'Seasonal high water',
       to: ['water-table'],
       at_least_m: 0.6096,
@@ -90,10 +64,6 @@ export const newJerseySet: RuleSetInput = {
       source: newJersey,
       note: 'The source names no depth: 3 cm is about what the elevation can tell.',
     },
-    {
-      ...drainDown,
-      published: '24-48 h',
-      source: newJersey,
-    },
+    { ...drainDown, published: '24-48 h', source: newJersey },
   ],
 };

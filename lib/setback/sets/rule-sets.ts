@@ -2,26 +2,11 @@ import { InputError } from '../../errors';
 import type { Settings } from '../../plan/schema';
 import { type RuleSet, type RuleSetInput } from '../rules/rule';
 import { parseRuleSet } from '../rules/read-rule-set';
-import { commonSetbacks } from './common-setbacks';
-import { englandSet } from './england-set';
-import { lakeheadSet } from './lakehead-set';
-import { minnesotaSet } from './minnesota-set';
-import { mississaugaSet } from './mississauga-set';
-import { newJerseySet } from './new-jersey-set';
+import { publishedSets } from './published-sets';
 import { strictestSet } from './strictest-set';
-import { westernWashingtonSet } from './western-washington-set';
 
 /** The documents of the rule sets that come with the program, the default first: patterns for sets of one's own. */
-export const ruleSetDocuments: readonly RuleSetInput[] = [
-  commonSetbacks,
-  minnesotaSet,
-  westernWashingtonSet,
-  newJerseySet,
-  mississaugaSet,
-  lakeheadSet,
-  englandSet,
-  strictestSet,
-];
+export const ruleSetDocuments: readonly RuleSetInput[] = [...publishedSets, strictestSet];
 
 /** The rule sets that come with the program, the default first. */
 export const ruleSets: readonly RuleSet[] = ruleSetDocuments.map((set) =>

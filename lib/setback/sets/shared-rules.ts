@@ -1,4 +1,5 @@
-import type { RuleInputOf } from '../rules/rule';
+import { practice } from '../../source';
+import type { RuleInputOf, RuleSetInput } from '../rules/rule';
 import {
   markingGuide,
   minnesota,
@@ -7,7 +8,77 @@ import {
   northCarolina,
   washington,
 } from './sources';
-import { practice } from '../../source';
+
+/** A rule that must be met, but for what differs from source to source. */
+type Asked<T extends 'distance' | 'inside-lot' | 'slope' | 'steep-ground'> = Omit<
+  RuleInputOf<T>,
+  'published' | 'source' | 'distance' | 'm' | 'steeper_than'
+>;
+
+/** The same distance from every feature. */
+export const metres = (m: number) => ({ by: 'constant', m }) as const;
+
+export const foundation: Asked<'distance'> = {
+  test: 'distance',
+  id: 'foundation',
+  letter: 'F',
+  title: 'Building foundation',
+  from: [{ kind: 'building' }],
+  binding: 'must',
+};
+export const septic: Asked<'distance'> = {
+  test: 'distance',
+  id: 'septic',
+  letter: 'S',
+  title: 'Septic system',
+  from: [{ kind: 'septic-tank' }, { kind: 'septic-field' }],
+  binding: 'must',
+};
+export const well: Asked<'distance'> = {
+  test: 'distance',
+  id: 'well',
+  letter: 'W',
+  title: 'Well',
+  from: [{ kind: 'well' }],
+  binding: 'must',
+};
+export const tree: Asked<'distance'> = {
+  test: 'distance',
+  id: 'tree',
+  letter: 'T',
+  title: 'Tree roots and canopy',
+  from: [{ kind: 'tree' }],
+  binding: 'must',
+};
+export const lotLine: Asked<'inside-lot'> = {
+  test: 'inside-lot',
+  id: 'lot-line',
+  letter: 'L',
+  title: 'Lot line',
+  binding: 'must',
+};
+/** Where the source gives no distance from the lot line. */
+export const insideLot: RuleInputOf<'inside-lot'> = {
+  ...lotLine,
+  title: 'Inside the lot',
+  m: 0,
+  published: 'no distance published',
+  source: practice,
+};
+export const slope: Asked<'slope'> = {
+  test: 'slope',
+  id: 'slope',
+  letter: 'G',
+  title: 'Ground slope at the basin',
+  binding: 'must',
+};
+export const steepGround: Asked<'steep-ground'> = {
+  test: 'steep-ground',
+  id: 'steep-ground',
+  letter: 'GS',
+  title: 'Steep slopes nearby',
+  binding: 'should',
+};
 
 /** Lines in the ground: the same in every set, since no rain garden handbook gives a distance of its own. */
 export const utility: RuleInputOf<'utility'> = {
@@ -22,34 +93,35 @@ export const utility: RuleInputOf<'utility'> = {
   note: 'Zones of 24 in are law in places. Dig by hand inside the zone in any case.',
 };
 
-export const notOverEasement: RuleInputOf<'distance'> = {
+/** What no basin may lie over, published by nobody. */
+const notOver = {
   test: 'distance',
+  distance: { by: 'not-over' },
+  published: 'not over it',
+  binding: 'must',
+  source: practice,
+} as const;
+
+const notOverEasement: RuleInputOf<'distance'> = {
+  ...notOver,
   id: 'easement',
   letter: 'E',
   title: 'Not over an easement',
   from: [{ kind: 'easement' }],
-  distance: { by: 'not-over' },
-  published: 'not over it',
-  binding: 'must',
-  source: practice,
   note: 'The holder of the easement may allow it in writing.',
 };
 
-export const notOverWater: RuleInputOf<'distance'> = {
-  test: 'distance',
+const notOverWater: RuleInputOf<'distance'> = {
+  ...notOver,
   id: 'wetland',
   letter: 'V',
   title: 'Not over a wetland or watercourse',
   from: [{ kind: 'wetland' }, { kind: 'watercourse' }],
-  distance: { by: 'not-over' },
-  published: 'not over it',
-  binding: 'must',
-  source: practice,
   note: 'Buffers along wetlands and shores are set locally and are often wide.',
 };
 
-export const notOverBuilt: RuleInputOf<'distance'> = {
-  test: 'distance',
+const notOverBuilt: RuleInputOf<'distance'> = {
+  ...notOver,
   id: 'built-over',
   letter: 'P',
   title: 'Not over paving, decks, roofs, walls or kerbs',
@@ -59,11 +131,15 @@ export const notOverBuilt: RuleInputOf<'distance'> = {
     { kind: 'wall' },
     { kind: 'kerb' },
   ],
-  distance: { by: 'not-over' },
-  published: 'not over it',
-  binding: 'must',
-  source: practice,
 };
+
+/** What every set asks. */
+export const everywhere: RuleSetInput['rules'] = [
+  utility,
+  notOverEasement,
+  notOverWater,
+  notOverBuilt,
+];
 
 export const waterTable: RuleInputOf<'separation-below'> = {
   test: 'separation-below',

@@ -84,3 +84,9 @@ export const lakehead: Source = {
   year: null,
   mark: 'seen',
 };
+export const geauga: Source = {
+  title: 'Rain garden slides',
+  publisher: 'Geauga Soil and Water Conservation District, Ohio',
+  year: null,
+  mark: 'seen',
+};

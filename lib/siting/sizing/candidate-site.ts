@@ -4,6 +4,7 @@ import { scoreOf, scoreParts, type ScoreWeights } from './score';
 import type { Sized } from './searched-lot';
 import type { SitingInput } from './siting-input';
 import type { CandidateSite } from './siting-result';
+import { hourS } from '../../units/units';
 
 /** What of the storm a sized place captures, as the answer names it. */
 type Capture = Pick<
@@ -86,7 +87,7 @@ function capture(
     inflow_m3: inflowM3,
     captured_m3: scored.capturedM3,
     captured_fraction: inflowM3 > 0 ? scored.capturedM3 / inflowM3 : 0,
-    drain_down_h: isKnown ? classDepthM[depth] / infiltrationMPerS / 3600 : null,
+    drain_down_h: isKnown ? classDepthM[depth] / infiltrationMPerS / hourS : null,
     simulated: null,
     unknown:
       typeof simulate === 'object'
