@@ -108,7 +108,7 @@ export { sensitivity } from './drainage/certainty/sensitivity';
 export { errorsOf } from './drainage/height-error/error-defaults';
 
 // Basins
-export { designBasins } from './basin/design/design-basin';
+export { designBasins } from './basin/design/design-basins';
 export { isDesigned } from './basin/design/design-result';
 export type { BasinDesign, BasinNotDug, DesignResult } from './basin/design/design-result';
 export { basinAsBuilt } from './basin/form/as-built';

@@ -68,19 +68,10 @@ export function designInfiltration(
 
   if (soil?.rate_mm_per_h !== undefined) {
     const rateMPerS = soil.rate_mm_per_h / 1000 / hourS;
-    return {
-      ...plainly,
-      rateMPerS,
-      from: 'typed',
-      notes: [
-        ...left,
-        ...(measured !== null && measured.result.value < rateMPerS
-          ? ['The rate typed in is faster than what the tests measured.']
-          : []),
-        ...suitability(rateMPerS),
-      ],
-      source: null,
-    };
+    const isFaster = measured !== null && measured.result.value < rateMPerS;
+    const faster = isFaster ? ['The rate typed in is faster than what the tests measured.'] : [];
+    const notes = [...left, ...faster, ...suitability(rateMPerS)];
+    return { ...plainly, rateMPerS, from: 'typed', notes, source: null };
   }
   if (measured !== null) {
     const below = layerBelow(soil, tests, atBottom.length > 0 ? usable : []);
@@ -91,20 +82,7 @@ export function designInfiltration(
       rateMPerS,
       from: 'tests',
       factor: chosen.factor,
-      steps: [
-        measured,
-        ...chosen.steps,
-        ...(rateMPerS === 0
-          ? []
-          : [
-              {
-                words: 'Divided by the factor for design',
-                formula: '{measured} ÷ {factor}',
-                terms: { measured: measured.result, factor: plain(chosen.factor) },
-                result: rate(rateMPerS),
-              },
-            ]),
-      ],
+      steps: [measured, ...chosen.steps, ...dividedBy(chosen.factor, measured, rateMPerS)],
       notes: [
         ...left,
         ...testNotes(usable),
@@ -114,49 +92,51 @@ export function designInfiltration(
       source: chosen.source,
     };
   }
-  const byTexture = (rateMPerS: number, of: string): DesignInfiltration => ({
-    ...plainly,
-    rateMPerS,
-    from: 'texture',
-    notes: [
-      ...left,
-      `A table’s rate for ${of}, for soil that is not compacted: where machines have driven, take the next slower texture. A test in the ground is better.`,
-      ...suitability(rateMPerS),
-    ],
-    source: designRateTable.source,
-  });
-  if (kind.texture !== null) {
-    return byTexture(
-      tableRateMPerS(designRateTable, kind.texture),
-      kind.texture === 'silt' ? 'silt loam (silt has none of its own)' : textureNames[kind.texture],
-    );
+  const { notes, ...told } = untested(soil, kind);
+  return { ...plainly, ...told, notes: [...left, ...notes] };
+}
+
+/** The last step from what tests measured to the rate for design; none where that is 0. */
+function dividedBy(factor: number, measured: ArithmeticStep, rateMPerS: number): ArithmeticStep[] {
+  if (rateMPerS === 0) return [];
+  return [
+    {
+      words: 'Divided by the factor for design',
+      formula: '{measured} ÷ {factor}',
+      terms: { measured: measured.result, factor: plain(factor) },
+      result: rate(rateMPerS),
+    },
+  ];
+}
+
+type Untested = Pick<DesignInfiltration, 'rateMPerS' | 'from' | 'notes' | 'source'>;
+
+function byTexture(rateMPerS: number, of: string): Untested {
+  const note = `A table’s rate for ${of}, for soil that is not compacted: where machines have driven, take the next slower texture. A test in the ground is better.`;
+  const notes = [note, ...suitability(rateMPerS)];
+  return { rateMPerS, from: 'texture', notes, source: designRateTable.source };
+}
+
+/** The rate by a table, for soil of which there is no test; by its texture, else by its group. */
+function untested(soil: SoilSettings | undefined, { texture }: PlanSoil): Untested {
+  if (texture !== null) {
+    const of = texture === 'silt' ? 'silt loam (silt has none of its own)' : textureNames[texture];
+    return byTexture(tableRateMPerS(designRateTable, texture), of);
   }
   if (soil?.texture !== undefined) {
     return byTexture(broadRateMPerS(soil.texture), `the slowest ${soil.texture} soil`);
   }
   if (soil?.group !== undefined) {
     const rateMPerS = groupRatesMPerS[soil.group].least;
-    return {
-      ...plainly,
-      rateMPerS,
-      from: 'group',
-      notes: [
-        ...left,
-        soil.group === 'D'
-          ? 'Group D has no lower limit: no infiltration is counted on until a test shows some.'
-          : `The lower limit of group ${soil.group}: a soil map is no test of your lot.`,
-        ...suitability(rateMPerS),
-      ],
-      source: tr55Groups,
-    };
+    const note =
+      soil.group === 'D'
+        ? 'Group D has no lower limit: no infiltration is counted on until a test shows some.'
+        : `The lower limit of group ${soil.group}: a soil map is no test of your lot.`;
+    const notes = [note, ...suitability(rateMPerS)];
+    return { rateMPerS, from: 'group', notes, source: tr55Groups };
   }
-  return {
-    ...plainly,
-    rateMPerS: null,
-    from: 'none',
-    notes: [...left, 'Nothing is known of the soil: dig a hole and see how fast it empties.'],
-    source: null,
-  };
+  const note = 'Nothing is known of the soil: dig a hole and see how fast it empties.';
+  return { rateMPerS: null, from: 'none', notes: [note], source: null };
 }
 
 /** The tests of a plan and the percolation time that is typed in. */

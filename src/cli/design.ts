@@ -1,4 +1,4 @@
-import { designBasins } from '../../lib/basin/design/design-basin';
+import { designBasins } from '../../lib/basin/design/design-basins';
 import {
   isDesigned,
   type BasinDesign,

@@ -1,4 +1,4 @@
-import { designBasins } from '../../lib/basin/design/design-basin';
+import { designBasins } from '../../lib/basin/design/design-basins';
 import type { DesignResult } from '../../lib/basin/design/design-result';
 import { builtOf, uptakeOf } from '../../lib/basin/design/for-drainage';
 import { withUptake } from '../../lib/drainage/storm/basin-uptake';

@@ -88,13 +88,11 @@ export function longRun(
   const gapS = (options.gapH ?? usualGapH) * hourS;
   // 0 where every wet step is a storm of its own
   const gapSteps = Math.round(gapS / stepS - 0.1);
-  const startS =
-    Date.parse(/Z|[+-]\d\d:?\d\d$/.test(record.start) ? record.start : asUtc(record.start)) / 1000;
+  const startS = beginningS(record.start);
   const drying = dryingOf(options.dryMmPerDay);
   const years = new Map<number, Tally>();
   let dry = Infinity;
-  let wetSpellS = 0;
-  let overflowed = false;
+  const storm = { overflowed: false, wetSpellS: 0 };
   let year = new Tally();
   let yearEndS = -Infinity;
   let dryS = 0;
@@ -122,7 +120,7 @@ export function longRun(
       if (water.pondM3 === 0 && water.looseM3 < 1e-9) {
         // nothing moves: only plants and air take water, once a day
         dryS += stepS;
-        wetSpellS = 0;
+        storm.wetSpellS = 0;
         if (dryS >= dayS) letDry(nowS);
         continue;
       }
@@ -130,7 +128,7 @@ export function longRun(
       if (dryS > 0) letDry(nowS);
       if (dry >= gapSteps) {
         runOff.begin();
-        overflowed = false;
+        storm.overflowed = false;
         year.storms++;
       }
       dry = 0;
@@ -141,19 +139,7 @@ export function longRun(
     year.inflowM3 += runOnM3 + (rainMm / 1000) * water.rimAreaM2;
     for (let i = 0; i < inner; i++) {
       water.step(stepS / inner, runOnM3 / inner, rainMm / 1000 / inner);
-      year.overflowM3 += water.overflowM3;
-      year.soakedM3 += water.soakedM3;
-      year.underdrainM3 += water.underdrainM3;
-      if (water.depthM > year.peakDepthM) year.peakDepthM = water.depthM;
-      if (water.overflowM3 > 0 && !overflowed) {
-        overflowed = true;
-        year.overflows++;
-      }
-      if (water.depthM >= wetM) {
-        wetSpellS += stepS / inner;
-        year.wetS += stepS / inner;
-        if (wetSpellS > year.longestWetS) year.longestWetS = wetSpellS;
-      } else wetSpellS = 0;
+      year.count(water, stepS / inner, storm);
     }
   }
   const all = new Tally();
@@ -167,9 +153,10 @@ export function longRun(
   };
 }
 
-/** An ISO day or moment, read as universal time so that no summer time comes in between. */
-function asUtc(start: string): string {
-  return start.includes('T') ? `${start}Z` : start;
+/** An ISO day or moment in seconds; without a zone as universal time, so that no summer time comes in between. */
+function beginningS(start: string): number {
+  const hasZone = !start.includes('T') || /Z|[+-]\d\d:?\d\d$/.test(start);
+  return Date.parse(hasZone ? start : `${start}Z`) / 1000;
 }
 
 function dryingOf(given: LongRunOptions['dryMmPerDay']): readonly number[] {
@@ -246,6 +233,23 @@ class Tally {
   wetS = 0;
   longestWetS = 0;
   peakDepthM = 0;
+
+  /** Counts a step that the water has just made; `storm` is of the storm and the wet spell that last. */
+  count(water: BasinWater, stepS: number, storm: { overflowed: boolean; wetSpellS: number }): void {
+    this.overflowM3 += water.overflowM3;
+    this.soakedM3 += water.soakedM3;
+    this.underdrainM3 += water.underdrainM3;
+    this.peakDepthM = Math.max(this.peakDepthM, water.depthM);
+    if (water.overflowM3 > 0 && !storm.overflowed) {
+      storm.overflowed = true;
+      this.overflows++;
+    }
+    if (water.depthM >= wetM) {
+      storm.wetSpellS += stepS;
+      this.wetS += stepS;
+      this.longestWetS = Math.max(this.longestWetS, storm.wetSpellS);
+    } else storm.wetSpellS = 0;
+  }
 
   add(other: Tally): void {
     this.steps += other.steps;

@@ -36,24 +36,43 @@ export const leastSlope = 0.005;
  * Cost: O(n) in one sweep.
  */
 export function wayToBasin(
-  { terrain, surface, upstreamFirst, ponds }: Routing,
+  routing: Routing,
   isTarget: Uint8Array,
   ends: Uint8Array,
   classOf: Uint16Array,
   resistance: readonly FlowResistance[],
   cellM: number,
 ): WayToBasin {
-  const { width, workspace } = terrain;
-  const size = surface.length;
-  const share = workspace.float32('way share', size).fill(0);
-  const lengthM = workspace.float32('way length', size).fill(0);
-  const fallM = workspace.float32('way fall', size).fill(0);
-  const roughM = workspace.float32('way roughness', size).fill(0);
-  const runnelS = workspace.float32('way time', size).fill(0);
+  const { surface, terrain } = routing;
+  const buffer = (of: string): Float32Array =>
+    terrain.workspace.float32(`way ${of}`, surface.length).fill(0);
+  const ways: WayToBasin = {
+    share: buffer('share'),
+    lengthM: buffer('length'),
+    fallM: buffer('fall'),
+    roughM: buffer('roughness'),
+    runnelS: buffer('time'),
+  };
   const roughness = Float64Array.from(resistance, (each) => each.roughness);
   const speed = Float64Array.from(resistance, (each) => each.runnelMPerS);
-  const offsets = neighbourOffsets(width);
+  follow(ways, routing, isTarget, ends, classOf, roughness, speed, cellM);
+  return ways;
+}
 
+/** Carries the ways up against the flow, cell by cell. */
+function follow(
+  ways: WayToBasin,
+  { terrain, surface, upstreamFirst, ponds }: Routing,
+  isTarget: Uint8Array,
+  ends: Uint8Array,
+  classOf: Uint16Array,
+  roughness: Float64Array,
+  speed: Float64Array,
+  cellM: number,
+): void {
+  const { share, lengthM, fallM, roughM, runnelS } = ways;
+  const { width } = terrain;
+  const offsets = neighbourOffsets(width);
   for (let at = upstreamFirst.length - 1; at >= 0; at--) {
     const i = upstreamFirst[at];
     if (isTarget[i] === 1) {
@@ -64,17 +83,8 @@ export function wayToBasin(
     const out = ponds.of[i] === 0 ? -1 : ponds.to[ponds.of[i]];
     if (out !== -1) {
       // across a pond: all goes to its way out
-      const across = Math.hypot(
-        (i % width) - (out % width),
-        Math.floor(i / width) - Math.floor(out / width),
-      );
-      const acrossM = cellM * across;
-      share[i] = share[out];
-      lengthM[i] = lengthM[out] + share[out] * acrossM;
-      fallM[i] = fallM[out];
-      roughM[i] = roughM[out] + share[out] * acrossM * roughness[classOf[i]];
-      runnelS[i] =
-        runnelS[out] + (share[out] * acrossM) / (speed[classOf[i]] * Math.sqrt(leastSlope));
+      const acrossM = cellM * cellsApart(width, i, out);
+      crossPond(ways, i, out, acrossM, roughness[classOf[i]], speed[classOf[i]]);
       continue;
     }
     const code = terrain.receiver[i];
@@ -128,5 +138,24 @@ export function wayToBasin(
     roughM[i] = (rough + passes * stepM * roughness[ground]) / weights;
     runnelS[i] = (time + (passes * stepM) / (speed[ground] * Math.sqrt(slope))) / weights;
   }
-  return { share, lengthM, fallM, roughM, runnelS };
+}
+
+/** The ways from a cell of a pond, straight over its water to its way out. */
+function crossPond(
+  { share, lengthM, fallM, roughM, runnelS }: WayToBasin,
+  from: number,
+  out: number,
+  acrossM: number,
+  roughness: number,
+  speed: number,
+): void {
+  share[from] = share[out];
+  lengthM[from] = lengthM[out] + share[out] * acrossM;
+  fallM[from] = fallM[out];
+  roughM[from] = roughM[out] + share[out] * acrossM * roughness;
+  runnelS[from] = runnelS[out] + (share[out] * acrossM) / (speed * Math.sqrt(leastSlope));
+}
+
+function cellsApart(width: number, a: number, b: number): number {
+  return Math.hypot((a % width) - (b % width), Math.floor(a / width) - Math.floor(b / width));
 }

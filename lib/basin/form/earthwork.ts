@@ -106,25 +106,38 @@ export function quantitiesOf(
   layers: readonly Layer[],
   withStone: boolean,
 ): QuantityRow[] {
+  return [
+    ...earthRows(earth, finished.rimAreaM2),
+    ...materialRows(layers, finished.rimAreaM2),
+    ...(withStone ? [notchStone(finished.form.overflowWidthM)] : []),
+    {
+      name: 'disturbed ground',
+      volume_m3: 0,
+      area_m2: earth.disturbedM2,
+      note: 'to seed or plant again where it is not the basin itself',
+      source: null,
+    },
+  ];
+}
+
+function earthRows(earth: Earthwork, areaM2: number): QuantityRow[] {
   const { bulking } = earth;
   const loose = 1 + bulking.swell;
-  const rows: QuantityRow[] = [
-    {
-      name: 'cut',
-      volume_m3: earth.cutM3,
-      loose_m3: earth.cutM3 * loose,
-      area_m2: finished.rimAreaM2,
-      note: `for bowl and bank; ${bulking.soil} swells by ${bulking.swellPublished}`,
-      source: bulking.swellSource,
-    },
-    {
-      name: 'dig for layers',
-      volume_m3: earth.digM3,
-      loose_m3: earth.digM3 * loose,
-      area_m2: finished.rimAreaM2,
-      note: 'below the bowl, straight down from the rim',
-      source: bulking.swellSource,
-    },
+  const dug = (name: string, volumeM3: number, note: string): QuantityRow => ({
+    name,
+    volume_m3: volumeM3,
+    loose_m3: volumeM3 * loose,
+    area_m2: areaM2,
+    note,
+    source: bulking.swellSource,
+  });
+  return [
+    dug(
+      'cut',
+      earth.cutM3,
+      `for bowl and bank; ${bulking.soil} swells by ${bulking.swellPublished}`,
+    ),
+    dug('dig for layers', earth.digM3, 'below the bowl, straight down from the rim'),
     {
       name: 'berm fill',
       volume_m3: earth.fillM3,
@@ -148,40 +161,37 @@ export function quantitiesOf(
           source: bulking.compactedSource,
         },
   ];
-  for (const { layer, volumeM3 } of layerVolumes(layers, finished.rimAreaM2)) {
+}
+
+/** A row for each material, layers of the same together. */
+function materialRows(layers: readonly Layer[], areaM2: number): QuantityRow[] {
+  const rows = new Map<string, QuantityRow>();
+  for (const { layer, volumeM3 } of layerVolumes(layers, areaM2)) {
     const more = orderMore[layer.material];
     const name = layer.name.toLowerCase();
-    const same = rows.findIndex((row) => row.name === name);
-    const row: QuantityRow = {
+    const { volume_m3 = 0, loose_m3 = 0 } = rows.get(name) ?? {};
+    rows.set(name, {
       name,
-      volume_m3: volumeM3 + (same === -1 ? 0 : rows[same].volume_m3),
-      loose_m3: volumeM3 * (1 + more.share) + (same === -1 ? 0 : (rows[same].loose_m3 ?? 0)),
-      area_m2: finished.rimAreaM2,
+      volume_m3: volumeM3 + volume_m3,
+      loose_m3: volumeM3 * (1 + more.share) + loose_m3,
+      area_m2: areaM2,
       note: `ordered with ${more.published}`,
       source: more.source,
-    };
-    if (same === -1) rows.push(row);
-    else rows[same] = row;
-  }
-  if (withStone) {
-    const areaM2 = finished.form.overflowWidthM * stoneLongM;
-    rows.push({
-      name: 'notch stone',
-      volume_m3: areaM2 * stoneThickM,
-      loose_m3: areaM2 * stoneThickM * (1 + wastage.share),
-      area_m2: areaM2,
-      note: 'the width of the notch, 1.5 m long, 6 in (15 cm) thick',
-      source: practice,
     });
   }
-  rows.push({
-    name: 'disturbed ground',
-    volume_m3: 0,
-    area_m2: earth.disturbedM2,
-    note: 'to seed or plant again where it is not the basin itself',
-    source: null,
-  });
-  return rows;
+  return [...rows.values()];
+}
+
+function notchStone(widthM: number): QuantityRow {
+  const areaM2 = widthM * stoneLongM;
+  return {
+    name: 'notch stone',
+    volume_m3: areaM2 * stoneThickM,
+    loose_m3: areaM2 * stoneThickM * (1 + wastage.share),
+    area_m2: areaM2,
+    note: 'the width of the notch, 1.5 m long, 6 in (15 cm) thick',
+    source: practice,
+  };
 }
 
 /** What a quantity costs; the fields leave the program. */

@@ -1,4 +1,4 @@
-import { designBasins } from '../../basin/design/design-basin';
+import { designBasins } from '../../basin/design/design-basins';
 import { overflowCourse, overGround } from '../../drainage/answer/overflow-course';
 import { shapeGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround } from '../../drainage/storm/storm-on-ground';

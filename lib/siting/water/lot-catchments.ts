@@ -34,7 +34,7 @@ export function lotCatchments(
     routing,
     arrived.map((volume, pond) => (volume > 0 ? passed[pond] / volume : 0)),
   );
-  const flowOf = new Map(storm.roofFlows.map((flow) => [flow.outlet, flow]));
+  const caught = (): Catch => caughtBy(upstream, storm, outlets, weights, runOffM3);
   return {
     accumulationM2,
     roofs: outlets.map(({ roof, downspout, areaM2, cells }) => ({
@@ -71,33 +71,38 @@ export function lotCatchments(
       return overGround(overflowCourse(shape, plan, { overflowAt: at, cells }, 0));
     },
   };
+}
 
-  /** What the shares that have just been found amount to. */
-  function caught(): Catch {
-    const { share, stormShare, cells } = upstream;
-    let areaM2 = 0;
-    let volumeM3 = 0;
-    for (const cell of cells) {
-      areaM2 += share[cell] * weights[cell];
-      volumeM3 += stormShare[cell] * runOffM3[cell];
-    }
-    for (const { to, volumeM3: ledM3 } of storm.flow.leaving) {
-      if (typeof to === 'number') volumeM3 += stormShare[to] * ledM3;
-    }
-    for (const { cell, volumeM3: sumpM3 } of storm.sumps) volumeM3 += stormShare[cell] * sumpM3;
-    const meanOver = (shares: Float32Array, on: Int32Array): number =>
-      on.reduce((sum, cell) => sum + shares[cell], 0) / on.length;
-    const roofShares = outlets.map((outlet) => {
-      const flow = flowOf.get(outlet);
-      if (flow === undefined || !(flow.volumeM3 > 0)) return meanOver(share, outlet.cells);
-      const arrivesM3 = flow.landings.reduce(
-        (sum, { cells: on, volumeM3: landed }) => sum + landed * meanOver(stormShare, on),
-        0,
-      );
-      return arrivesM3 / flow.volumeM3;
-    });
-    return { areaM2, roofShares, runOffM3: volumeM3 };
+/** What the shares that `upstream` has just found amount to. */
+function caughtBy(
+  { share, stormShare, cells }: UpstreamShare,
+  { flow, sumps, roofFlows }: StormOnGround,
+  outlets: StormOnGround['roofs']['outlets'],
+  weights: ArrayLike<number>,
+  runOffM3: Float64Array,
+): Catch {
+  let areaM2 = 0;
+  let volumeM3 = 0;
+  for (const cell of cells) {
+    areaM2 += share[cell] * weights[cell];
+    volumeM3 += stormShare[cell] * runOffM3[cell];
   }
+  for (const { to, volumeM3: ledM3 } of flow.leaving) {
+    if (typeof to === 'number') volumeM3 += stormShare[to] * ledM3;
+  }
+  for (const { cell, volumeM3: sumpM3 } of sumps) volumeM3 += stormShare[cell] * sumpM3;
+  const meanOver = (shares: Float32Array, on: Int32Array): number =>
+    on.reduce((sum, cell) => sum + shares[cell], 0) / on.length;
+  const roofShares = outlets.map((outlet) => {
+    const found = roofFlows.find((each) => each.outlet === outlet);
+    if (found === undefined || !(found.volumeM3 > 0)) return meanOver(share, outlet.cells);
+    const arrivesM3 = found.landings.reduce(
+      (sum, { cells: on, volumeM3: landed }) => sum + landed * meanOver(stormShare, on),
+      0,
+    );
+    return arrivesM3 / found.volumeM3;
+  });
+  return { areaM2, roofShares, runOffM3: volumeM3 };
 }
 
 /** The storm's run-off from each cell of open ground, m3; 0 under roofs. */

@@ -1,5 +1,4 @@
-import { basinAsBuilt } from '../../../lib/basin/form/as-built';
-import { designBasins } from '../../../lib/basin/design/design-basin';
+import { designBasins } from '../../../lib/basin/design/design-basins';
 import type { DesignResult } from '../../../lib/basin/design/design-result';
 import type { LongRunOptions, RecordedRain } from '../../../lib/basin/filling/long-run';
 import type { PlantingZone } from '../../../lib/basin/form/planting-zones';
@@ -49,6 +48,7 @@ export function designPicture(
   onProgress: Progress,
 ): DesignPicture {
   const { local: plan, shape, storm } = ground;
+  const figures: BasinFigures[] = [];
   const result = designBasins({
     elevation,
     plan,
@@ -56,19 +56,14 @@ export function designPicture(
     storm,
     ...(opened === null ? {} : { record: opened.record, longRun: opened.options }),
     onProgress,
-  });
-  const figures = plan.of.basin.flatMap(({ id }): BasinFigures[] => {
-    const built = basinAsBuilt(elevation, plan, id);
-    if ('notDug' in built) return [];
-    return [
-      {
-        id,
+    onBuilt: (built) =>
+      figures.push({
+        id: built.id,
         sections: basinSections(built),
         zones: built.zones,
         overflowAt: built.finished.form.overflowAt,
         sillM: built.storage.overflowDepthM,
-      },
-    ];
+      }),
   });
   return { result, figures };
 }

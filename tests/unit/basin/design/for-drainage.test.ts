@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { designBasins } from '../../../../lib/basin/design/design-basin';
+import { designBasins } from '../../../../lib/basin/design/design-basins';
 import { isDesigned } from '../../../../lib/basin/design/design-result';
 import { builtOf, uptakeOf } from '../../../../lib/basin/design/for-drainage';
 import { withUptake } from '../../../../lib/drainage/storm/basin-uptake';

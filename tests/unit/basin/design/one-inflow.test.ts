@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { designBasins } from '../../../../lib/basin/design/design-basin';
+import { designBasins } from '../../../../lib/basin/design/design-basins';
 import { isDesigned } from '../../../../lib/basin/design/design-result';
 import { uptakeOf } from '../../../../lib/basin/design/for-drainage';
 import { withUptake } from '../../../../lib/drainage/storm/basin-uptake';

@@ -20,7 +20,7 @@ export interface JudgedOverflow {
 const badness = { pass: 0, check: 1, fail: 2 } as const;
 
 /** Judges each way that a basin's overflow takes; the worst counts, and of equals the one that takes most. */
-export function judgeOverflow(
+export function overflowVerdicts(
   { ways, inlets }: OverflowCourse,
   plan: LocalPlan,
   basinId: string,

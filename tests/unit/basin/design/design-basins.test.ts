@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { designBasins } from '../../../../lib/basin/design/design-basin';
+import { designBasins } from '../../../../lib/basin/design/design-basins';
 import { isDesigned, type BasinDesign } from '../../../../lib/basin/design/design-result';
 import type { RecordedRain } from '../../../../lib/basin/filling/long-run';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';

@@ -2,7 +2,7 @@ import type { BasinDesign, DesignedReach, DesignedSeries, DesignedYear } from '.
 import { grassLimit, grassLimitSource } from '../overflow/erosion';
 import type { OverflowVerdict } from '../overflow/overflow-verdict';
 import { sheetM, travelSource } from '../filling/basin-catchment';
-import type { WorkedBasin } from './design-basin';
+import type { WorkedBasin } from './worked-basin';
 import { clearShare, inletWidthM } from '../overflow/notch';
 import { costOf, quantitiesOf } from '../form/earthwork';
 import { roofCurveNumber } from '../../storm/curve-numbers';
@@ -19,7 +19,7 @@ import { hourS, mmPerHOfMPerS } from '../../units/units';
 const tenths = 10;
 
 /** The document of a basin from what was worked out. */
-export function designedBasin(
+export function basinDocument(
   worked: WorkedBasin,
   prices?: Readonly<Record<string, number>>,
 ): BasinDesign {
