@@ -12,7 +12,8 @@ import { roofWater, type RoofWater } from '../storm/roof-water';
 import { makeRouting, type Routing } from '../terrain/routing';
 import { layStorm, letStand, type LaidStorm } from '../storm/storm-on-ground';
 import { shareSweep } from '../terrain/share-sweep';
-import { buildTerrain, type BareTerrain, type Terrain } from '../terrain/terrain';
+import { atOnce } from '../steps';
+import { terrainSteps, type BareTerrain, type Terrain } from '../terrain/terrain';
 import { wetWallM } from '../answer/water-at-building';
 import { waterLevels } from '../storm/water-surface';
 import { Workspace } from '../terrain/workspace';
@@ -60,8 +61,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const { elevation, plan, rainMm, errors, seed } = input;
   const workspace = new Workspace();
   const built = ground(elevation, plan);
-  const { grid } = built;
-  const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
+  const terrain = terrainOf(built, workspace);
   const spots = listedLowSpots(built, terrain).map(({ key, areaM2, volumeM3, cells }) => ({
     id: key,
     areaM2,
@@ -85,6 +85,10 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const baseline = emptyTallies(talliedBy(study), Int32Array.of(0));
   tally(study, built, terrain, baseline, 0);
   return { ...study, baseline };
+}
+
+function terrainOf({ grid: { z, width, height } }: Ground, workspace: Workspace): Terrain {
+  return atOnce(terrainSteps(z, width, height, workspace));
 }
 
 function talliedBy(study: Omit<CertaintyStudy, 'baseline'>): Tallied {
@@ -138,9 +142,7 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
     addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
     const surface = { ...elevation, z, datumM: elevation.datumM - liftM };
     const built = groundAgain(study.built, surface, plan);
-    const { grid } = built;
-    const terrain = buildTerrain(grid.z, grid.width, grid.height, { workspace });
-    tally(study, built, terrain, tallies, row);
+    tally(study, built, terrainOf(built, workspace), tallies, row);
   }
   onProgress?.(1, 'Trying equally likely surfaces');
   return tallies;
@@ -259,7 +261,8 @@ function tallyBasins(
     const pool = pools.poolOfPit[catchment[deepest]];
     tallies.basinIsFull[at] = pool === -1 ? 0 : pools.full[pool];
   }
-  for (let cell = 0; cell < reaches.length; cell++) tallies.toBasin[cell] += reaches[cell];
+  const { toBasin } = tallies;
+  for (let cell = 0; cell < toBasin.length; cell++) toBasin[cell] += reaches[cell];
 }
 
 /** Finds each low spot again: the full one of this surface that has most cells in common with it. */

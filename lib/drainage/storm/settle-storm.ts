@@ -210,12 +210,13 @@ function fillPonds(
 
   const full = workspace.uint8('storm full', tree.nodes).fill(0);
   const inflow = workspace.float64('storm inflow', tree.pits + 1).fill(0);
+  const { start, cells } = ponds;
   for (let pond = 1; pond <= ponds.count; pond++) {
     const isFull = passed[pond] > 0;
     if (isFull) full[ponds.node[pond]] = 1;
     const keeps = isFull ? capacity[pond] / arrived[pond] : 1;
-    for (let at = ponds.start[pond]; at < ponds.start[pond + 1]; at++) {
-      const cell = ponds.cells[at];
+    for (let at = start[pond]; at < start[pond + 1]; at++) {
+      const cell = cells[at];
       inflow[catchment[cell]] += arrives[cell] * keeps;
     }
   }
