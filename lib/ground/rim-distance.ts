@@ -11,23 +11,27 @@ export class RimDistance {
   nearX = 0;
   nearY = 0;
   isInside = false;
-  private readonly x: Float64Array;
-  private readonly y: Float64Array;
-  private readonly dx: Float64Array;
-  private readonly dy: Float64Array;
-  private readonly squared: Float64Array;
+  readonly #x: Float64Array;
+  readonly #y: Float64Array;
+  readonly #dx: Float64Array;
+  readonly #dy: Float64Array;
+  readonly #squared: Float64Array;
 
   constructor(rim: Ring) {
     const next = (i: number): XY => rim[(i + 1) % rim.length];
-    this.x = Float64Array.from(rim, ([x]) => x);
-    this.y = Float64Array.from(rim, ([, y]) => y);
-    this.dx = Float64Array.from(rim, ([x], i) => next(i)[0] - x);
-    this.dy = Float64Array.from(rim, ([, y], i) => next(i)[1] - y);
-    this.squared = Float64Array.from(this.dx, (dx, i) => dx * dx + this.dy[i] * this.dy[i]);
+    this.#x = Float64Array.from(rim, ([x]) => x);
+    this.#y = Float64Array.from(rim, ([, y]) => y);
+    this.#dx = Float64Array.from(rim, ([x], i) => next(i)[0] - x);
+    this.#dy = Float64Array.from(rim, ([, y], i) => next(i)[1] - y);
+    this.#squared = Float64Array.from(this.#dx, (dx, i) => dx * dx + this.#dy[i] * this.#dy[i]);
   }
 
   look(px: number, py: number): void {
-    const { x, y, dx, dy, squared } = this;
+    const x = this.#x;
+    const y = this.#y;
+    const dx = this.#dx;
+    const dy = this.#dy;
+    const squared = this.#squared;
     let best = Infinity;
     let inside = false;
     for (let i = 0; i < x.length; i++) {

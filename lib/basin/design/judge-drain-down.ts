@@ -1,5 +1,6 @@
 import type { SoilSettings } from '../../plan/soil-settings';
 import type { Source } from '../../source';
+import type { Verdict } from '../../verdict';
 
 /** A published limit on how long water may stand. */
 export interface DrainLimit {
@@ -10,8 +11,8 @@ export interface DrainLimit {
   readonly source: Source;
 }
 
-/** Limits from strict to lax; the first is what to aim for, the second counts where the plan gives none. */
-export const drainLimits: readonly DrainLimit[] = [
+/** Limits from strict to lax; the first is what to aim for, the second is the usual one. */
+const drainLimits: readonly DrainLimit[] = [
   {
     hours: 24,
     name: 'aim',
@@ -26,9 +27,9 @@ export const drainLimits: readonly DrainLimit[] = [
   {
     hours: 48,
     name: 'usual limit',
-    published: 'standing water gone in less than 48 h',
+    published: 'standing water gone in under 48 h',
     source: {
-      title: 'Rain garden guides G1758 and G1759',
+      title: 'Rain Garden Design, Plants for Rain Gardens (NebGuides G1758, G1759)',
       publisher: 'University of Nebraska-Lincoln Extension',
       year: 2007,
       mark: 'seen',
@@ -46,6 +47,9 @@ export const drainLimits: readonly DrainLimit[] = [
     },
   },
 ];
+
+/** Counts where the plan gives none, and in the rule sets that name none of their own. */
+export const usualDrainLimit = drainLimits[1];
 
 /** Eggs need so many days to adult mosquitoes. Source: University of Wisconsin-Extension, questions and answers (seen). */
 const mosquitoDays = { from: 7, to: 12 } as const;
@@ -70,7 +74,7 @@ export interface DrainTimes {
 
 /** How the basin's drain-down stands against a limit. */
 export interface DrainJudgement {
-  readonly result: 'pass' | 'check' | 'fail';
+  readonly result: Verdict;
   readonly limitH: number;
   /** The longer of the two times; `null` when unknown or still standing. */
   readonly judgedH: number | null;
@@ -82,8 +86,25 @@ export interface DrainJudgement {
   /** Each published limit with what the judged time says to it. */
   readonly against: readonly {
     readonly limit: DrainLimit;
-    readonly result: 'pass' | 'check' | 'fail';
+    readonly result: Verdict;
   }[];
+}
+
+/**
+ * How the time that water stands is to a limit, for design and rules alike.
+ *
+ * @param hours - by the rate that is counted on, the least that such soils take; `Infinity` for water that still stands,
+ *   `undefined` while nothing is known.
+ * @param about - hours by the most that such soils take, where the rate is a table's; whether only a soil map tells of them.
+ */
+export function drainVerdict(
+  hours: number | undefined,
+  limitH: number,
+  { fastestH, byMap = false }: Pick<DrainTimes, 'fastestH' | 'byMap'>,
+): Verdict {
+  if (hours === undefined) return fastestH !== undefined && fastestH > limitH ? 'fail' : 'check';
+  if (hours > limitH) return fastestH !== undefined && fastestH <= limitH ? 'check' : 'fail';
+  return byMap ? 'check' : 'pass';
 }
 
 /**
@@ -95,20 +116,12 @@ export interface DrainJudgement {
  */
 export function judgeDrainDown(times: DrainTimes, soil: SoilSettings | undefined): DrainJudgement {
   const own = soil?.drain_limit_h;
-  const usual = drainLimits[1];
+  const usual = usualDrainLimit;
   const limitH = own ?? usual.hours;
-  const stands = times.afterRainH === null || times.fromFullH === null;
-  const judgedH =
-    !times.rateKnown || times.afterRainH === null || times.fromFullH === null
-      ? null
-      : Math.max(times.afterRainH, times.fromFullH);
-  const judge = (hours: number): 'pass' | 'check' | 'fail' => {
-    if (!times.rateKnown) return 'check';
-    if (stands || judgedH === null || judgedH > hours) {
-      return times.fastestH !== undefined && times.fastestH <= hours ? 'check' : 'fail';
-    }
-    return times.byMap === true ? 'check' : 'pass';
-  };
+  const { rateKnown, afterRainH, fromFullH } = times;
+  const hours = rateKnown ? Math.max(afterRainH ?? Infinity, fromFullH ?? Infinity) : undefined;
+  const judgedH = hours === undefined || hours === Infinity ? null : hours;
+  const judge = (limit: number): Verdict => drainVerdict(hours, limit, rateKnown ? times : {});
   const result = judge(limitH);
   return {
     result,

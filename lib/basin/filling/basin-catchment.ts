@@ -221,42 +221,45 @@ function firstPonds(
 
 /** Area by group, surface and minute. */
 class Collected {
-  private readonly grounds = new Map<number, { surface: SurfaceClass; lags: number[] }>();
-  private readonly roofParts = new Map<number, CatchmentPart[]>();
-  private readonly heldM3 = new Map<number, number>();
+  readonly #grounds = new Map<number, { surface: SurfaceClass; lags: number[] }>();
+  readonly #roofParts = new Map<number, CatchmentPart[]>();
+  readonly #heldM3 = new Map<number, number>();
+  readonly #storm: StormOnGround;
 
-  constructor(private readonly storm: StormOnGround) {}
+  constructor(storm: StormOnGround) {
+    this.#storm = storm;
+  }
 
   addGround(group: number, passes: number, at: number, areaM2: number, travelS: number): void {
-    const { classes } = this.storm.surfaces;
+    const { classes } = this.#storm.surfaces;
     const key = (group + 1) * classes.length + at;
-    let part = this.grounds.get(key);
-    if (part === undefined) this.grounds.set(key, (part = { surface: classes[at], lags: [] }));
+    let part = this.#grounds.get(key);
+    if (part === undefined) this.#grounds.set(key, (part = { surface: classes[at], lags: [] }));
     addLag(part.lags, areaM2, travelS);
-    this.hold(group, (1 - passes) * areaM2 * (this.storm.classRunOffMm[at] / 1000));
+    this.#hold(group, (1 - passes) * areaM2 * (this.#storm.classRunOffMm[at] / 1000));
   }
 
   addRoof(group: number, part: CatchmentPart, heldM3: number): void {
-    const parts = this.roofParts.get(group);
-    if (parts === undefined) this.roofParts.set(group, [part]);
+    const parts = this.#roofParts.get(group);
+    if (parts === undefined) this.#roofParts.set(group, [part]);
     else parts.push(part);
-    this.hold(group, heldM3);
+    this.#hold(group, heldM3);
   }
 
-  private hold(group: number, volumeM3: number): void {
-    if (volumeM3 !== 0) this.heldM3.set(group, (this.heldM3.get(group) ?? 0) + volumeM3);
+  #hold(group: number, volumeM3: number): void {
+    if (volumeM3 !== 0) this.#heldM3.set(group, (this.#heldM3.get(group) ?? 0) + volumeM3);
   }
 
   groups(): CatchmentGroup[] {
-    const parts = new Map<number, CatchmentPart[]>(this.roofParts);
-    for (const [key, { surface, lags }] of this.grounds) {
-      const group = Math.floor(key / this.storm.surfaces.classes.length) - 1;
+    const parts = new Map<number, CatchmentPart[]>(this.#roofParts);
+    for (const [key, { surface, lags }] of this.#grounds) {
+      const group = Math.floor(key / this.#storm.surfaces.classes.length) - 1;
       const part = { surface, roof: null, byMinuteM2: filledIn(lags), barrelM3: 0 };
       parts.set(group, [...(parts.get(group) ?? []), part]);
     }
     return [...parts].map(([group, each]) => ({
       parts: each,
-      heldBackM3: Math.max(0, this.heldM3.get(group) ?? 0),
+      heldBackM3: Math.max(0, this.#heldM3.get(group) ?? 0),
     }));
   }
 }

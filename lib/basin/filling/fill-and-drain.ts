@@ -190,103 +190,106 @@ function isEmpty(water: BasinWater): boolean {
 /** Follows one run: sums, peaks and times, and the series in coarser steps. */
 class Record {
   timeS = 0;
-  private inflowM3 = 0;
-  private runOnM3 = 0;
-  private rainM3 = 0;
-  private overflowM3 = 0;
-  private soakedM3 = 0;
-  private underdrainM3 = 0;
-  private peakDepthM: number;
-  private peakAtS = 0;
-  private peakInflow = 0;
-  private peakOverflow = 0;
-  private peakOverflowAtS: number | null = null;
+  #inflowM3 = 0;
+  #runOnM3 = 0;
+  #rainM3 = 0;
+  #overflowM3 = 0;
+  #soakedM3 = 0;
+  #underdrainM3 = 0;
+  #peakDepthM: number;
+  #peakAtS = 0;
+  #peakInflow = 0;
+  #peakOverflow = 0;
+  #peakOverflowAtS: number | null = null;
   /** When it was last wet; when the wet spell that lasts began. */
-  private lastWetS = 0;
-  private wetSinceS: number | null;
-  private longestWetS = 0;
-  private lastLooseS = 0;
-  private readonly startM3: number;
-  private readonly rows: number[][] = [];
-  private readonly entered = { timeS: 0, inflow: 0, soaked: 0, underdrain: 0, overflow: 0 };
+  #lastWetS = 0;
+  #wetSinceS: number | null;
+  #longestWetS = 0;
+  #lastLooseS = 0;
+  readonly #startM3: number;
+  readonly #rows: number[][] = [];
+  readonly #entered = { timeS: 0, inflow: 0, soaked: 0, underdrain: 0, overflow: 0 };
+  readonly #water: BasinWater;
 
-  constructor(private readonly water: BasinWater) {
-    this.startM3 = water.pondM3 + water.layersM3;
-    this.peakDepthM = water.depthM;
-    this.wetSinceS = water.depthM >= wetM ? 0 : null;
-    this.rows.push([0, 0, water.depthM, water.layersM3, 0, 0, 0]);
+  constructor(water: BasinWater) {
+    this.#water = water;
+    this.#startM3 = water.pondM3 + water.layersM3;
+    this.#peakDepthM = water.depthM;
+    this.#wetSinceS = water.depthM >= wetM ? 0 : null;
+    this.#rows.push([0, 0, water.depthM, water.layersM3, 0, 0, 0]);
   }
 
   step(stepS: number, runOnM3: number, rainM: number): void {
-    const { water } = this;
+    const water = this.#water;
     const beforeM = water.depthM;
     const rainM3 = rainM * water.rimAreaM2;
     const looseBefore = water.looseM3;
     water.step(stepS, runOnM3, rainM);
     const startS = this.timeS;
     this.timeS += stepS;
-    this.runOnM3 += runOnM3;
-    this.rainM3 += rainM3;
-    this.inflowM3 += runOnM3 + rainM3;
-    this.overflowM3 += water.overflowM3;
-    this.soakedM3 += water.soakedM3;
-    this.underdrainM3 += water.underdrainM3;
-    this.peakInflow = Math.max(this.peakInflow, (runOnM3 + rainM3) / stepS);
-    if (water.overflowM3 / stepS > this.peakOverflow) {
-      this.peakOverflow = water.overflowM3 / stepS;
-      this.peakOverflowAtS = this.timeS;
+    this.#runOnM3 += runOnM3;
+    this.#rainM3 += rainM3;
+    this.#inflowM3 += runOnM3 + rainM3;
+    this.#overflowM3 += water.overflowM3;
+    this.#soakedM3 += water.soakedM3;
+    this.#underdrainM3 += water.underdrainM3;
+    this.#peakInflow = Math.max(this.#peakInflow, (runOnM3 + rainM3) / stepS);
+    if (water.overflowM3 / stepS > this.#peakOverflow) {
+      this.#peakOverflow = water.overflowM3 / stepS;
+      this.#peakOverflowAtS = this.timeS;
     }
-    if (water.depthM > this.peakDepthM) {
-      this.peakDepthM = water.depthM;
-      this.peakAtS = this.timeS;
+    if (water.depthM > this.#peakDepthM) {
+      this.#peakDepthM = water.depthM;
+      this.#peakAtS = this.timeS;
     }
-    this.followWet(beforeM, startS, stepS);
+    this.#followWet(beforeM, startS, stepS);
     const limitM3 = wetM * water.rimAreaM2;
-    if (water.looseM3 >= limitM3) this.lastLooseS = this.timeS;
+    if (water.looseM3 >= limitM3) this.#lastLooseS = this.timeS;
     else if (looseBefore >= limitM3) {
-      this.lastLooseS = startS + (stepS * (looseBefore - limitM3)) / (looseBefore - water.looseM3);
+      this.#lastLooseS = startS + (stepS * (looseBefore - limitM3)) / (looseBefore - water.looseM3);
     }
   }
 
-  private followWet(beforeM: number, startS: number, stepS: number): void {
-    const { depthM, emptyAfter } = this.water;
+  #followWet(beforeM: number, startS: number, stepS: number): void {
+    const { depthM, emptyAfter } = this.#water;
     const isWet = depthM >= wetM;
     if (isWet) {
-      this.lastWetS = this.timeS;
-      this.wetSinceS ??= startS + (stepS * (wetM - beforeM)) / (depthM - beforeM);
-    } else if (this.wetSinceS !== null) {
+      this.#lastWetS = this.timeS;
+      this.#wetSinceS ??= startS + (stepS * (wetM - beforeM)) / (depthM - beforeM);
+    } else if (this.#wetSinceS !== null) {
       // it fell evenly, to nothing before the step's end perhaps
       const fallS = depthM === 0 ? stepS * emptyAfter : stepS;
-      this.lastWetS = startS + (fallS * (beforeM - wetM)) / (beforeM - depthM);
+      this.#lastWetS = startS + (fallS * (beforeM - wetM)) / (beforeM - depthM);
     }
-    if (this.wetSinceS === null) return;
-    this.longestWetS = Math.max(this.longestWetS, this.lastWetS - this.wetSinceS);
-    if (!isWet) this.wetSinceS = null;
+    if (this.#wetSinceS === null) return;
+    this.#longestWetS = Math.max(this.#longestWetS, this.#lastWetS - this.#wetSinceS);
+    if (!isWet) this.#wetSinceS = null;
   }
 
   /** Puts what has happened since the last entry into the series. */
   enter(): void {
-    const { water, entered } = this;
+    const water = this.#water;
+    const entered = this.#entered;
     const overS = this.timeS - entered.timeS;
     if (overS === 0) return;
-    this.rows.push([
+    this.#rows.push([
       this.timeS,
-      (this.inflowM3 - entered.inflow) / overS,
+      (this.#inflowM3 - entered.inflow) / overS,
       water.depthM,
       water.layersM3,
-      (this.soakedM3 - entered.soaked) / overS,
-      (this.underdrainM3 - entered.underdrain) / overS,
-      (this.overflowM3 - entered.overflow) / overS,
+      (this.#soakedM3 - entered.soaked) / overS,
+      (this.#underdrainM3 - entered.underdrain) / overS,
+      (this.#overflowM3 - entered.overflow) / overS,
     ]);
     entered.timeS = this.timeS;
-    entered.inflow = this.inflowM3;
-    entered.soaked = this.soakedM3;
-    entered.underdrain = this.underdrainM3;
-    entered.overflow = this.overflowM3;
+    entered.inflow = this.#inflowM3;
+    entered.soaked = this.#soakedM3;
+    entered.underdrain = this.#underdrainM3;
+    entered.overflow = this.#overflowM3;
   }
 
   series(): BasinSeries {
-    const column = (at: number): Float64Array => Float64Array.from(this.rows, (row) => row[at]);
+    const column = (at: number): Float64Array => Float64Array.from(this.#rows, (row) => row[at]);
     return {
       timeS: column(0),
       inflowM3PerS: column(1),
@@ -299,33 +302,35 @@ class Record {
   }
 
   summary(rainEndS: number, inflowEndS: number): FillSummary {
-    const { water, inflowM3, overflowM3 } = this;
+    const water = this.#water;
+    const inflowM3 = this.#inflowM3;
+    const overflowM3 = this.#overflowM3;
     const isWet = water.depthM >= wetM;
     const isLoose = water.looseM3 >= wetM * water.rimAreaM2;
-    const heldM3 = water.pondM3 + water.layersM3 - this.startM3;
+    const heldM3 = water.pondM3 + water.layersM3 - this.#startM3;
     return {
       inflowM3,
-      runOnM3: this.runOnM3,
-      rainM3: this.rainM3,
+      runOnM3: this.#runOnM3,
+      rainM3: this.#rainM3,
       overflowM3,
-      soakedM3: this.soakedM3,
-      underdrainM3: this.underdrainM3,
+      soakedM3: this.#soakedM3,
+      underdrainM3: this.#underdrainM3,
       capturedM3: inflowM3 - overflowM3,
       capturedShare: inflowM3 > 0 ? 1 - overflowM3 / inflowM3 : 1,
-      peakDepthM: this.peakDepthM,
-      peakAtS: this.peakAtS,
-      peakInflowM3PerS: this.peakInflow,
-      peakOverflowM3PerS: this.peakOverflow,
-      peakOverflowAtS: this.peakOverflowAtS,
+      peakDepthM: this.#peakDepthM,
+      peakAtS: this.#peakAtS,
+      peakInflowM3PerS: this.#peakInflow,
+      peakOverflowM3PerS: this.#peakOverflow,
+      peakOverflowAtS: this.#peakOverflowAtS,
       rainEndS,
       inflowEndS,
-      drainDownS: isWet ? null : Math.max(0, this.lastWetS - rainEndS),
-      drainFromPeakS: isWet ? null : Math.max(0, this.lastWetS - this.peakAtS),
-      layersEmptyS: isLoose ? null : Math.max(0, this.lastLooseS - rainEndS),
-      longestWetS: this.longestWetS,
+      drainDownS: isWet ? null : Math.max(0, this.#lastWetS - rainEndS),
+      drainFromPeakS: isWet ? null : Math.max(0, this.#lastWetS - this.#peakAtS),
+      layersEmptyS: isLoose ? null : Math.max(0, this.#lastLooseS - rainEndS),
+      longestWetS: this.#longestWetS,
       followedS: this.timeS,
       leftM3: water.pondM3 + water.looseM3,
-      errorM3: inflowM3 - overflowM3 - this.soakedM3 - this.underdrainM3 - heldM3,
+      errorM3: inflowM3 - overflowM3 - this.#soakedM3 - this.#underdrainM3 - heldM3,
       overRim: water.overRim,
     };
   }

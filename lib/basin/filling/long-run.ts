@@ -186,34 +186,36 @@ function notesOn(all: Tally, { dryMmPerDay }: LongRunOptions, stepS: number): st
 
 /** What runs off all parts in the storm so far. */
 class StormRunOff {
-  private fallenMm = 0;
-  private ranM3 = 0;
-  private heldM3 = 0;
+  #fallenMm = 0;
+  #ranM3 = 0;
+  #heldM3 = 0;
+  readonly #parts: readonly LongRunPart[];
+  readonly #holdsM3: number;
 
-  constructor(
-    private readonly parts: readonly LongRunPart[],
-    private readonly holdsM3: number,
-  ) {}
+  constructor(parts: readonly LongRunPart[], holdsM3: number) {
+    this.#parts = parts;
+    this.#holdsM3 = holdsM3;
+  }
 
   begin(): void {
-    this.fallenMm = 0;
-    this.ranM3 = 0;
-    this.heldM3 = 0;
+    this.#fallenMm = 0;
+    this.#ranM3 = 0;
+    this.#heldM3 = 0;
   }
 
   /** What comes to the basin of a further depth of rain, m3. */
   after(rainMm: number): number {
-    this.fallenMm += rainMm;
+    this.#fallenMm += rainMm;
     let ranM3 = 0;
-    for (let i = 0; i < this.parts.length; i++) {
-      const { areaM2, runOffMm, barrelM3 } = this.parts[i];
-      ranM3 += Math.max(0, (areaM2 * runOffMm(this.fallenMm)) / 1000 - barrelM3);
+    for (let i = 0; i < this.#parts.length; i++) {
+      const { areaM2, runOffMm, barrelM3 } = this.#parts[i];
+      ranM3 += Math.max(0, (areaM2 * runOffMm(this.#fallenMm)) / 1000 - barrelM3);
     }
-    const newM3 = ranM3 - this.ranM3;
-    this.ranM3 = ranM3;
+    const newM3 = ranM3 - this.#ranM3;
+    this.#ranM3 = ranM3;
     // Below zero, then, where paving that spreads over very sandy ground gives a trifle less of more rain: none runs back.
-    const heldM3 = Math.min(newM3, this.holdsM3 - this.heldM3);
-    this.heldM3 += heldM3;
+    const heldM3 = Math.min(newM3, this.#holdsM3 - this.#heldM3);
+    this.#heldM3 += heldM3;
     return newM3 - heldM3;
   }
 }

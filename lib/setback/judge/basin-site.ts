@@ -35,10 +35,10 @@ export function sideByRise(riseM: number, distanceM: number): Side {
 /** One basin with what is worked out about it once. */
 export class BasinSite {
   readonly outline: Outline;
-  private readonly separations = new Map<LocalFeature, Separation>();
-  private readonly fromBottom = new Map<LocalFeature, Separation>();
-  private bottomEdge: Outline | undefined;
-  private fitted: GroundPlane | null | undefined;
+  readonly #separations = new Map<LocalFeature, Separation>();
+  readonly #fromBottom = new Map<LocalFeature, Separation>();
+  #bottomEdge: Outline | undefined;
+  #fitted: GroundPlane | null | undefined;
 
   constructor(
     readonly input: SetbackInput,
@@ -53,8 +53,8 @@ export class BasinSite {
    * tank's wall. The berm's foot lies evenly outside the rim, so that its distance is the rim's less its width.
    */
   to(feature: LocalFeature, edge: BasinEdge = 'rim'): Separation {
-    if (edge === 'bottom') return this.separated(feature, this.bottom, this.fromBottom);
-    const found = this.separated(feature, this.outline, this.separations);
+    if (edge === 'bottom') return this.#separated(feature, this.#bottom, this.#fromBottom);
+    const found = this.#separated(feature, this.outline, this.#separations);
     if (edge === 'rim') return found;
     return turned(nearerBy(turned(found), this.basin.bermWidthM ?? 0));
   }
@@ -69,16 +69,16 @@ export class BasinSite {
 
   /** The outline of an edge, but for the berm's, which is the rim's and so much farther out. */
   edgeOutline(edge: BasinEdge): Outline {
-    return edge === 'bottom' ? this.bottom : this.outline;
+    return edge === 'bottom' ? this.#bottom : this.outline;
   }
 
   /** The edge of the level floor; the rim where a bowl so narrow comes to a point. */
-  private get bottom(): Outline {
-    this.bottomEdge ??= insetOutline(this.outline, this.basin.bottomInsetM ?? 0) ?? this.outline;
-    return this.bottomEdge;
+  get #bottom(): Outline {
+    this.#bottomEdge ??= insetOutline(this.outline, this.basin.bottomInsetM ?? 0) ?? this.outline;
+    return this.#bottomEdge;
   }
 
-  private separated(
+  #separated(
     feature: LocalFeature,
     from: Outline,
     known: Map<LocalFeature, Separation>,
@@ -93,11 +93,11 @@ export class BasinSite {
 
   /** The plane of the ground under and round the basin; `null` when the elevation does not say. */
   get plane(): GroundPlane | null {
-    if (this.fitted === undefined) {
+    if (this.#fitted === undefined) {
       const { elevation } = this.input;
-      this.fitted = elevation === undefined ? null : groundPlane(elevation, this.basin.rim);
+      this.#fitted = elevation === undefined ? null : groundPlane(elevation, this.basin.rim);
     }
-    return this.fitted;
+    return this.#fitted;
   }
 
   /** Which way the basin lies from a feature. */

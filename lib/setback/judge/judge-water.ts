@@ -1,3 +1,4 @@
+import { drainVerdict } from '../../basin/design/judge-drain-down';
 import type { XY } from '../../frame/frame';
 import { distanceM } from '../../frame/shapes';
 import { homeLot } from '../../plan/home-lot';
@@ -6,12 +7,11 @@ import type { Concerned } from '../rules/concerned';
 import { outlineOf, sharedPoint, type Outline } from '../measure/outline';
 import type { RuleOf } from '../rules/rule';
 import type { SetbackResult } from './setback-result';
-import type { Verdict } from '../../verdict';
 import { soilRate } from './soil-rate';
 import { hourS } from '../../units/units';
 
 /** Whether ponded water goes in time: the local limit of the plan's settings counts before the rule's own. */
-export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
+export function drainDownRow(site: BasinSite, rule: RuleOf<'drain-down'>): SetbackResult {
   const localH = site.input.soil?.drain_limit_h;
   const limitH = localH ?? rule.atMostH;
   const filledH = site.basin.drainDownH;
@@ -20,50 +20,39 @@ export function judgeDrainDown(site: BasinSite, rule: RuleOf<'drain-down'>): Set
   const slowestH = soil.by === 'group' ? undefined : depthOver(site, soil.leastMPerS);
   const hours = filledH ?? (soil.by === 'none' ? undefined : slowestH);
   const isRough = soil.by === 'texture' || soil.by === 'group';
-  const fastestH = isRough ? depthOver(site, soil.mostMPerS) : hours;
-  const rest = {
-    about: 'ponded water',
-    requiredH: limitH,
-    measuredH: hours === Infinity ? undefined : hours,
-    limit: 'most',
-  } as const;
-  const row = (result: Verdict, why: string): SetbackResult =>
-    site.row(rule, null, { ...rest, result, why });
-  if (isRough && fastestH !== undefined && fastestH > limitH) {
-    return row('fail', 'Water stands longer than allowed, even by the most that such soils take.');
-  }
-  if (hours === undefined) {
-    return row(
-      'check',
-      'How long water stands in the basin is not known: test how fast the soil takes water, and give the basin its depth and layers.',
-    );
-  }
-  if (hours > limitH && isRough) {
-    return row(
-      'check',
-      'Water may stand longer than allowed, by the least that such soils take: test how fast the soil at the place takes water.',
-    );
-  }
+  const result = drainVerdict(hours, limitH, {
+    fastestH: isRough ? depthOver(site, soil.mostMPerS) : undefined,
+    byMap: soil.by === 'group',
+  });
   const whose =
     localH === undefined ? rule.published : 'the local limit, which counts before the rule’s own';
   const how =
     filledH === undefined
       ? ', by the ponding depth over the soil’s rate'
       : ', by filling and draining it';
-  if (hours > limitH) {
-    return row(
-      'fail',
-      filledH === Infinity
-        ? 'By filling and draining it, water still stands at the end of the time looked at.'
-        : `Water stands longer than allowed (${whose})${how}.`,
-    );
-  }
-  return soil.by === 'group'
-    ? row(
-        'check',
-        `Water is gone in time (${whose}) by the least that soils of such a group take, but a soil map is no test: test the soil at the place.`,
-      )
-    : row('pass', `Water is gone in time (${whose})${how}.`);
+  const why = (): string => {
+    if (result === 'pass') return `Water is gone in time (${whose})${how}.`;
+    if (result === 'fail') {
+      return isRough
+        ? 'Water stands longer than allowed, even by the most that such soils take.'
+        : filledH === Infinity
+          ? 'By filling and draining it, water still stands at the end of the time looked at.'
+          : `Water stands longer than allowed (${whose})${how}.`;
+    }
+    return hours === undefined
+      ? 'How long water stands in the basin is not known: test how fast the soil takes water, and give the basin its depth and layers.'
+      : hours > limitH
+        ? 'Water may stand longer than allowed, by the least that such soils take: test how fast the soil at the place takes water.'
+        : `Water is gone in time (${whose}) by the least that soils of such a group take, but a soil map is no test: test the soil at the place.`;
+  };
+  return site.row(rule, null, {
+    about: 'ponded water',
+    requiredH: limitH,
+    measuredH: hours === Infinity ? undefined : hours,
+    limit: 'most',
+    result,
+    why: why(),
+  });
 }
 
 /** Hours that a soil needs for the ponded depth, layers not counted; `undefined` when the depth is not known. */
@@ -72,7 +61,7 @@ function depthOver({ basin }: BasinSite, rateMPerS: number): number | undefined 
 }
 
 /** What the overflow's way comes to first, of the features that it must not reach. */
-export function judgeOverflow(
+export function overflowRow(
   site: BasinSite,
   rule: RuleOf<'overflow'>,
   features: readonly Concerned[],

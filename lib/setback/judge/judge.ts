@@ -10,7 +10,7 @@ import {
 } from '../rules/concerned';
 import { digPieces } from '../locate/dig-pieces';
 import { judgeBelow, judgeSlope, judgeSteepGround, judgeWetSpot } from './judge-ground';
-import { judgeDrainDown, judgeOverflow } from './judge-water';
+import { drainDownRow, overflowRow } from './judge-water';
 import { isAnswered, locateState, serviceAnswers, type LocateState } from '../locate/locates';
 import { roundingM, type Separation } from '../measure/outline';
 import type { Rule, RuleOf } from '../rules/rule';
@@ -58,10 +58,10 @@ export function judge(
       results.push(judgeWetSpot(site, rule));
       return;
     case 'drain-down':
-      results.push(judgeDrainDown(site, rule));
+      results.push(drainDownRow(site, rule));
       return;
     case 'overflow':
-      results.push(judgeOverflow(site, rule, features));
+      results.push(overflowRow(site, rule, features));
       return;
     case 'on-site':
       results.push(

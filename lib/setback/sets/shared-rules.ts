@@ -1,13 +1,7 @@
+import { usualDrainLimit } from '../../basin/design/judge-drain-down';
 import { practice } from '../../source';
 import type { RuleInputOf, RuleSetInput } from '../rules/rule';
-import {
-  markingGuide,
-  minnesota,
-  nebraska,
-  neighbourOrdinance,
-  northCarolina,
-  washington,
-} from './sources';
+import { markingGuide, minnesota, neighbourOrdinance, northCarolina, washington } from './sources';
 
 /** A rule that must be met, but for what differs from source to source. */
 type Asked<T extends 'distance' | 'inside-lot' | 'slope' | 'steep-ground'> = Omit<
@@ -171,10 +165,10 @@ export const drainDown: RuleInputOf<'drain-down'> = {
   id: 'drain-down',
   letter: 'D',
   title: 'Drain-down time',
-  at_most_h: 48,
-  published: 'standing water gone in under 48 h',
+  at_most_h: usualDrainLimit.hours,
+  published: usualDrainLimit.published,
   binding: 'should',
-  source: nebraska,
+  source: usualDrainLimit.source,
 };
 
 export const overflowOntoNobody: RuleInputOf<'overflow'> = {

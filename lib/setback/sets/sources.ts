@@ -59,12 +59,6 @@ export const markingGuide: Source = {
   year: null,
   mark: 'seen in a secondary copy',
 };
-export const nebraska: Source = {
-  title: 'Rain Garden Design, Plants for Rain Gardens (NebGuides G1758, G1759)',
-  publisher: 'University of Nebraska-Lincoln Extension',
-  year: 2007,
-  mark: 'seen',
-};
 export const neighbourOrdinance: Source = {
   title: 'Ordinances on water diverted to or held on a neighbour’s land',
   publisher: 'Lee’s Summit (Missouri), Painesville (Ohio), Mazon (Illinois) and others',

@@ -28,9 +28,13 @@ export type LeadIn = Omit<LedRoof, 'area_m2'>;
  * what stands there, and never along a line in the ground.
  */
 export class LeadIns {
-  private readonly effort: Uint8Array;
-  private readonly fields: readonly (LeadField | null)[];
-  private readonly buildings: readonly Outline[];
+  readonly #effort: Uint8Array;
+  readonly #fields: readonly (LeadField | null)[];
+  readonly #buildings: readonly Outline[];
+  readonly #input: TrenchInput & { readonly elevation: Grid };
+  readonly #ground: Pick<ForbiddenGround, 'mesh' | 'inLot'>;
+  readonly #roofs: readonly RoofPart[];
+  readonly #reachM: number;
 
   /**
    * @param roofs - the outlets that may be led.
@@ -38,43 +42,47 @@ export class LeadIns {
    * Cost: for each outlet the cells within its reach.
    */
   constructor(
-    private readonly input: TrenchInput & { readonly elevation: Grid },
-    private readonly ground: Pick<ForbiddenGround, 'mesh' | 'inLot'>,
-    private readonly roofs: readonly RoofPart[],
-    private readonly reachM: number,
+    input: TrenchInput & { readonly elevation: Grid },
+    ground: Pick<ForbiddenGround, 'mesh' | 'inLot'>,
+    roofs: readonly RoofPart[],
+    reachM: number,
   ) {
-    this.effort = trenchGround(ground, input.plan, input.ruleSet);
-    this.fields = roofs.map(({ at }) =>
+    this.#input = input;
+    this.#ground = ground;
+    this.#roofs = roofs;
+    this.#reachM = reachM;
+    this.#effort = trenchGround(ground, input.plan, input.ruleSet);
+    this.#fields = roofs.map(({ at }) =>
       // Ways over the mesh are up to 8 % longer than they will be.
-      leadField(ground.mesh, this.effort, at, 1.09 * reachM),
+      leadField(ground.mesh, this.#effort, at, 1.09 * reachM),
     );
-    this.buildings = input.plan.of.building.map((building) => outlineOf(building.shape));
+    this.#buildings = input.plan.of.building.map((building) => outlineOf(building.shape));
   }
 
   /** About how far a roof's water would have to be led to a point, and how far down; `null` where it cannot be. */
   estimate(roof: number, x: number, y: number): { distanceM: number; fallM: number } | null {
-    const field = this.fields[roof];
-    const cell = meshCellAt(this.ground.mesh, x, y);
+    const field = this.#fields[roof];
+    const cell = meshCellAt(this.#ground.mesh, x, y);
     if (field === null || cell === -1) return null;
-    const [fromX, fromY] = this.roofs[roof].at;
+    const [fromX, fromY] = this.#roofs[roof].at;
     const distanceM = Math.max(field.lengthM[cell] * 0.96, Math.hypot(x - fromX, y - fromY));
-    if (!(distanceM <= this.reachM)) return null;
+    if (!(distanceM <= this.#reachM)) return null;
     const fallM =
-      heightAt(this.input.elevation, [fromX, fromY]) - heightAt(this.input.elevation, [x, y]);
+      heightAt(this.#input.elevation, [fromX, fromY]) - heightAt(this.#input.elevation, [x, y]);
     return fallM >= leadFall * distanceM ? { distanceM, fallM } : null;
   }
 
   /** The way of a roof's water to a rim, `null` when there is none. */
   to(roof: number, rim: readonly XY[]): LeadIn | null {
-    const { id, at } = this.roofs[roof];
+    const { id, at } = this.#roofs[roof];
     const end = nearestOf(rim, at);
-    if (distanceM(at, end) > this.reachM) return null;
-    return this.along(id, [at, end]) ?? this.around(roof, rim);
+    if (distanceM(at, end) > this.#reachM) return null;
+    return this.#along(id, [at, end]) ?? this.#around(roof, rim);
   }
 
-  private around(roof: number, rim: readonly XY[]): LeadIn | null {
-    const { mesh } = this.ground;
-    const field = this.fields[roof];
+  #around(roof: number, rim: readonly XY[]): LeadIn | null {
+    const { mesh } = this.#ground;
+    const field = this.#fields[roof];
     if (field === null) return null;
     let end = rim[0];
     let cell = -1;
@@ -87,23 +95,23 @@ export class LeadIns {
       }
     }
     if (cell === -1) return null;
-    const { id, at } = this.roofs[roof];
+    const { id, at } = this.#roofs[roof];
     const way = [at, ...wayTo(mesh, field, cell), end];
-    return this.along(id, this.pulledTight(way));
+    return this.#along(id, this.#pulledTight(way));
   }
 
   /** A way over cells with the corners that are not needed left out: shorter, and no more effort. */
-  private pulledTight(way: readonly XY[]): XY[] {
+  #pulledTight(way: readonly XY[]): XY[] {
     const tight: XY[] = [way[0]];
     // An outlet drawn inside the wall has no open leg to start with.
-    let at = this.effortAlong(way[0], way[1]) === Infinity ? 1 : 0;
+    let at = this.#effortAlong(way[0], way[1]) === Infinity ? 1 : 0;
     if (at === 1) tight.push(way[1]);
     while (at < way.length - 1) {
       let next = at + 1;
-      let sum = this.effortAlong(way[at], way[next]);
+      let sum = this.#effortAlong(way[at], way[next]);
       for (let far = at + 2; far < way.length && sum < Infinity; far++) {
-        sum += this.effortAlong(way[far - 1], way[far]);
-        const straight = this.effortAlong(way[at], way[far]);
+        sum += this.#effortAlong(way[far - 1], way[far]);
+        const straight = this.#effortAlong(way[at], way[far]);
         if (straight < Infinity && !isMore(straight, sum)) next = far;
       }
       tight.push(way[next]);
@@ -113,40 +121,40 @@ export class LeadIns {
   }
 
   /** Effort of a straight leg, `Infinity` where it runs into something. */
-  private effortAlong(a: XY, b: XY): number {
+  #effortAlong(a: XY, b: XY): number {
     const legM = distanceM(a, b);
-    const steps = Math.max(1, Math.ceil(legM / (this.ground.mesh.cellM / 3)));
+    const steps = Math.max(1, Math.ceil(legM / (this.#ground.mesh.cellM / 3)));
     let sum = 0;
     for (let k = 0; k < steps; k++) {
       const t = (k + 0.5) / steps;
       const x = a[0] + t * (b[0] - a[0]);
       const y = a[1] + t * (b[1] - a[1]);
-      const cell = meshCellAt(this.ground.mesh, x, y);
-      const effort = cell === -1 ? 0 : this.effort[cell];
+      const cell = meshCellAt(this.#ground.mesh, x, y);
+      const effort = cell === -1 ? 0 : this.#effort[cell];
       if (effort === 0) return Infinity;
       sum += (effort * legM) / steps;
     }
-    return this.isClear([a, b]) ? sum : Infinity;
+    return this.#isClear([a, b]) ? sum : Infinity;
   }
 
   /** Whether a line meets no building: the mesh alone would let it cut a corner. */
-  private isClear(points: readonly XY[]): boolean {
+  #isClear(points: readonly XY[]): boolean {
     const line = outlineOf({ type: 'line', points });
-    return this.buildings.every((building) => sharedPoint(line, building) === undefined);
+    return this.#buildings.every((building) => sharedPoint(line, building) === undefined);
   }
 
   /** A route judged: its fall, the ground over it, what is in the ground. */
-  private along(roof: string, route: readonly XY[]): LeadIn | null {
+  #along(roof: string, route: readonly XY[]): LeadIn | null {
     const totalM = lengthM(route);
-    if (totalM > this.reachM) return null;
-    const { elevation } = this.input;
+    if (totalM > this.#reachM) return null;
+    const { elevation } = this.#input;
     const end = route[route.length - 1];
     const rimM = heightAt(elevation, end);
     const fallM = heightAt(elevation, route[0]) - rimM;
     if (!(fallM >= leadFall * totalM)) return null;
-    const deepest_m = this.coverOver(route, totalM, rimM, fallM);
-    if (deepest_m === null || !this.isOpen(route)) return null;
-    const trench = trenchFindings(this.input, route);
+    const deepest_m = this.#coverOver(route, totalM, rimM, fallM);
+    if (deepest_m === null || !this.#isOpen(route)) return null;
+    const trench = trenchFindings(this.#input, route);
     if (trench === null) return null;
     return {
       roof,
@@ -160,12 +168,7 @@ export class LeadIns {
   }
 
   /** Most ground over an even fall along a route; `null` where the ground dips below a pipe at the least fall. */
-  private coverOver(
-    route: readonly XY[],
-    totalM: number,
-    rimM: number,
-    fallM: number,
-  ): number | null {
+  #coverOver(route: readonly XY[], totalM: number, rimM: number, fallM: number): number | null {
     let deepestM = 0;
     let walkedM = 0;
     for (let i = 1; i < route.length; i++) {
@@ -175,7 +178,7 @@ export class LeadIns {
       const steps = Math.max(1, Math.ceil(legM / stepM));
       for (let k = 1; k <= steps; k++) {
         const t = k / steps;
-        const groundM = heightAt(this.input.elevation, [ax + t * (bx - ax), ay + t * (by - ay)]);
+        const groundM = heightAt(this.#input.elevation, [ax + t * (bx - ax), ay + t * (by - ay)]);
         const leftM = totalM - walkedM - t * legM;
         if (groundM < rimM + leadFall * leftM - dipM) return null;
         deepestM = Math.max(deepestM, groundM - (rimM + (fallM * leftM) / totalM));
@@ -189,8 +192,8 @@ export class LeadIns {
    * Whether a route keeps to ground that can be dug, by the mesh and clear of walls exactly, but for its start: outlets
    * are drawn by hand, and may lie in the wall.
    */
-  private isOpen(route: readonly XY[]): boolean {
-    const { mesh } = this.ground;
+  #isOpen(route: readonly XY[]): boolean {
+    const { mesh } = this.#ground;
     const open = without(route, insideWallM + mesh.cellM);
     for (let i = 1; i < open.length; i++) {
       const [ax, ay] = open[i - 1];
@@ -199,10 +202,10 @@ export class LeadIns {
       for (let k = 0; k < steps; k++) {
         const t = (k + 0.5) / steps;
         const cell = meshCellAt(mesh, ax + t * (bx - ax), ay + t * (by - ay));
-        if (cell === -1 || this.effort[cell] === 0) return false;
+        if (cell === -1 || this.#effort[cell] === 0) return false;
       }
     }
-    return open.length < 2 || this.isClear(open);
+    return open.length < 2 || this.#isClear(open);
   }
 }
 

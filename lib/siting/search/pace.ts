@@ -5,20 +5,22 @@ const sliceMs = 30;
 
 /** Keeps a long task from holding up others: reports how far it is, lets them run, and stops when asked to. */
 export class Pace {
-  private sliceStart = Date.now();
+  #sliceStart = Date.now();
+  readonly #signal: AbortSignal | undefined;
+  readonly #onProgress: Progress | undefined;
 
-  constructor(
-    private readonly signal: AbortSignal | undefined,
-    private readonly onProgress: Progress | undefined,
-  ) {}
+  constructor(signal: AbortSignal | undefined, onProgress: Progress | undefined) {
+    this.#signal = signal;
+    this.#onProgress = onProgress;
+  }
 
   /** To be called often. @throws {Cancelled} */
   async at(fraction: number, stage: string): Promise<void> {
-    throwIfCancelled(this.signal);
-    if (Date.now() - this.sliceStart < sliceMs) return;
-    this.onProgress?.(Math.min(1, fraction), stage);
+    throwIfCancelled(this.#signal);
+    if (Date.now() - this.#sliceStart < sliceMs) return;
+    this.#onProgress?.(Math.min(1, fraction), stage);
     await new Promise((resolve) => setTimeout(resolve, 0));
-    this.sliceStart = Date.now();
-    throwIfCancelled(this.signal);
+    this.#sliceStart = Date.now();
+    throwIfCancelled(this.#signal);
   }
 }

@@ -39,21 +39,23 @@ const fallHalfM = 2;
  * cells along its width across the fall.
  */
 export class Scan {
-  private readonly perimeters: ReadonlyMap<BasinOutline, number>;
-  private readonly steepness: Float32Array;
+  readonly #perimeters: ReadonlyMap<BasinOutline, number>;
+  readonly #steepness: Float32Array;
   readonly weights: ScoreWeights;
+  readonly #searched: SearchedLot;
 
-  constructor(private readonly searched: SearchedLot) {
-    this.perimeters = new Map(
+  constructor(searched: SearchedLot) {
+    this.#searched = searched;
+    this.#perimeters = new Map(
       searched.outlines.map((outline) => [outline, perimeterM(rimAt(outline, [0, 0], 1))]),
     );
-    this.steepness = steepnessOf(searched.input.elevation).ratio;
+    this.#steepness = steepnessOf(searched.input.elevation).ratio;
     this.weights = { ...defaultWeights, ...searched.input.weights };
   }
 
   /** What the largest basin could hold at most, m3: a stand-in for the best place until that is known. */
   get possibleM3(): number {
-    return this.searched.maxAreaM2 * classDepthM.deep;
+    return this.#searched.maxAreaM2 * classDepthM.deep;
   }
 
   /**
@@ -62,19 +64,19 @@ export class Scan {
    * @param partial - takes a basin that is too small for all that arrives.
    */
   glimpse(cell: number, reachableM3: number, partial = false): Glimpse | null {
-    const { searched } = this;
+    const searched = this.#searched;
     if (!searched.isAllowed(cell)) return null;
     const at = meshCentre(searched.forbidden.mesh, cell);
-    const fall = this.fallAt(at);
+    const fall = this.#fallAt(at);
     if (fall === null) return null;
-    const led = this.leadsTo(at);
+    const led = this.#leadsTo(at);
     // The width of a basin in the middle of the range stands in for one not yet sized.
     const halfWidthM = Math.sqrt(searched.bounded(15) / Math.PI);
-    const wantedM2 = this.wanted(at, fall, led, this.across(at, fall, halfWidthM));
+    const wantedM2 = this.#wanted(at, fall, led, this.#across(at, fall, halfWidthM));
     let best: Glimpse | null = null;
     let bestScore = -1;
     for (const fit of searched.fitsFor(at, wantedM2, partial)) {
-      const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
+      const scored = this.#scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
       const score = scoreOf(scoreParts(scored, reachableM3), this.weights);
       if (isMore(score, bestScore)) {
         bestScore = score;
@@ -86,13 +88,13 @@ export class Scan {
 
   /** Every outline that fits at a place for an area, the one that looks best first. */
   outlinesAt(at: XY, areaM2: number, reachableM3: number): BasinOutline[] {
-    const fall = this.fallAt(at);
+    const fall = this.#fallAt(at);
     if (fall === null) return [];
-    const led = this.leadsTo(at);
-    return this.searched
+    const led = this.#leadsTo(at);
+    return this.#searched
       .fitsFor(at, areaM2)
       .map((fit) => {
-        const scored = this.scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
+        const scored = this.#scored(at, fall, led, fit.outline, fit.areaM2, fit.marginM);
         return {
           outline: fit.outline,
           score: scoreOf(scoreParts(scored, reachableM3), this.weights),
@@ -107,11 +109,11 @@ export class Scan {
     return scoreOf(scoreParts(glimpse.scored, reachableM3), this.weights);
   }
 
-  private fallAt(at: XY): Fall | null {
-    const grid = this.searched.input.elevation;
+  #fallAt(at: XY): Fall | null {
+    const grid = this.#searched.input.elevation;
     const cell = cellAt(grid, at[0], at[1]);
     if (cell < 0) return null;
-    const ratio = this.steepness[cell];
+    const ratio = this.#steepness[cell];
     const slope = Number.isNaN(ratio) ? null : ratio;
     const depth = slope === null ? 'shallow' : depthForSlope(slope);
     if (depth === null) return null;
@@ -124,8 +126,8 @@ export class Scan {
     return { cell, slope, depth, down };
   }
 
-  private leadsTo(at: XY): Led[] {
-    const { ownRoofs, leadIns, input } = this.searched;
+  #leadsTo(at: XY): Led[] {
+    const { ownRoofs, leadIns, input } = this.#searched;
     const led: Led[] = [];
     ownRoofs.forEach((roof, i) => {
       const way = leadIns.estimate(i, at[0], at[1]);
@@ -139,8 +141,8 @@ export class Scan {
    * Contributing area that crosses a line through a place, at right angles to the fall: all of it, and the most that
    * three cells side by side carry, as a stream from a roof would.
    */
-  private across(at: XY, fall: Fall, halfM: number): { allM2: number; streamM2: number } {
-    const { elevation: grid, catchments } = this.searched.input;
+  #across(at: XY, fall: Fall, halfM: number): { allM2: number; streamM2: number } {
+    const { elevation: grid, catchments } = this.#searched.input;
     let sum = 0;
     let before = -1;
     let streamM2 = 0;
@@ -167,13 +169,13 @@ export class Scan {
    * The area that the size factors ask for, by estimate: roofs near by, uphill and not led are taken to be in what
    * arrives as far as some stream there is large enough to hold them.
    */
-  private wanted(
+  #wanted(
     at: XY,
     fall: Fall,
     led: readonly Led[],
     arriving: { allM2: number; streamM2: number },
   ): number {
-    const { input, ownRoofs } = this.searched;
+    const { input, ownRoofs } = this.#searched;
     const here = heightAt(input.elevation, at);
     const isLed = (roof: number): boolean => led.some((each) => each.roof === roof);
     let nearM2 = 0;
@@ -191,7 +193,7 @@ export class Scan {
     ]).areaM2;
   }
 
-  private scored(
+  #scored(
     at: XY,
     fall: Fall,
     led: readonly Led[],
@@ -199,7 +201,7 @@ export class Scan {
     areaM2: number,
     marginM: number,
   ): Scored {
-    const { searched } = this;
+    const searched = this.#searched;
     const { input } = searched;
     const scale = Math.sqrt(areaM2);
     let acrossM = 0;
@@ -210,12 +212,12 @@ export class Scan {
       acrossM = Math.max(acrossM, Math.abs(x * fall.down[1] - y * fall.down[0]));
       downM = Math.max(downM, x * fall.down[0] + y * fall.down[1]);
     }
-    const perimeter = (this.perimeters.get(outline) ?? 0) * scale;
+    const perimeter = (this.#perimeters.get(outline) ?? 0) * scale;
     const depthM = classDepthM[fall.depth];
     const bowlM3 = heldToSillM3(areaM2, perimeter, depthM, searched.sideSlope);
     const levelGroundCutM3 = bowlVolumeM3(areaM2, perimeter, depthM, searched.sideSlope);
     const arrivesM3 =
-      input.runOffDepthM * this.across(at, fall, acrossM * scale).allM2 +
+      input.runOffDepthM * this.#across(at, fall, acrossM * scale).allM2 +
       input.roofRunOffM * led.reduce((sum, roof) => sum + roof.areaM2, 0);
     const standingM = input.standingDepthM?.[fall.cell] ?? 0;
     return {

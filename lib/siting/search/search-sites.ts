@@ -84,34 +84,35 @@ export const emptyResult: SitingResult = {
 };
 
 class Run {
-  private readonly searched: SearchedLot;
-  private readonly scan: Scan;
-  private readonly weights: ScoreWeights;
-  private readonly pace: Pace;
-  private readonly broken = new Map<string, number>();
-  private readonly gains = new Map<Sized, number>();
-  private readonly simulated = new Map<Sized, Simulated>();
+  readonly #searched: SearchedLot;
+  readonly #scan: Scan;
+  readonly #weights: ScoreWeights;
+  readonly #pace: Pace;
+  readonly #broken = new Map<string, number>();
+  readonly #gains = new Map<Sized, number>();
+  readonly #simulated = new Map<Sized, Simulated>();
+  readonly #input: SitingInput;
+  readonly #options: SearchOptions;
 
-  constructor(
-    private readonly input: SitingInput,
-    private readonly options: SearchOptions,
-  ) {
+  constructor(input: SitingInput, options: SearchOptions) {
+    this.#input = input;
+    this.#options = options;
     throwIfCancelled(options.signal);
     options.onProgress?.(0, 'Laying the rules over the lot');
-    this.pace = new Pace(options.signal, options.onProgress);
-    this.searched = new SearchedLot(input);
-    this.scan = new Scan(this.searched);
-    this.weights = readWeights(input.weights).weights;
+    this.#pace = new Pace(options.signal, options.onProgress);
+    this.#searched = new SearchedLot(input);
+    this.#scan = new Scan(this.#searched);
+    this.#weights = readWeights(input.weights).weights;
   }
 
   async result(): Promise<SitingResult> {
-    const sized = await this.search();
-    const candidates = this.candidates(sized);
-    const sites = rankSites(candidates, this.weights, this.maxSites);
-    const { refused, lotM2, allowedM2 } = this.searched.forbidden;
-    const pause = (): Promise<void> => this.pace.at(0.97, 'Asking what would change it');
-    const ways_out = sites.length === 0 ? await waysOut(this.searched, pause) : [];
-    const joint = await this.joint(sized);
+    const sized = await this.#search();
+    const candidates = this.#candidates(sized);
+    const sites = rankSites(candidates, this.#weights, this.#maxSites);
+    const { refused, lotM2, allowedM2 } = this.#searched.forbidden;
+    const pause = (): Promise<void> => this.#pace.at(0.97, 'Asking what would change it');
+    const ways_out = sites.length === 0 ? await waysOut(this.#searched, pause) : [];
+    const joint = await this.#joint(sized);
     return {
       sites,
       candidates,
@@ -121,77 +122,73 @@ class Run {
       lot_m2: lotM2,
       allowed_m2: allowedM2,
       reachable_m3: reachable(sized),
-      notes: sitingNotes(this.searched, sites, joint, this.broken),
+      notes: sitingNotes(this.#searched, sites, joint, this.#broken),
     };
   }
 
-  private get maxSites(): number {
-    return this.input.maxSites ?? sitingDefaults.maxSites;
+  get #maxSites(): number {
+    return this.#input.maxSites ?? sitingDefaults.maxSites;
   }
 
-  private async search(): Promise<Sized[]> {
-    let sized = await this.sizeSeeds({ tell: this.tell });
+  async #search(): Promise<Sized[]> {
+    let sized = await this.#sizeSeeds({ tell: this.#tell });
     // A garden that is small for what arrives is better than none.
-    if (sized.length === 0) sized = await this.sizeSeeds({ partial: true, tell: this.tell });
-    if (sized.length === 0) sized = await this.squeezed();
-    return this.fit(await this.fill(await this.improve(sized)));
+    if (sized.length === 0) sized = await this.#sizeSeeds({ partial: true, tell: this.#tell });
+    if (sized.length === 0) sized = await this.#squeezed();
+    return this.#fit(await this.#fill(await this.#improve(sized)));
   }
 
-  private async sizeSeeds({
-    partial = false,
-    atMost = sizedAtMost,
-    tell,
-  }: SizeSeeds): Promise<Sized[]> {
-    const seeds = await findSeeds(this.searched, this.scan, this.pace, partial);
+  async #sizeSeeds({ partial = false, atMost = sizedAtMost, tell }: SizeSeeds): Promise<Sized[]> {
+    const seeds = await findSeeds(this.#searched, this.#scan, this.#pace, partial);
     const sized: Sized[] = [];
     for (const [i, seed] of seeds.entries()) {
       if (sized.length >= atMost || i >= seedsAtMost) break;
-      const found = this.size(seed, partial);
+      const found = this.#size(seed, partial);
       if (found !== null) {
         sized.push(found);
         tell?.(sized);
       }
-      await this.pace.at(0.35 + 0.2 * (i / Math.min(seeds.length, atMost)), 'Sizing and checking');
+      await this.#pace.at(0.35 + 0.2 * (i / Math.min(seeds.length, atMost)), 'Sizing and checking');
     }
     return sized;
   }
 
   /** Where the usual places and directions have no room: wherever there is any. */
-  private async squeezed(): Promise<Sized[]> {
+  async #squeezed(): Promise<Sized[]> {
     const sized: Sized[] = [];
-    for (const place of await squeezeIn(this.searched, this.pace)) {
-      const found = this.size(place, true);
+    for (const place of await squeezeIn(this.#searched, this.#pace)) {
+      const found = this.#size(place, true);
       if (found !== null) sized.push(found);
       if (sized.length >= sizedAtMost) break;
-      await this.pace.at(0.5, 'Sizing and checking');
+      await this.#pace.at(0.5, 'Sizing and checking');
     }
-    this.tell(sized);
+    this.#tell(sized);
     return sized;
   }
 
-  private size({ at, outline }: Pick<Glimpse, 'at' | 'outline'>, partial = false): Sized | null {
-    return this.lawful(this.searched.size(at, outline, partial));
+  #size({ at, outline }: Pick<Glimpse, 'at' | 'outline'>, partial = false): Sized | null {
+    return this.#lawful(this.#searched.size(at, outline, partial));
   }
 
   /** A place that breaks no binding rule; those that one breaks are counted. */
-  private lawful(found: Sized | string[] | null): Sized | null {
+  #lawful(found: Sized | string[] | null): Sized | null {
     if (!Array.isArray(found)) return found;
-    for (const rule of found) this.broken.set(rule, (this.broken.get(rule) ?? 0) + 1);
+    for (const rule of found) this.#broken.set(rule, (this.#broken.get(rule) ?? 0) + 1);
     return null;
   }
 
   /** Moves the leading sites about by a cell and tries other outlines there, by full sizing and checking. */
-  private async improve(sized: readonly Sized[]): Promise<Sized[]> {
+  async #improve(sized: readonly Sized[]): Promise<Sized[]> {
     const most = reachable(sized);
-    const leaders = this.leaders(sized, most);
+    const leaders = this.#leaders(sized, most);
     const better: Sized[] = [];
-    const stepM = this.searched.forbidden.mesh.cellM;
+    const stepM = this.#searched.forbidden.mesh.cellM;
     for (const [i, leader] of leaders.entries()) {
       let best = leader;
       for (let round = 0; round < roundsAtMost; round++) {
         const from = best;
         const tries = [
-          ...this.scan
+          ...this.#scan
             .outlinesAt(from.at, from.areaM2, most)
             .filter((outline) => outline !== from.outline)
             .slice(0, outlinesTried)
@@ -202,126 +199,126 @@ class Run {
           })),
         ];
         for (const each of tries) {
-          const found = this.size(each);
-          if (found !== null && isMore(this.scoreOf(found, most), this.scoreOf(best, most)))
+          const found = this.#size(each);
+          if (found !== null && isMore(this.#scoreOf(found, most), this.#scoreOf(best, most)))
             best = found;
         }
-        await this.pace.at(0.55 + (0.1 * i) / leaders.length, 'Moving the best sites about');
+        await this.#pace.at(0.55 + (0.1 * i) / leaders.length, 'Moving the best sites about');
         if (best === from) break;
       }
       better.push(best);
-      this.tell([...better, ...leaders.slice(i + 1)]);
+      this.#tell([...better, ...leaders.slice(i + 1)]);
     }
     return [...better, ...sized.filter((each) => !leaders.includes(each))];
   }
 
   /** Sends the storm through the places, and gives those that lead the size that it asks for. */
-  private async fill(sized: readonly Sized[]): Promise<Sized[]> {
-    const { simulate } = this.input;
+  async #fill(sized: readonly Sized[]): Promise<Sized[]> {
+    const { simulate } = this.#input;
     if (typeof simulate !== 'function') return [...sized];
-    const leaders = this.leaders(sized, reachable(sized));
+    const leaders = this.#leaders(sized, reachable(sized));
     const rest = sized.filter((place) => !leaders.includes(place));
     const standing = [...leaders];
     const now: Sized[] = [];
     for (const [i, place] of [...leaders, ...rest].entries()) {
       const found =
         i < leaders.length
-          ? sizeBySimulation(this.searched, place, simulate, (resized) =>
+          ? sizeBySimulation(this.#searched, place, simulate, (resized) =>
               standing.every((other) => other === place || areApart(resized, other)),
             )
-          : { sized: place, simulated: simulateSite(this.searched, place, simulate) };
-      const kept = this.lawful(poured(this.searched, found.sized, found.simulated.filled));
+          : { sized: place, simulated: simulateSite(this.#searched, place, simulate) };
+      const kept = this.#lawful(poured(this.#searched, found.sized, found.simulated.filled));
       if (kept !== null) {
         now.push(kept);
-        this.simulated.set(kept, found.simulated);
+        this.#simulated.set(kept, found.simulated);
       }
       if (i < leaders.length) standing[i] = kept ?? place;
-      await this.pace.at(0.65 + (0.15 * i) / sized.length, 'Filling and draining');
+      await this.#pace.at(0.65 + (0.15 * i) / sized.length, 'Filling and draining');
     }
     return now;
   }
 
   /** Moves, turns, stretches and resizes the best few freely, by the true score and every rule. */
-  private async fit(sized: readonly Sized[]): Promise<Sized[]> {
+  async #fit(sized: readonly Sized[]): Promise<Sized[]> {
     const most = reachable(sized);
-    const leaders = this.leaders(sized, most);
+    const leaders = this.#leaders(sized, most);
     const now = [...sized];
     for (const [i, leader] of leaders.slice(0, fittedAtMost).entries()) {
-      const before = this.scoreOf(leader, most);
-      const { what: best, value } = await fitSite(this.searched, leader, before, {
+      const before = this.#scoreOf(leader, most);
+      const { what: best, value } = await fitSite(this.#searched, leader, before, {
         others: leaders.filter((each) => each !== leader),
-        atMostM2: this.isEnough(leader) ? leader.areaM2 : this.searched.maxAreaM2,
-        judge: (found) => this.judged(found, most),
-        pause: () => this.pace.at(0.8 + (0.15 * i) / fittedAtMost, 'Fitting the best sites'),
+        atMostM2: this.#isEnough(leader) ? leader.areaM2 : this.#searched.maxAreaM2,
+        judge: (found) => this.#judged(found, most),
+        pause: () => this.#pace.at(0.8 + (0.15 * i) / fittedAtMost, 'Fitting the best sites'),
       });
       if (best === leader) continue;
-      this.gains.set(best, value - before);
-      const { simulate } = this.input;
+      this.#gains.set(best, value - before);
+      const { simulate } = this.#input;
       if (typeof simulate === 'function') {
-        this.simulated.set(best, simulateSite(this.searched, best, simulate));
+        this.#simulated.set(best, simulateSite(this.#searched, best, simulate));
       }
       leaders[i] = best;
       now[now.indexOf(leader)] = best;
-      this.tell(now);
+      this.#tell(now);
     }
     return now;
   }
 
   /** Whether a place captures the share that is wanted. */
-  private isEnough(place: Sized): boolean {
-    const simulated = this.simulated.get(place);
+  #isEnough(place: Sized): boolean {
+    const simulated = this.#simulated.get(place);
     return simulated !== undefined && simulated.filled.capturedFraction >= simulated.wantedShare;
   }
 
-  private judged(found: Sized, mostM3: number): Tried<Sized> | null {
-    const { simulate } = this.input;
+  #judged(found: Sized, mostM3: number): Tried<Sized> | null {
+    const { simulate } = this.#input;
     const place =
       typeof simulate === 'function'
-        ? poured(this.searched, found, simulate(siteToFill(this.searched, found)))
+        ? poured(this.#searched, found, simulate(siteToFill(this.#searched, found)))
         : found;
-    return Array.isArray(place) ? null : { value: this.scoreOf(place, mostM3), what: place };
+    return Array.isArray(place) ? null : { value: this.#scoreOf(place, mostM3), what: place };
   }
 
   /** Several basins that share the water, when asked for. */
-  private async joint(sized: readonly Sized[]): Promise<JointSites | null> {
-    const count = this.input.basins ?? 1;
+  async #joint(sized: readonly Sized[]): Promise<JointSites | null> {
+    const count = this.#input.basins ?? 1;
     if (count < 2) return null;
-    const pause = (): Promise<void> => this.pace.at(0.97, 'Sharing the water among basins');
-    const small = await this.sizeSeeds({ partial: true, atMost: smallAtMost });
+    const pause = (): Promise<void> => this.#pace.at(0.97, 'Sharing the water among basins');
+    const small = await this.#sizeSeeds({ partial: true, atMost: smallAtMost });
     const isNew = ({ at }: Sized): boolean =>
       sized.every((each) => Math.hypot(each.at[0] - at[0], each.at[1] - at[1]) > 1);
     const pool = [...sized, ...small.filter(isNew)];
-    const found = await chooseJointly(this.searched, pool, count, this.weights, pause);
+    const found = await chooseJointly(this.#searched, pool, count, this.#weights, pause);
     if (found === null) return null;
     const most = reachable(sized);
-    return jointAnswer(this.searched, found, this.weights, most, most);
+    return jointAnswer(this.#searched, found, this.#weights, most, most);
   }
 
-  private scoreOf(sized: Sized, reachableM3: number): number {
-    return scoreOf(scoreParts(sized.scored, reachableM3), this.weights);
+  #scoreOf(sized: Sized, reachableM3: number): number {
+    return scoreOf(scoreParts(sized.scored, reachableM3), this.#weights);
   }
 
   /** The best places that lie apart from one another, best first. */
-  private leaders(sized: readonly Sized[], reachableM3: number): Sized[] {
-    const scores = sized.map((each) => this.scoreOf(each, reachableM3));
-    return bestApart(sized, scores, this.maxSites).map((i) => sized[i]);
+  #leaders(sized: readonly Sized[], reachableM3: number): Sized[] {
+    const scores = sized.map((each) => this.#scoreOf(each, reachableM3));
+    return bestApart(sized, scores, this.#maxSites).map((i) => sized[i]);
   }
 
-  private candidates(sized: readonly Sized[]): CandidateSite[] {
+  #candidates(sized: readonly Sized[]): CandidateSite[] {
     const reachableM3 = reachable(sized);
     return sized.map((each) =>
       candidateSite(each, {
-        input: this.input,
+        input: this.#input,
         reachableM3,
-        weights: this.weights,
-        simulated: this.simulated.get(each) ?? null,
-        gain: this.gains.get(each) ?? 0,
+        weights: this.#weights,
+        simulated: this.#simulated.get(each) ?? null,
+        gain: this.#gains.get(each) ?? 0,
       }),
     );
   }
 
-  private readonly tell = (sized: readonly Sized[]): void => {
-    this.options.onSites?.(rankSites(this.candidates(sized), this.weights, this.maxSites));
+  readonly #tell = (sized: readonly Sized[]): void => {
+    this.#options.onSites?.(rankSites(this.#candidates(sized), this.#weights, this.#maxSites));
   };
 }
 

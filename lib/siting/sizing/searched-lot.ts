@@ -85,8 +85,8 @@ export class SearchedLot {
   readonly leadIns: LeadIns;
   /** What every basin is checked by. */
   readonly rules: Omit<SetbackInput, 'basins'>;
-  private readonly forms = new Map<string, readonly XY[]>();
-  private readonly lots: readonly { readonly id: string; readonly outline: Outline }[];
+  readonly #forms = new Map<string, readonly XY[]>();
+  readonly #lots: readonly { readonly id: string; readonly outline: Outline }[];
 
   constructor(readonly input: SitingInput) {
     const { plan, ruleSet, elevation, today, locates, standingDepthM } = input;
@@ -109,7 +109,7 @@ export class SearchedLot {
       elevation,
       bottomInsetM: classDepthM.shallow * this.sideSlope,
     });
-    this.lots = input.plan.of.lot
+    this.#lots = input.plan.of.lot
       .filter((lot) => lot.feature.properties.own)
       .map((lot) => ({ id: lot.id, outline: outlineOf(lot.shape) }));
     const { roofs } = input.catchments;
@@ -128,14 +128,14 @@ export class SearchedLot {
    */
   formRim({ form, aspect }: BasinOutline): readonly XY[] {
     const key = `${form} ${aspect}`;
-    const rim = this.forms.get(key) ?? rimAt(basinOutline(form, aspect, 0), [0, 0], 1);
-    this.forms.set(key, rim);
+    const rim = this.#forms.get(key) ?? rimAt(basinOutline(form, aspect, 0), [0, 0], 1);
+    this.#forms.set(key, rim);
     return rim;
   }
 
   /** Id of the own lot at a place, `null` off them. */
   lotAt([x, y]: XY): string | null {
-    return this.lots.find(({ outline }) => isInside(outline, x, y))?.id ?? null;
+    return this.#lots.find(({ outline }) => isInside(outline, x, y))?.id ?? null;
   }
 
   /** Whether every binding rule that the ground map knows allows a rim at a cell of the map. */
@@ -218,7 +218,7 @@ export class SearchedLot {
   }
 
   /** The largest basin of an outline that fits at a place, within the bounds; `null` when none does. */
-  private largest(centre: XY, outline: BasinOutline): Fit | null {
+  #largest(centre: XY, outline: BasinOutline): Fit | null {
     for (let areaM2 = this.maxAreaM2; areaM2 >= this.minAreaM2 - 1e-9; areaM2 *= largestStep) {
       const marginM = this.fits(outline, centre, areaM2);
       if (marginM >= 0) return { outline, areaM2, marginM };
@@ -241,9 +241,9 @@ export class SearchedLot {
    * @returns the basin; or the ids of the binding rules that it breaks; or `null` when it does not fit.
    */
   size(centre: XY, outline: BasinOutline, partial = false): Sized | string[] | null {
-    let fit = this.largest(centre, outline);
+    let fit = this.#largest(centre, outline);
     if (fit === null) return null;
-    let measured = this.measure(centre, fit);
+    let measured = this.#measure(centre, fit);
     for (let turn = 0; turn < 5 && measured !== null; turn++) {
       const areaM2 = Math.min(fit.areaM2, this.bounded(measured.wantedM2));
       // Too small a place for what arrives: others along the slope do better.
@@ -252,7 +252,7 @@ export class SearchedLot {
       const marginM = this.fits(outline, centre, areaM2);
       if (marginM < 0) return null;
       fit = { outline, areaM2, marginM };
-      measured = this.measure(centre, fit);
+      measured = this.#measure(centre, fit);
     }
     return measured === null ? null : this.checked(measured);
   }
@@ -261,7 +261,7 @@ export class SearchedLot {
   sizeAt(centre: XY, outline: BasinOutline, areaM2: number): Sized | string[] | null {
     const marginM = this.fits(outline, centre, areaM2);
     if (marginM < 0) return null;
-    const measured = this.measure(centre, { outline, areaM2, marginM });
+    const measured = this.#measure(centre, { outline, areaM2, marginM });
     return measured === null ? null : this.checked(measured);
   }
 
@@ -277,12 +277,12 @@ export class SearchedLot {
       rim,
       bottomInsetM: pondingDepthM * this.sideSlope,
       ...(drainDownH === undefined ? {} : { drainDownH }),
-      overflowWays: this.overflowWays(rim),
+      overflowWays: this.#overflowWays(rim),
     };
     return checkSetbacks({ ...this.rules, basins: [basin] });
   }
 
-  private overflowWays(rim: readonly XY[]): readonly (readonly XY[])[] | undefined {
+  #overflowWays(rim: readonly XY[]): readonly (readonly XY[])[] | undefined {
     const { ruleSet, catchments, elevation } = this.input;
     if (!ruleSet.rules.some(({ test }) => test === 'overflow')) return undefined;
     let lowest: XY | null = null;
@@ -316,7 +316,7 @@ export class SearchedLot {
   }
 
   /** What a basin of a fitted outline catches, wants and digs; `null` when the ground there is too steep for any. */
-  private measure(centre: XY, fit: Fit): Omit<Sized, 'setbacks'> | null {
+  #measure(centre: XY, fit: Fit): Omit<Sized, 'setbacks'> | null {
     const { elevation, catchments, soil, roofRunOffM, standingDepthM } = this.input;
     const rim = rimAt(fit.outline, centre, fit.areaM2);
     const around = outlineOf({ type: 'polygon', rings: [rim] });

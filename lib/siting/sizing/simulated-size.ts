@@ -54,7 +54,7 @@ export function siteToFill(
  * @returns `null` when even the largest allowed does not.
  * Cost: about eight simulations.
  */
-export function areaForShare(
+export function areaCapturing(
   sized: Sized,
   simulate: SiteSimulator,
   share: number,
@@ -106,7 +106,7 @@ export function simulateSite(
   return {
     filled: simulate(siteToFill(searched, sized)),
     wantedShare,
-    areaForShareM2: areaForShare(sized, simulate, wantedShare, searched),
+    areaForShareM2: areaCapturing(sized, simulate, wantedShare, searched),
   };
 }
 

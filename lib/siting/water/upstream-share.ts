@@ -16,39 +16,43 @@ export class UpstreamShare {
   readonly stormShare: Float32Array;
   /** Cells whose share may be more than 0 for the last target, in no order that counts. */
   cells: Int32Array;
-  private readonly found: Int32Array;
+  readonly #found: Int32Array;
   /** Place of each cell in the order of flow, -1 without data. */
-  private readonly placeOf: Int32Array;
-  private readonly mark: Uint8Array;
-  private readonly offsets: Int32Array;
-  private readonly receivers: Receivers;
+  readonly #placeOf: Int32Array;
+  readonly #mark: Uint8Array;
+  readonly #offsets: Int32Array;
+  readonly #receivers: Receivers;
   /** The ponds whose way out is a cell. */
-  private readonly pondsTo = new Map<number, number[]>();
+  readonly #pondsTo = new Map<number, number[]>();
+  readonly #routing: Routing;
+  readonly #passes: Float64Array;
 
   /**
    * @param passes - part of what comes to each pond that it lets on in the storm; all of it when not given.
    * Cost: linear in cells, once.
    */
   constructor(
-    private readonly routing: Routing,
-    private readonly passes: Float64Array = new Float64Array(routing.ponds.count + 1).fill(1),
+    routing: Routing,
+    passes: Float64Array = new Float64Array(routing.ponds.count + 1).fill(1),
   ) {
+    this.#routing = routing;
+    this.#passes = passes;
     const size = routing.surface.length;
     const { ponds, upstreamFirst, terrain } = routing;
     this.share = new Float32Array(size);
     this.stormShare = new Float32Array(size);
-    this.found = new Int32Array(size);
-    this.cells = this.found.subarray(0, 0);
-    this.mark = new Uint8Array(size);
-    this.offsets = neighbourOffsets(terrain.width);
-    this.receivers = new Receivers(routing);
-    this.placeOf = new Int32Array(size).fill(-1);
+    this.#found = new Int32Array(size);
+    this.cells = this.#found.subarray(0, 0);
+    this.#mark = new Uint8Array(size);
+    this.#offsets = neighbourOffsets(terrain.width);
+    this.#receivers = new Receivers(routing);
+    this.#placeOf = new Int32Array(size).fill(-1);
     upstreamFirst.forEach((cell, at) => {
-      this.placeOf[cell] = at;
+      this.#placeOf[cell] = at;
     });
     for (let pond = 1; pond <= ponds.count; pond++) {
       const to = ponds.to[pond];
-      if (to !== -1) this.pondsTo.set(to, [...(this.pondsTo.get(to) ?? []), pond]);
+      if (to !== -1) this.#pondsTo.set(to, [...(this.#pondsTo.get(to) ?? []), pond]);
     }
   }
 
@@ -60,22 +64,25 @@ export class UpstreamShare {
    * Cost: linear in the cells upstream but for putting them in order.
    */
   of(target: ArrayLike<number>, ends: readonly ArrayLike<number>[] = []): void {
-    const { share, stormShare, mark, routing, placeOf } = this;
+    const { share, stormShare } = this;
+    const mark = this.#mark;
+    const routing = this.#routing;
+    const placeOf = this.#placeOf;
     for (const cell of this.cells) {
       share[cell] = 0;
       stormShare[cell] = 0;
     }
     for (const group of ends) for (let i = 0; i < group.length; i++) mark[group[i]] = ended;
     for (let i = 0; i < target.length; i++) mark[target[i]] = isTarget;
-    const count = this.gather(target);
-    const upstream = this.found.subarray(0, count);
+    const count = this.#gather(target);
+    const upstream = this.#found.subarray(0, count);
     for (let i = 0; i < count; i++) upstream[i] = placeOf[upstream[i]];
     upstream.sort();
     const order = routing.upstreamFirst;
     for (let i = count - 1; i >= 0; i--) {
       const cell = order[upstream[i]];
       upstream[i] = cell;
-      this.settle(cell);
+      this.#settle(cell);
     }
     for (let i = 0; i < count; i++) mark[upstream[i]] = 0;
     for (const group of ends) for (let i = 0; i < group.length; i++) mark[group[i]] = 0;
@@ -84,9 +91,13 @@ export class UpstreamShare {
   }
 
   /** Puts the target and all cells that give water to it, at whatever remove, into `found`; returns how many. */
-  private gather(target: ArrayLike<number>): number {
-    const { found, mark, placeOf, offsets, pondsTo } = this;
-    const { terrain, surface, ponds } = this.routing;
+  #gather(target: ArrayLike<number>): number {
+    const found = this.#found;
+    const mark = this.#mark;
+    const placeOf = this.#placeOf;
+    const offsets = this.#offsets;
+    const pondsTo = this.#pondsTo;
+    const { terrain, surface, ponds } = this.#routing;
     const { receiver, width, height } = terrain;
     let count = 0;
     for (let i = 0; i < target.length; i++) {
@@ -119,19 +130,20 @@ export class UpstreamShare {
   }
 
   /** Finds the share of a cell, those of its receivers being known. */
-  private settle(cell: number): void {
-    const { share, stormShare, receivers } = this;
-    if (this.mark[cell] === isTarget) {
+  #settle(cell: number): void {
+    const { share, stormShare } = this;
+    const receivers = this.#receivers;
+    if (this.#mark[cell] === isTarget) {
       share[cell] = 1;
       stormShare[cell] = 1;
       return;
     }
-    const { of, to } = this.routing.ponds;
+    const { of, to } = this.#routing.ponds;
     const pond = of[cell];
     if (pond !== 0) {
       if (to[pond] === -1) return;
       share[cell] = share[to[pond]];
-      stormShare[cell] = this.passes[pond] * stormShare[to[pond]];
+      stormShare[cell] = this.#passes[pond] * stormShare[to[pond]];
       return;
     }
     const count = receivers.of(cell);

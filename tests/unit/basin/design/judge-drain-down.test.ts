@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  drainVerdict,
   hoursText,
   judgeDrainDown,
   type DrainTimes,
@@ -26,6 +27,12 @@ describe('judging how long water stands', () => {
     });
     expect(judgeDrainDown(times(3, 48.1), {})).toMatchObject({ result: 'fail', judgedH: 48.1 });
     expect(judgeDrainDown(times(50, 20), {}).result).toBe('fail');
+  });
+
+  it('by what was filled and drained, whatever depth over rate comes to: pores and drains take some', () => {
+    expect(drainVerdict(40, 48, { fastestH: 50 })).toBe('pass');
+    expect(drainVerdict(undefined, 48, { fastestH: 50 })).toBe('fail');
+    expect(drainVerdict(Infinity, 48, { fastestH: 40 })).toBe('check');
   });
 
   it('against the local limit where there is one', () => {

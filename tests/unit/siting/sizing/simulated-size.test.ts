@@ -3,7 +3,7 @@ import { areaBeyondM2, insetAreas } from '../../../../lib/basin/form/bowl-storag
 import { searchSites } from '../../../../lib/siting/search/search-sites';
 import { SearchedLot, type Sized } from '../../../../lib/siting/sizing/searched-lot';
 import { basinOutline } from '../../../../lib/siting/sizing/basin-outline';
-import { areaForShare, siteToFill } from '../../../../lib/siting/sizing/simulated-size';
+import { areaCapturing, siteToFill } from '../../../../lib/siting/sizing/simulated-size';
 import type { SiteSimulator, SitingInput } from '../../../../lib/siting/sizing/siting-input';
 import { box, fallingSouth, inputOf, lotWithHouse } from '../sloping-lot';
 
@@ -44,7 +44,7 @@ function sizedOn(searched: SearchedLot): Sized {
   return found;
 }
 
-describe('areaForShare', () => {
+describe('areaCapturing', () => {
   const searched = new SearchedLot(lot());
   const sized = sizedOn(searched);
 
@@ -61,15 +61,15 @@ describe('areaForShare', () => {
     const wholeM3 = inchM * sized.catchesM2;
     for (const share of [0.5, 0.8, 0.9]) {
       const depthM = (share * wholeM3) / 15;
-      const areaM2 = areaForShare(sized, holding(depthM), share, searched);
+      const areaM2 = areaCapturing(sized, holding(depthM), share, searched);
       expect(areaM2).toBeGreaterThanOrEqual(15 - 1e-9);
       expect(areaM2).toBeLessThan(15 * 1.031);
     }
   });
 
   it('is the least that is allowed where that does, and none where the largest does not', () => {
-    expect(areaForShare(sized, holding(100), 0.9, searched)).toBe(searched.minAreaM2);
-    expect(areaForShare(sized, holding(0.001), 0.9, searched)).toBeNull();
+    expect(areaCapturing(sized, holding(100), 0.9, searched)).toBe(searched.minAreaM2);
+    expect(areaCapturing(sized, holding(0.001), 0.9, searched)).toBeNull();
   });
 });
 
