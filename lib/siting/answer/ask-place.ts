@@ -93,7 +93,7 @@ function bestAt(
       .outlinesAt(at, searched.minAreaM2, reachableM3)
       .slice(0, outlinesTried)) {
       const found = searched.size(at, outline, partial);
-      if (found === null || Array.isArray(found)) continue;
+      if (!found.fits) continue;
       const score = scoreOf(scoreParts(found.scored, reachableM3), weights);
       if (score > most) {
         most = score;
@@ -120,7 +120,7 @@ function nearestPlace(searched: SearchedLot, frame: Frame, [x, y]: XY): NearestP
     for (const outline of searched.outlines) {
       if (searched.fits(outline, at, searched.minAreaM2) < 0) continue;
       const found = searched.size(at, outline, true);
-      if (found === null || Array.isArray(found)) continue;
+      if (!found.fits) continue;
       const north = bearingVector(frame, [x, y], 0);
       const turn = Math.atan2(at[0] - x, at[1] - y) - Math.atan2(north[0], north[1]);
       return {

@@ -129,7 +129,7 @@ function fitted(searched: SearchedLot, joint: Joint, mostM3: number, weights: Sc
     const areaM2 = searched.bounded(Math.max(wantedM2, filled * basin.areaM2));
     if (areaM2 > 0.95 * basin.areaM2) return basin;
     const found = searched.sizeAt(basin.at, basin.outline, areaM2);
-    return found === null || Array.isArray(found) ? basin : found;
+    return found.fits ? found : basin;
   });
   return judge(searched, smaller, mostM3, weights);
 }

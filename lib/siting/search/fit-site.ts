@@ -71,7 +71,7 @@ function moved(
   if (areaM2 < searched.minAreaM2 || areaM2 > atMostM2) return null;
   const outline = outlineNear(place.outline, aspect, turnRad);
   const found = searched.sizeAt([x, y], outline, areaM2);
-  if (found === null || Array.isArray(found)) return null;
+  if (!found.fits) return null;
   const wantedM2 = searched.bounded(found.wantedM2);
   // Neither smaller than does most of the work nor larger than asked for; or no more so than it was.
   const tooSmall = areaM2 < Math.min(leastShare * wantedM2, place.areaM2);

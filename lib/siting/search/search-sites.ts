@@ -8,7 +8,7 @@ import type { Tried } from './pattern-search';
 import { areApart, bestApart, rankSites } from '../sizing/rank-sites';
 import { Scan, type Glimpse } from './scan';
 import { readWeights, scoreOf, scoreParts, type ScoreWeights } from '../sizing/score';
-import { SearchedLot, type Sized } from '../sizing/searched-lot';
+import { SearchedLot, type Refused, type Sized } from '../sizing/searched-lot';
 import { findSeeds, seedsAtMost } from './find-seeds';
 import {
   poured,
@@ -171,9 +171,9 @@ class Run {
   }
 
   /** A place that breaks no binding rule; those that one breaks are counted. */
-  #lawful(found: Sized | string[] | null): Sized | null {
-    if (!Array.isArray(found)) return found;
-    for (const rule of found) this.#broken.set(rule, (this.#broken.get(rule) ?? 0) + 1);
+  #lawful(found: Sized | Refused): Sized | null {
+    if (found.fits) return found;
+    for (const rule of found.broken) this.#broken.set(rule, (this.#broken.get(rule) ?? 0) + 1);
     return null;
   }
 
@@ -276,7 +276,7 @@ class Run {
       typeof simulate === 'function'
         ? poured(this.#searched, found, simulate(siteToFill(this.#searched, found)))
         : found;
-    return Array.isArray(place) ? null : { value: this.#scoreOf(place, mostM3), what: place };
+    return place.fits ? { value: this.#scoreOf(place, mostM3), what: place } : null;
   }
 
   /** Several basins that share the water, when asked for. */

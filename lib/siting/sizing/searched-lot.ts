@@ -49,6 +49,7 @@ export interface Fit {
 
 /** A sized and checked basin, before it is scored against others. */
 export interface Sized {
+  readonly fits: true;
   /** Id of the own lot that it lies on. */
   readonly lot: string;
   readonly at: XY;
@@ -71,6 +72,15 @@ export interface Sized {
   readonly scored: Scored;
   readonly setbacks: SetbackFindings;
 }
+
+/** A place that bears no such basin. */
+export interface Refused {
+  readonly fits: false;
+  /** Ids of the binding rules that it breaks; none where there is no room for it, or the ground is too steep. */
+  readonly broken: readonly string[];
+}
+
+const noRoom: Refused = { fits: false, broken: [] };
 
 /** The own lots with what every candidate is judged by, worked out once. */
 export class SearchedLot {
@@ -238,31 +248,30 @@ export class SearchedLot {
    * shrinking to what is asked for ends at the largest basin that agrees with its own catch.
    *
    * @param partial - takes a place that is too small for all that arrives, to be shared with another basin.
-   * @returns the basin; or the ids of the binding rules that it breaks; or `null` when it does not fit.
    */
-  size(centre: XY, outline: BasinOutline, partial = false): Sized | string[] | null {
+  size(centre: XY, outline: BasinOutline, partial = false): Sized | Refused {
     let fit = this.#largest(centre, outline);
-    if (fit === null) return null;
+    if (fit === null) return noRoom;
     let measured = this.#measure(centre, fit);
     for (let turn = 0; turn < 5 && measured !== null; turn++) {
       const areaM2 = Math.min(fit.areaM2, this.bounded(measured.wantedM2));
       // Too small a place for what arrives: others along the slope do better.
-      if (!partial && areaM2 < leastShare * this.bounded(measured.wantedM2)) return null;
+      if (!partial && areaM2 < leastShare * this.bounded(measured.wantedM2)) return noRoom;
       if (fit.areaM2 - areaM2 <= 0.02 * fit.areaM2) break;
       const marginM = this.fits(outline, centre, areaM2);
-      if (marginM < 0) return null;
+      if (marginM < 0) return noRoom;
       fit = { outline, areaM2, marginM };
       measured = this.#measure(centre, fit);
     }
-    return measured === null ? null : this.checked(measured);
+    return measured === null ? noRoom : this.checked(measured);
   }
 
   /** The same for a given area, whatever the size factors ask for. */
-  sizeAt(centre: XY, outline: BasinOutline, areaM2: number): Sized | string[] | null {
+  sizeAt(centre: XY, outline: BasinOutline, areaM2: number): Sized | Refused {
     const marginM = this.fits(outline, centre, areaM2);
-    if (marginM < 0) return null;
+    if (marginM < 0) return noRoom;
     const measured = this.#measure(centre, { outline, areaM2, marginM });
-    return measured === null ? null : this.checked(measured);
+    return measured === null ? noRoom : this.checked(measured);
   }
 
   /**
@@ -300,15 +309,15 @@ export class SearchedLot {
   }
 
   /**
-   * A measured place with its findings, or the ids of the binding rules that it breaks.
+   * A measured place with its findings, unless it breaks binding rules.
    *
    * @param drainDownH - as in `check`.
    */
-  checked(measured: Omit<Sized, 'setbacks'>, drainDownH?: number): Sized | string[] {
+  checked(measured: Omit<Sized, 'setbacks'>, drainDownH?: number): Sized | Refused {
     const setbacks = this.check(measured.rim, classDepthM[measured.depth], drainDownH);
     const broken = setbacks.results.filter((row) => row.result === 'fail');
     const must = broken.filter((row) => row.binding === 'must');
-    if (must.length > 0) return [...new Set(must.map((row) => row.rule))];
+    if (must.length > 0) return { fits: false, broken: [...new Set(must.map((row) => row.rule))] };
     const shouldBroken = new Set(
       broken.filter((row) => row.binding === 'should').map((row) => row.rule),
     ).size;
@@ -353,6 +362,7 @@ export class SearchedLot {
     const { sideSlope } = this;
     const bowlM3 = heldToSillM3(fit.areaM2, perimeterM(rim), pondingDepthM, sideSlope);
     return {
+      fits: true,
       lot: this.lotAt(centre) ?? '',
       at: centre,
       rim,

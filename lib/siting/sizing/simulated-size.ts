@@ -1,6 +1,6 @@
 import type { FilledOutline, OutlineToFill } from '../../basin/filling/outline-filler';
 import { classDepthM } from '../../basin/form/size-factors';
-import type { SearchedLot, Sized } from './searched-lot';
+import type { Refused, SearchedLot, Sized } from './searched-lot';
 import { sitingDefaults, type SiteSimulator } from './siting-input';
 
 /** A place with its storm gone through it. */
@@ -80,15 +80,13 @@ export function areaCapturing(
 
 /**
  * A place with the storm gone through it: what it captures is then by simulation, and how long water stands in it is
- * among its findings.
- *
- * @returns the ids of the binding rules that it breaks by that.
+ * among its findings; refused where it breaks a binding rule by that.
  */
 export function poured(
   searched: SearchedLot,
   sized: Sized,
   filled: FilledOutline,
-): Sized | string[] {
+): Sized | Refused {
   const capturedM3 = filled.inflowM3 - filled.overflowM3;
   return searched.checked(
     { ...sized, scored: { ...sized.scored, capturedM3 } },
@@ -126,7 +124,7 @@ export function sizeBySimulation(
   const { areaForShareM2 } = simulated;
   if (areaForShareM2 === null || isNear(areaForShareM2, sized.areaM2)) return { sized, simulated };
   const resized = searched.sizeAt(sized.at, sized.outline, areaForShareM2);
-  if (resized === null || Array.isArray(resized) || !mayBe(resized)) return { sized, simulated };
+  if (!resized.fits || !mayBe(resized)) return { sized, simulated };
   return {
     sized: resized,
     simulated: { ...simulated, filled: simulate(siteToFill(searched, resized)) },

@@ -191,7 +191,7 @@ describe('against every place, direction and form tried one by one', () => {
             for (const outline of searched.outlines) {
               if (searched.fits(outline, [x, y], leastM2) < 0) continue;
               const found = searched.size([x, y], outline);
-              if (found !== null && !Array.isArray(found)) all.push(found);
+              if (found.fits) all.push(found);
             }
           }
         }

@@ -166,7 +166,7 @@ describe('searchSites', () => {
         ];
         for (const outline of searched.outlines) {
           const found = searched.size(at, outline);
-          if (found !== null && !Array.isArray(found)) all.push(found);
+          if (found.fits) all.push(found);
         }
       }
     }

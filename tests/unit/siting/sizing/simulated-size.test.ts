@@ -40,7 +40,7 @@ function lot(more: Partial<SitingInput> = {}): SitingInput {
 
 function sizedOn(searched: SearchedLot): Sized {
   const found = searched.sizeAt([30, 14], basinOutline('round', 1, 0), 12);
-  if (found === null || Array.isArray(found)) throw new Error('the place is open');
+  if (!found.fits) throw new Error('the place is open');
   return found;
 }
 
@@ -85,7 +85,7 @@ describe('the form that the simulator is given', () => {
 
   it('has the outline of the place, whatever its turn', () => {
     const found = searched.sizeAt([30, 14], basinOutline('oval', 2, 1), 12);
-    if (found === null || Array.isArray(found)) throw new Error('the place is open');
+    if (!found.fits) throw new Error('the place is open');
     const inset = insetAreas(siteToFill(searched, found).rim);
     const own = insetAreas(found.rim);
     const scale = Math.sqrt(own.areaM2 / inset.areaM2);
