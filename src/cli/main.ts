@@ -1,9 +1,10 @@
 import { writeFile } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
-import { parseArgs } from 'node:util';
+import { inspect, parseArgs } from 'node:util';
 import { InputError } from '../../lib/errors';
 import type { Call, Command, Outcome } from './command';
 import { fileFault } from './file-fault';
+import { streamsOfProcess, type Printer } from './printer';
 import { usage } from './usage';
 
 /** Each loaded only when it is called, with the libraries that it needs. */
@@ -24,41 +25,36 @@ const shared = {
  * Runs the command line.
  *
  * @param args - the words after the program's name.
+ * @param page - where it prints.
  * @returns the exit status: 0 done, 1 a binding rule fails, 2 bad input or usage, 70 a fault in the program.
  */
-export async function main(args: readonly string[]): Promise<number> {
-  stopWhenNobodyReads();
+export async function main(
+  args: readonly string[],
+  page: Printer = streamsOfProcess(),
+): Promise<number> {
   try {
-    return await dispatch(args);
+    return await dispatch(args, page);
   } catch (error) {
-    clearProgress();
+    page.done();
     if (error instanceof InputError) {
-      console.error(error.message);
+      page.fault(`${error.message}\n`);
       return 2;
     }
     // Not 1, which says that a rule fails.
-    console.error('lotfall: a fault in the program, not in what it was given:', error);
+    page.fault(`lotfall: a fault in the program, not in what it was given: ${inspect(error)}\n`);
     return 70;
   }
 }
 
-/** A reader such as `head` may close the pipe early; that is no fault. */
-function stopWhenNobodyReads(): void {
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
-    process.exit();
-  });
-}
-
-async function dispatch(args: readonly string[]): Promise<number> {
+async function dispatch(args: readonly string[], page: Printer): Promise<number> {
   const asks = ['help', '--help', '-h'].includes(args[0]);
   const [name, ...rest] = asks && args.length > 1 ? [args[1], '--help'] : args;
   if (name === undefined) {
-    console.error(await overview());
+    page.fault(`${await overview()}\n`);
     return 2;
   }
   if (asks && args.length === 1) {
-    console.log(await overview());
+    page.print(`${await overview()}\n`);
     return 0;
   }
   const load = commands.get(name);
@@ -68,7 +64,7 @@ async function dispatch(args: readonly string[]): Promise<number> {
   const command = await load();
   const { values, positionals } = parse(command, rest);
   if (values['help'] === true) {
-    console.log(`lotfall ${command.name}: ${command.summary}\n\n${command.help}`);
+    page.print(`lotfall ${command.name}: ${command.summary}\n\n${command.help}\n`);
     return 0;
   }
   const call: Call = {
@@ -79,13 +75,13 @@ async function dispatch(args: readonly string[]): Promise<number> {
       return Array.isArray(value) ? value.map(String) : [];
     },
     flag: (key) => values[key] === true,
-    onProgress: showProgress,
+    onProgress: page.progress,
   };
   refuseOtherForms(command, call);
   const outcome = await command.run(call);
-  clearProgress();
-  await deliver(outcome, call);
-  for (const fault of outcome.faults ?? []) console.error(fault);
+  page.done();
+  await deliver(outcome, call, page);
+  for (const fault of outcome.faults ?? []) page.fault(`${fault}\n`);
   if (outcome.faults !== undefined && outcome.faults.length > 0) return 2;
   return outcome.ruleFails === true ? 1 : 0;
 }
@@ -149,11 +145,11 @@ function refuseOtherForms(command: Command, call: Call): void {
 }
 
 /** Prints the outcome, or writes it in the form that the file's ending asks for. */
-async function deliver(outcome: Outcome, call: Call): Promise<void> {
+async function deliver(outcome: Outcome, call: Call, page: Printer): Promise<void> {
   const json = `${JSON.stringify(outcome.json, null, 2)}\n`;
   const file = call.option('out');
   if (file === undefined) {
-    process.stdout.write(call.flag('json') ? json : `${outcome.text}\n`);
+    page.print(call.flag('json') ? json : `${outcome.text}\n`);
     return;
   }
   const forms: Record<string, string> = {
@@ -174,18 +170,5 @@ async function deliver(outcome: Outcome, call: Call): Promise<void> {
       { cause: error },
     );
   }
-  if (call.flag('json')) process.stdout.write(json);
-}
-
-let progressShown = false;
-
-function showProgress(fraction: number, stage: string): void {
-  if (!process.stderr.isTTY) return;
-  progressShown = true;
-  process.stderr.write(`\r\u001b[K${Math.round(fraction * 100)} % ${stage}`);
-}
-
-function clearProgress(): void {
-  if (progressShown) process.stderr.write('\r\u001b[K');
-  progressShown = false;
+  if (call.flag('json')) page.print(json);
 }

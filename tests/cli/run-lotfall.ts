@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect } from 'vitest';
 import type { LngLat } from '../../lib/frame/frame';
+import { main } from '../../src/cli/main';
 import { lngLatAt } from '../unit/elevation/plane';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -30,8 +31,21 @@ export interface Run {
   readonly stderr: string;
 }
 
+/** Runs the command in this process, where what it needs is loaded once for a whole file of tests. */
+export async function lotfall(...args: readonly string[]): Promise<Run> {
+  let stdout = '';
+  let stderr = '';
+  const status = await main(args, {
+    print: (text) => (stdout += text),
+    fault: (text) => (stderr += text),
+    progress: () => undefined,
+    done: () => undefined,
+  });
+  return { status, stdout, stderr };
+}
+
 /** Runs the command as a user does, in a process of its own. */
-export function lotfall(...args: readonly string[]): Promise<Run> {
+export function lotfallProcess(...args: readonly string[]): Promise<Run> {
   return new Promise((resolve) => {
     execFile(
       process.execPath,

@@ -5,6 +5,7 @@ import {
   demoPlan,
   expectRefused,
   lotfall,
+  lotfallProcess,
   lotfalls,
   temporaryFolder,
 } from './run-lotfall';
@@ -13,8 +14,8 @@ const at = temporaryFolder();
 
 describe('help', () => {
   it('lists the commands, and each tells its options', async () => {
-    const [all, word, drainage, setbacks, sites] = await lotfalls(
-      ['--help'],
+    const all = await lotfallProcess('--help');
+    const [word, drainage, setbacks, sites] = await lotfalls(
       ['help', 'drainage'],
       ['drainage', '--help'],
       ['setbacks', '-h'],
@@ -37,7 +38,7 @@ describe('help', () => {
   });
 
   it('a call without a command is told how, on standard error', async () => {
-    const run = await lotfall();
+    const run = await lotfallProcess();
     expect(run).toMatchObject({ status: 2, stdout: '' });
     expect(run.stderr).toContain('Usage: lotfall <command>');
   });
