@@ -72,6 +72,7 @@ export default defineConfig(({ mode }) => ({
           globalSetup: ['tests/browser/serve-app.ts'],
           testTimeout: 900_000,
           hookTimeout: 900_000,
+          expect: { poll: { timeout: 300_000 } },
           fileParallelism: false,
         },
       },

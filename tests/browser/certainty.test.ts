@@ -22,7 +22,7 @@ describe('how sure the answer is', () => {
     expect(await note.locator('dd').count()).toBe(0);
 
     await ask.click();
-    await note.getByRole('button', { name: 'Try again' }).waitFor({ timeout: 120_000 });
+    await note.getByRole('button', { name: 'Try again' }).waitFor();
     const words = await note.locator('dl').innerText();
     expect(words).toMatch(/wall of House\s+(very )?(un)?likely \(/);
     expect(words).toMatch(/Low spot 1 is there\s+very likely \(/);
@@ -32,9 +32,7 @@ describe('how sure the answer is', () => {
     let before = await sheet.screenshot();
     for (const view of ['how likely water stands', 'how likely water reaches Rain garden']) {
       await note.getByLabel(view).click();
-      await expect
-        .poll(async () => (await sheet.screenshot()).equals(before), { timeout: 10_000 })
-        .toBe(false);
+      await expect.poll(async () => (await sheet.screenshot()).equals(before)).toBe(false);
       before = await sheet.screenshot();
     }
     expect(await note.innerText()).toMatch(

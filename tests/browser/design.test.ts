@@ -21,7 +21,7 @@ describe('what to dig', () => {
     const { page, faults } = await openPage(browser, { width: 1100, height: 760 });
     await page.getByRole('button', { name: 'What do I dig?' }).click();
     const answer = page.locator('section', { hasText: 'What do I dig?' }).locator('.answer');
-    await expect.poll(() => answer.innerText(), { timeout: 20_000 }).toMatch(/captures \d+ %/);
+    await expect.poll(() => answer.innerText()).toMatch(/captures \d+ %/);
     const capturedAtFirst = await answer.innerText();
     // the demo's notch sends water onto the lot below it
     expect(capturedAtFirst).toContain('✕ overflow, when full, runs onto a neighbour');
@@ -77,17 +77,17 @@ describe('what to dig', () => {
     await expect.poll(says).toContain('Made for 40 mm, the storm above');
     await rarer.fill('110 mm');
     await rarer.press('Enter');
-    await expect.poll(says, { timeout: 20_000 }).toContain('Made for 110 mm;');
+    await expect.poll(says).toContain('Made for 110 mm;');
     expect(await says()).toContain('over the rim: widen the notch');
     await rarer.blur();
     await page.keyboard.press('Control+z');
-    await expect.poll(says, { timeout: 20_000 }).toContain('Made for 40 mm, the storm above');
+    await expect.poll(says).toContain('Made for 40 mm, the storm above');
 
     // Less room below the floor captures less.
     const thickness = page.getByRole('textbox', { name: 'Thickness of layer 2' });
     await thickness.fill('2 cm');
     await thickness.press('Enter');
-    await expect.poll(() => answer.innerText(), { timeout: 20_000 }).not.toBe(capturedAtFirst);
+    await expect.poll(() => answer.innerText()).not.toBe(capturedAtFirst);
     await page.keyboard.press('Escape');
 
     // What cannot be read is told, and the layer stays.
@@ -107,7 +107,7 @@ describe('what to dig', () => {
     await page.getByText(/in .* = out .*/).waitFor();
     await page.getByRole('button', { name: 'questions' }).click();
     await page.getByRole('button', { name: 'What do I dig?' }).click();
-    await page.getByText('Over the years').waitFor({ timeout: 20_000 });
+    await page.getByText('Over the years').waitFor();
     const file = page.locator('input[type=file][accept*=csv]').last();
     const csv = (name: string, text: string) => ({
       name,
@@ -119,7 +119,7 @@ describe('what to dig', () => {
       .getByRole('button', { name: /millimetres|mm/ })
       .first()
       .click();
-    await page.getByRole('columnheader', { name: 'overflows' }).waitFor({ timeout: 20_000 });
+    await page.getByRole('columnheader', { name: 'overflows' }).waitFor();
     const year = page
       .getByRole('row')
       .filter({ has: page.getByRole('rowheader', { name: '2024' }) });

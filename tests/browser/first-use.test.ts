@@ -25,7 +25,7 @@ async function press(page: Page, x: number, y: number): Promise<void> {
 }
 
 async function settled(page: Page): Promise<void> {
-  await page.locator('.ledger[aria-busy=false]').waitFor({ timeout: 20_000 });
+  await page.locator('.ledger[aria-busy=false]').waitFor();
 }
 
 const drawing = (page: Page, kind: string) =>
@@ -144,7 +144,7 @@ describe('kept work', () => {
     await page.getByRole('slider').fill('15');
     await page.getByText('work kept').waitFor();
     await page.reload();
-    await expect.poll(() => page.locator('.kept').count(), { timeout: 20_000 }).toBe(2);
+    await expect.poll(() => page.locator('.kept').count()).toBe(2);
     await page.locator('.kept').nth(1).getByRole('button', { name: 'go on with it' }).click();
     await page.getByText('77 mm').first().waitFor();
     expect(await page.locator('.kept').count()).toBe(1);

@@ -43,29 +43,27 @@ describe('the ground to be dug', () => {
     await page.getByRole('button', { name: 'Where can it sit?' }).click();
     await page.waitForTimeout(800);
     expect((await white(page)).count).toBeLessThan(10);
-
-    const slow = { timeout: 20_000 };
     const request = page.getByRole('button', { name: 'Locate request', exact: true });
     await request.click();
-    await expect.poll(isDrawn(page), slow).toBe(true);
+    await expect.poll(isDrawn(page)).toBe(true);
     const layer = page.getByLabel('ground to be dug, hand-tool zones').first();
     await layer.uncheck();
-    await expect.poll(isDrawn(page), slow).toBe(false);
+    await expect.poll(isDrawn(page)).toBe(false);
     await layer.check();
-    await expect.poll(isDrawn(page), slow).toBe(true);
+    await expect.poll(isDrawn(page)).toBe(true);
     await request.click();
-    await expect.poll(isDrawn(page), slow).toBe(false);
+    await expect.poll(isDrawn(page)).toBe(false);
 
     // The basin is looked at.
     const canvas = (await page.locator('.map canvas').boundingBox())!;
     await page.mouse.click(canvas.x + canvas.width * 0.66, canvas.y + canvas.height * 0.55);
-    await expect.poll(isDrawn(page), slow).toBe(true);
+    await expect.poll(isDrawn(page)).toBe(true);
     const before = await white(page);
     await page.locator('.map canvas').focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press('Shift+ArrowLeft');
-    await expect.poll(async () => (await white(page)).x, slow).toBeLessThan(before.x - 8);
+    await expect.poll(async () => (await white(page)).x).toBeLessThan(before.x - 8);
     await page.getByRole('button', { name: 'Where does the water go?' }).click();
-    await expect.poll(isDrawn(page), slow).toBe(false);
+    await expect.poll(isDrawn(page)).toBe(false);
     expect(faults).toEqual([]);
     await page.close();
   });

@@ -72,10 +72,9 @@ describe('the demo lot', () => {
     const rain = page.getByRole('slider');
     await rain.fill('80');
     // Each change is followed by the basin's filling, which changes the ledger once more.
-    const slow = { timeout: 20_000 };
-    await expect.poll(() => ledgerFigure(page, 'passed on to'), slow).not.toBe(before);
+    await expect.poll(() => ledgerFigure(page, 'passed on to')).not.toBe(before);
     await page.keyboard.press('Control+z');
-    await expect.poll(() => ledgerFigure(page, 'passed on to'), slow).toBe(before);
+    await expect.poll(() => ledgerFigure(page, 'passed on to')).toBe(before);
     await page.close();
   });
 
@@ -83,15 +82,10 @@ describe('the demo lot', () => {
     const { page, faults } = await demo();
     await ask(page, 'Where can it sit?');
     await page.getByRole('button', { name: 'Look over the whole lot' }).click();
-    await page
-      .getByRole('button', { name: 'Put the basin here' })
-      .first()
-      .waitFor({ timeout: 60_000 });
+    await page.getByRole('button', { name: 'Put the basin here' }).first().waitFor();
     const before = await ledgerFigure(page, 'held by the basin');
     await page.getByRole('button', { name: 'Put the basin here' }).nth(1).click();
-    await expect
-      .poll(() => ledgerFigure(page, 'held by the basin'), { timeout: 20_000 })
-      .not.toBe(before);
+    await expect.poll(() => ledgerFigure(page, 'held by the basin')).not.toBe(before);
     await page.getByText(/✓ Meets/).waitFor();
     expect(faults).toEqual([]);
     await page.close();
@@ -137,12 +131,12 @@ describe('drawing', () => {
     await page.mouse.down();
     await page.mouse.move(x - 60, y + 10, { steps: 6 });
     // Still held down: nothing has been committed yet.
-    await expect.poll(() => row.innerText(), { timeout: 20_000 }).not.toBe(before);
+    await expect.poll(() => row.innerText()).not.toBe(before);
     await page.mouse.up();
     await page.keyboard.press('Control+z');
-    await expect.poll(() => row.innerText(), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => row.innerText()).toBe(before);
     for (let i = 0; i < 5; i++) await page.keyboard.press('Shift+ArrowLeft');
-    await expect.poll(() => row.innerText(), { timeout: 20_000 }).not.toBe(before);
+    await expect.poll(() => row.innerText()).not.toBe(before);
     await page.keyboard.press('Control+z');
     expect(faults).toEqual([]);
     await page.close();
@@ -240,7 +234,7 @@ describe('map tiles', () => {
     await page.getByLabel('Other tiles').fill(`http://127.0.0.1:${port}/{z}/{x}/{y}.png`);
     await page.getByLabel('Attribution').fill('Test Mapping Office');
     await page.getByRole('button', { name: 'Use these' }).click();
-    await expect.poll(() => asked.length, { timeout: 20_000 }).toBeGreaterThan(0);
+    await expect.poll(() => asked.length).toBeGreaterThan(0);
     expect(asked[0]).toMatch(/^\/\d+\/\d+\/\d+\.png$/);
     await page.getByText('Test Mapping Office').waitFor();
     expect(faults).toEqual([]);

@@ -13,6 +13,9 @@ const args = [
   '--disable-sync',
 ];
 
+/** How long a test waits for what the page is to say, ms: a cap for what hangs, not for what is slow. */
+export const patienceMs = 300_000;
+
 export async function launch(): Promise<Browser> {
   const executablePath = findBrowser();
   if (executablePath === null) throw new Error(noBrowser);
@@ -31,6 +34,7 @@ export async function openPage(
   size = { width: 1400, height: 900 },
 ): Promise<OpenPage> {
   const context = await browser.newContext({ viewport: size, acceptDownloads: true });
+  context.setDefaultTimeout(patienceMs);
   const page = await context.newPage();
   const faults: string[] = [];
   page.on('console', (message) => {

@@ -2,7 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { demoToDraw, savedPlan } from './on-the-map';
-import { launch, openPage } from './open-page';
+import { launch, openPage, patienceMs } from './open-page';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -13,8 +13,7 @@ afterAll(async () => {
 });
 
 const ask = (page: Page, title: string) => page.getByRole('button', { name: title }).click();
-const computed = (page: Page) =>
-  page.locator('.ledger[aria-busy=false]').waitFor({ timeout: 30_000 });
+const computed = (page: Page) => page.locator('.ledger[aria-busy=false]').waitFor();
 const rain = (page: Page, mm: string) => page.getByRole('slider').fill(mm);
 
 /** Another page of a visitor who has been there. */
@@ -174,7 +173,7 @@ describe('work in this browser', () => {
     await one.goto('about:blank');
     await other.goto('about:blank');
     const later = await visit(context);
-    await expect.poll(() => later.locator('.kept').count(), { timeout: 30_000 }).toBe(2);
+    await expect.poll(() => later.locator('.kept').count()).toBe(2);
     await computed(later);
     await later.locator('.kept').first().getByRole('button', { name: 'go on with it' }).click();
     await later.getByText('88 mm').first().waitFor();
@@ -238,6 +237,7 @@ describe('work in this browser', () => {
     ['is blocked', 'IDBFactory.prototype.open', 'SecurityError', /storage is blocked/],
   ])('is not said to be kept where the store %s', async (_, method, error, sentence) => {
     const context = await browser.newContext({ viewport: { width: 1100, height: 760 } });
+    context.setDefaultTimeout(patienceMs);
     await context.addInitScript(
       `${method} = function () { throw new DOMException('no', '${error}'); };`,
     );

@@ -18,9 +18,7 @@ async function searched(basins = '1'): Promise<{ page: Page; faults: string[] }>
   await page.locator('.look select').selectOption(basins);
   await page.getByRole('button', { name: 'Look over the whole lot' }).click();
   // Said when the search is done.
-  await page
-    .locator('.sites summary', { hasText: /of lot, .* is open/ })
-    .waitFor({ timeout: 60_000 });
+  await page.locator('.sites summary', { hasText: /of lot, .* is open/ }).waitFor();
   return { page, faults };
 }
 
@@ -54,12 +52,11 @@ describe('places found', () => {
     // which rows show changes with the place: those that are kept by far are folded
     const rows = async (): Promise<string> =>
       (await page.locator('#tools-place .row').allInnerTexts()).join('\n');
-    const patience = { timeout: 20_000 };
     const measured = await rows();
     await page.getByRole('button', { name: 'Put the basin here' }).first().click();
-    await expect.poll(rows, patience).not.toBe(measured);
+    await expect.poll(rows).not.toBe(measured);
     await page.keyboard.press('Control+z');
-    await expect.poll(rows, patience).toBe(measured);
+    await expect.poll(rows).toBe(measured);
     await page.close();
   });
 });
@@ -71,7 +68,7 @@ describe('asking at a place', () => {
     await field.fill('-87.1071, 42.5101');
     await field.press('Enter');
     const answer = page.locator('.asked');
-    await answer.getByRole('heading', { name: 'Why not here?' }).waitFor({ timeout: 30_000 });
+    await answer.getByRole('heading', { name: 'Why not here?' }).waitFor();
     await answer.getByText(/^✕ House/).waitFor();
     const rules = await answer.locator('li').allInnerTexts();
     expect(rules.length).toBeGreaterThan(1);
@@ -81,7 +78,7 @@ describe('asking at a place', () => {
     );
     await field.fill('-87.10664, 42.510152');
     await field.press('Enter');
-    await answer.getByRole('heading', { name: 'Why here?' }).waitFor({ timeout: 30_000 });
+    await answer.getByRole('heading', { name: 'Why here?' }).waitFor();
     expect(await answer.innerText()).toMatch(/catches\s+[\d,]+ m²/);
     await field.fill('somewhere');
     await field.press('Enter');

@@ -22,16 +22,13 @@ async function demo(size = { width: 1100, height: 900 }): Promise<OpenPage> {
 }
 
 /** The worker computes a changed storm over all the ground. */
-const patience = { timeout: 40_000 };
 
 /** What the ledger says comes in and goes out. */
 const ledgerSum = (page: Page): Promise<string> => page.locator('.ledger .sum').innerText();
 
 /** Waits until the worker has done all that a change asks of it: the water, then the basins, then both agreed. */
 async function settled(page: Page): Promise<void> {
-  await expect
-    .poll(() => page.locator('.ledger').getAttribute('aria-busy'), patience)
-    .toBe('false');
+  await expect.poll(() => page.locator('.ledger').getAttribute('aria-busy')).toBe('false');
   await page.locator('.busy').waitFor({ state: 'hidden' });
 }
 
@@ -54,7 +51,7 @@ describe('the storm', () => {
     await pattern.selectOption('uniform');
     const even = await reading(page);
     await pattern.selectOption('nrcs-type-2');
-    await expect.poll(() => reading(page), patience).not.toBe(even);
+    await expect.poll(() => reading(page)).not.toBe(even);
     // the steepest tenth hours of the curve lie just before noon
     expect(await reading(page)).toMatch(/After 1[12] h/);
 
@@ -93,7 +90,7 @@ describe('the storm', () => {
     expect(await pattern.inputValue()).toBe('uniform');
     await page.getByRole('heading', { name: 'Where does the water go?' }).click();
     await page.keyboard.press('Control+z');
-    await expect.poll(() => pattern.inputValue(), patience).toBe('nested');
+    await expect.poll(() => pattern.inputValue()).toBe('nested');
     expect(faults).toEqual([]);
     await page.close();
   });
@@ -156,15 +153,15 @@ describe('what runs off', () => {
     await settled(page);
     await page.getByRole('button', { name: 'Where does the water go?' }).click();
     await note.locator('summary').first().click();
-    await expect.poll(() => row('paving, unconnected'), patience).toMatch(/98\s27 mm/);
+    await expect.poll(() => row('paving, unconnected')).toMatch(/98\s27 mm/);
     expect(await row('the lot')).not.toBe(before);
     expect(await note.innerText()).toMatch(/0\.5\d m³ less runs off the unconnected paving/);
     await page.keyboard.press('Control+z');
-    await expect.poll(() => row('the lot'), patience).toBe(before);
+    await expect.poll(() => row('the lot')).toBe(before);
 
     // in a thaw there is no curve number to average
     await page.getByRole('button', { name: 'Thaw' }).click();
-    await note.getByText('In a thaw there are no curve numbers').waitFor(patience);
+    await note.getByText('In a thaw there are no curve numbers').waitFor();
     expect(await note.getByRole('columnheader').allInnerTexts()).not.toContain('CN');
     expect(await note.innerText()).not.toMatch(/averaging/);
     expect(faults).toEqual([]);
@@ -178,7 +175,7 @@ describe('the thaw', () => {
     await settled(page);
     const before = await ledgerSum(page);
     await page.getByRole('button', { name: 'Thaw' }).click();
-    await expect.poll(() => ledgerSum(page), patience).not.toBe(before);
+    await expect.poll(() => ledgerSum(page)).not.toBe(before);
     await settled(page);
     const thawed = await ledgerSum(page);
     await page
@@ -196,15 +193,15 @@ describe('the thaw', () => {
     expect(await warmth.inputValue()).toBe('3');
     await page.getByLabel('rain on day 1').fill('20 mm');
     await page.getByLabel('rain on day 1').press('Tab');
-    await expect.poll(() => ledgerSum(page), patience).not.toBe(thawed);
+    await expect.poll(() => ledgerSum(page)).not.toBe(thawed);
 
     await settled(page);
     await page.getByRole('heading', { name: 'Where does the water go?' }).click();
     await page.keyboard.press('Control+z');
-    await expect.poll(() => ledgerSum(page), patience).toBe(thawed);
+    await expect.poll(() => ledgerSum(page)).toBe(thawed);
     await settled(page);
     await page.keyboard.press('Control+z');
-    await expect.poll(() => ledgerSum(page), patience).toBe(before);
+    await expect.poll(() => ledgerSum(page)).toBe(before);
     expect(
       await page.getByRole('button', { name: 'Storm', exact: true }).getAttribute('aria-pressed'),
     ).toBe('true');
