@@ -63,7 +63,8 @@ function missingKey(schema: v.GenericSchema, path: string): string {
     : `expected ${inWords((inner as unknown as v.GenericSchema).expects)}`;
 }
 
-function inWords(expects: string): string {
+/** What a schema expects, in words. */
+export function inWords(expects: string): string {
   const plain: Partial<Record<string, string>> = {
     boolean: 'true or false',
     string: 'text',

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { InputError } from '../../errors';
-import { quote } from '../../plan/property-fault';
+import { inWords, quote } from '../../plan/property-fault';
 
 /** What to do about a member that is missing, where more can be said than that it is. */
 const missing: Readonly<Record<string, string>> = {
@@ -68,17 +68,4 @@ function expected(issue: v.BaseIssue<unknown>): string {
     default:
       return inWords(issue.expected ?? 'another value');
   }
-}
-
-function inWords(expects: string): string {
-  const plain: Partial<Record<string, string>> = {
-    boolean: 'true or false',
-    string: 'text',
-    number: 'a number',
-    Object: 'an object',
-    Array: 'a list',
-  };
-  const choices = expects.match(/"[^"]+"/g);
-  if (plain[expects] !== undefined || choices === null) return plain[expects] ?? expects;
-  return `${choices.length > 1 ? 'one of ' : ''}${choices.map((word) => word.slice(1, -1)).join(', ')}`;
 }

@@ -2,7 +2,7 @@ import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
   drainDown,
   everywhere,
-  foundation,
+  building,
   lotLine,
   metres,
   notUphillOfBasement,
@@ -23,7 +23,7 @@ export const commonSetbacks: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      ...foundation,
+      ...building,
       from: [
         {
           kind: 'building',
@@ -36,7 +36,7 @@ export const commonSetbacks: RuleSetInput = {
       source: minnesota,
     },
     {
-      ...foundation,
+      ...building,
       id: 'outbuilding',
       letter: 'FO',
       title: 'Outbuilding without a foundation',

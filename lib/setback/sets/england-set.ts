@@ -1,5 +1,5 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
-import { everywhere, foundation, lotLine, metres, waterTable } from './shared-rules';
+import { everywhere, building, lotLine, metres, waterTable } from './shared-rules';
 import { buckinghamshire } from './sources';
 
 export const englandSet: RuleSetInput = {
@@ -9,14 +9,14 @@ export const englandSet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      ...foundation,
+      ...building,
       distance: metres(5),
       published: '5 m',
       source: buckinghamshire,
       note: 'A UK design guide (p. 46, seen) holds that the 5 m were meant for point soakaways in susceptible soil, and are a sign of risk for spread features; erodible sand, soft chalk and gypsum want 10 m (a home-warranty page, seen).',
     },
     {
-      ...foundation,
+      ...building,
       id: 'retaining-wall',
       letter: 'FW',
       title: 'Retaining structure',

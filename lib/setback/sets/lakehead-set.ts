@@ -1,5 +1,5 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
-import { everywhere, foundation, insideLot, metres, septic } from './shared-rules';
+import { everywhere, building, insideLot, metres, septic } from './shared-rules';
 import { lakehead } from './sources';
 
 export const lakeheadSet: RuleSetInput = {
@@ -8,7 +8,7 @@ export const lakeheadSet: RuleSetInput = {
   jurisdiction: 'Lakehead Region, Ontario (conservation authority)',
   note: localGoverns,
   rules: [
-    { ...foundation, distance: metres(3), published: 'more than 3 m', source: lakehead },
+    { ...building, distance: metres(3), published: 'more than 3 m', source: lakehead },
     {
       test: 'distance',
       id: 'downspout',

@@ -1,7 +1,7 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
   everywhere,
-  foundation,
+  building,
   lotLine,
   metres,
   septic,
@@ -19,7 +19,7 @@ export const minnesotaSet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      ...foundation,
+      ...building,
       distance: metres(3.048),
       published: '10 ft',
       source: minnesota,

@@ -1,7 +1,7 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
   everywhere,
-  foundation,
+  building,
   lotLine,
   metres,
   overflowOntoNobody,
@@ -17,7 +17,7 @@ export const mississaugaSet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      ...foundation,
+      ...building,
       title: 'Buildings and foundations',
       distance: metres(3),
       published: '3 m',

@@ -2,7 +2,7 @@ import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
   drainDown,
   everywhere,
-  foundation,
+  building,
   insideLot,
   metres,
   septic,
@@ -18,7 +18,7 @@ export const newJerseySet: RuleSetInput = {
   note: localGoverns,
   rules: [
     {
-      ...foundation,
+      ...building,
       id: 'basement',
       letter: 'FB',
       title: 'Building with a basement',
@@ -28,7 +28,7 @@ export const newJerseySet: RuleSetInput = {
       source: newJersey,
     },
     {
-      ...foundation,
+      ...building,
       title: 'Building without a basement',
       distance: metres(0.6096),
       published: '2 ft without a basement',

@@ -12,7 +12,7 @@ type Asked<T extends 'distance' | 'inside-lot' | 'slope' | 'steep-ground'> = Omi
 /** The same distance from every feature. */
 export const metres = (m: number) => ({ by: 'constant', m }) as const;
 
-export const foundation: Asked<'distance'> = {
+export const building: Asked<'distance'> = {
   test: 'distance',
   id: 'foundation',
   letter: 'F',

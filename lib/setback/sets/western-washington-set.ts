@@ -1,7 +1,7 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
 import {
   everywhere,
-  foundation,
+  building,
   insideLot,
   metres,
   notWhereWaterStands,
@@ -18,7 +18,7 @@ export const westernWashingtonSet: RuleSetInput = {
   jurisdiction: 'Western Washington (state handbook for homeowners)',
   note: localGoverns,
   rules: [
-    { ...foundation, distance: metres(3.048), published: '10 ft', source: washington },
+    { ...building, distance: metres(3.048), published: '10 ft', source: washington },
     {
       ...septic,
       distance: { by: 'side', uphill_m: 15.24, downhill_m: 3.048 },

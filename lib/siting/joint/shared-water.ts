@@ -1,5 +1,5 @@
 import { sizeByFactor } from '../../basin/form/size-factors';
-import type { SearchedLot, Sized } from '../sizing/searched-lot';
+import { nearestM, type SearchedLot, type Sized } from '../sizing/searched-lot';
 import type { LedRoof } from '../leading/led-roof';
 import type { Catch } from '../water/catchments';
 import { isMore } from '../rounding';
@@ -183,7 +183,7 @@ function portion(
   roofs.forEach((roof, r) => {
     const areaM2 = roof.areaM2 * caught.roofShares[r];
     byGroundM2 += areaM2;
-    const gapM = ownRoofs.includes(r) ? nearestM(basin, roof.at) : Infinity;
+    const gapM = ownRoofs.includes(r) ? nearestM(basin.rim, roof.at) : Infinity;
     if (areaM2 > 0) drained.push({ areaM2, fromDownspoutM: gapM });
   });
   const led = poured.led[i];
@@ -204,10 +204,4 @@ function portion(
     overflowM3: poured.overflowM3[i],
     overflowsTo: poured.overflowsTo[i],
   };
-}
-
-function nearestM({ rim }: Sized, [x, y]: readonly [number, number]): number {
-  let least = Infinity;
-  for (const at of rim) least = Math.min(least, Math.hypot(at[0] - x, at[1] - y));
-  return least;
 }

@@ -432,7 +432,8 @@ function footprint(grid: Grid, rim: readonly XY[], centre: XY): Int32Array {
   return cell < 0 ? cells : Int32Array.of(cell);
 }
 
-function nearestM(rim: readonly XY[], to: XY): number {
+/** Distance from a place to the nearest corner of a rim. */
+export function nearestM(rim: readonly XY[], to: XY): number {
   let least = Infinity;
   for (const at of rim) least = Math.min(least, (at[0] - to[0]) ** 2 + (at[1] - to[1]) ** 2);
   return Math.sqrt(least);
