@@ -38,6 +38,7 @@ import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from '../steps';
 import type { StormOnGround } from '../storm/storm-on-ground';
 import { hourS } from '../../units/units';
+import { formatVolume } from '../../units/format';
 
 /** What a drainage result says beside what ground and storm are. */
 export interface DrainAbout {
@@ -131,6 +132,9 @@ export function* drainSteps(
     ledgers.push(ledger(shape, storm, plan, lot));
   }
   yield { fraction: 0.95, stage: 'Following overflows' };
+  const basins = ground.basins.map((basin) =>
+    basinRow(shape, storm, plan, basin, built.get(basin.id) ?? null),
+  );
 
   return {
     grid: { width: grid.width, height: grid.height, cell_m: grid.cellM, crs: about.crs },
@@ -143,9 +147,7 @@ export function* drainSteps(
     buildings,
     exchange: lotExchange(ledgers),
     not_judged: unread,
-    basins: ground.basins.map((basin) =>
-      basinRow(shape, storm, plan, basin, built.get(basin.id) ?? null),
-    ),
+    basins,
     edits: ground.edits.map((edit) => editRow(edit, ground.basins, built)),
     drains: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
       drainRows(grid, plan, conduit, volumeM3),
@@ -164,9 +166,25 @@ export function* drainSteps(
         ...storm.roofs.notes,
         ...storm.notes,
         ...uptakeNotes(shape, plan),
+        ...basins.flatMap((basin) => cellsNote(basin, nameOf(basin.id), plan)),
       ]),
     ],
   };
+}
+
+/** Why the ledger has a little more or less in a basin than its design. */
+function cellsNote(
+  { holds_m3, cells_hold_m3 }: BasinRow,
+  name: string,
+  { plan }: LocalPlan,
+): string[] {
+  if (holds_m3 === null) return [];
+  const { units = 'metric' } = plan.lotfall;
+  const [cells, built] = [cells_hold_m3, holds_m3].map((each) => formatVolume(each, units));
+  if (cells === built) return [];
+  return [
+    `${name}: the ledger counts whole cells of the elevation, which hold ${cells} up to the sill; as built it is ${built}. What its design says that it captures differs by about as much.`,
+  ];
 }
 
 /** What has to be said of the soil's rate, where basins take water in by it. */

@@ -40,6 +40,8 @@ function bothWays(elevation: Grid, plan: LocalPlan, rainMm: number) {
     // what soaks in at once stands nowhere: then the ledger alone has it
     inflowM3: row === undefined ? soaked : row.inflow_m3,
     spilledM3: row?.spilled_m3 ?? 0,
+    heldM3: drained.ledger?.basin_m3 ?? NaN,
+    cellsHoldM3: drained.basins[0].cells_hold_m3,
     shape,
     storm,
   };
@@ -59,10 +61,14 @@ describe('the demo basin', () => {
     (rainMm) => {
       const { grid } = survey.elevation;
       const local = toLocal(raining(plan, rainMm), makeFrame(grid.frame));
-      const { basin, inflowM3, spilledM3, shape } = bothWays(grid, local, rainMm);
-      const { inflow_m3, overflow_m3 } = basin.storm;
+      const both = bothWays(grid, local, rainMm);
+      const { basin, inflowM3, spilledM3, shape } = both;
+      const { inflow_m3, overflow_m3, captured_m3 } = basin.storm;
       expect(Math.abs(inflowM3 - inflow_m3)).toBeLessThan(0.02 * inflow_m3);
       expect(Math.abs(spilledM3 - overflow_m3)).toBeLessThan(0.02 * inflow_m3);
+
+      const roundedM3 = Math.abs(basin.basin.storage_m3 - both.cellsHoldM3);
+      expect(Math.abs(both.heldM3 - captured_m3)).toBeLessThan(roundedM3 + 0.005 * inflow_m3);
 
       const features = local.plan.features.filter(({ properties }) => properties.kind !== 'basin');
       const bare = toLocal({ ...local.plan, features }, makeFrame(grid.frame));
