@@ -215,7 +215,7 @@ function sizingLines({ sizing, basin }: BasinDesign, units: UnitSystem): string 
   const rows: string[][] = [['It has', formatArea(basin.area_m2, units)]];
   if (by_factor !== null) {
     rows.push([
-      `By published factors (${by_factor.soil} soil)`,
+      `By published factors (${by_factor.soil} soil${by_factor.soil_assumed ? ', assumed' : ''})`,
       `${formatArea(by_factor.area_m2, units)}, which captures ${shareText(by_factor.captured_fraction)} of this storm`,
     ]);
   }

@@ -1,3 +1,4 @@
+import { sizingSoil } from '../../lib/basin/form/size-factors';
 import { errorsOf } from '../../lib/drainage/height-error/error-defaults';
 import { contributingShare } from '../../lib/drainage/terrain/contributing-share';
 import type { ShapedGround } from '../../lib/drainage/storm/shaped-ground';
@@ -8,6 +9,7 @@ import { askLot, findSites } from '../../lib/siting/answer/find-sites';
 import { expectNearLot } from '../../lib/siting/answer/near-lot';
 import { nearTies, nearTieWords } from '../../lib/siting/answer/near-ties';
 import { defaultWeightsSource, readWeights } from '../../lib/siting/sizing/score';
+import { planSoil } from '../../lib/soil/plan-soil';
 import { eventDepthMm } from '../../lib/storm/event-depth';
 import { formatRain } from '../../lib/units/format';
 import type { Command } from './command';
@@ -85,6 +87,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
       storm.notes,
       cutShort(shape),
     );
+    const tests = local.of['soil-test'].map(({ feature }) => feature);
     const units = plan.lotfall.units ?? 'metric';
     return {
       text: sitesText(found, {
@@ -97,6 +100,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
       }),
       json: {
         rain_mm: rainMm,
+        soil: sizingSoil(planSoil(plan.lotfall.soil, tests).broad),
         weights,
         // Weights of the user's own have no source.
         weights_source: plan.lotfall.site_weights === undefined ? defaultWeightsSource : null,

@@ -184,7 +184,7 @@ describe('lotfall design', () => {
     expect(found.drain_down.result).toBe('check');
     expect(found.storm.drain_down_h).toBeNull();
     expect(found.soil.rate_mm_per_h).toBeNull();
-    expect(found.sizing.by_factor).toBeNull();
+    expect(found.sizing.by_factor).toMatchObject({ soil: 'clayey', soil_assumed: true });
     expect(
       found.notes
         .concat(found.basins.flatMap((each) => ('notes' in each ? each.notes : [])))

@@ -8,6 +8,7 @@ import { costOf, quantitiesOf } from '../form/earthwork';
 import { roofCurveNumber } from '../../storm/curve-numbers';
 import { ourChoice, practice } from '../../source';
 import { askedFreeboard } from '../form/finished-basin';
+import { assumedSoilNote } from '../form/size-factors';
 import { areaAt, volumeAt, type StageStorage } from '../form/stage-storage';
 import type { BasinSeries } from '../filling/fill-and-drain';
 import type { LongRunYear } from '../filling/long-run';
@@ -324,6 +325,7 @@ function sizingOf(worked: WorkedBasin): BasinDesign['sizing'] {
         ? null
         : {
             soil: both.soil,
+            soil_assumed: worked.sizingSoil.assumed,
             area_m2: both.factorAreaM2,
             captured_fraction: both.factorCapturedShare,
             factors: both.factors.map(({ factor, source }, i) => ({
@@ -338,11 +340,7 @@ function sizingOf(worked: WorkedBasin): BasinDesign['sizing'] {
       largest_held_mm: worked.largestHeldMm,
     },
     agree: both?.agree ?? null,
-    why:
-      both?.why ??
-      (drainedM2.length === 0
-        ? 'Nothing drains here but the rain on the basin itself.'
-        : 'The plan does not give the soil’s texture, which the published factors go by.'),
+    why: both?.why ?? 'Nothing drains here but the rain on the basin itself.',
   };
 }
 
@@ -411,6 +409,7 @@ function notesOf(worked: WorkedBasin): string[] {
       'Nothing is known of the soil: it is taken to let nothing in, so overflow is an upper bound.',
     );
   }
+  if (worked.both !== null && worked.sizingSoil.assumed) notes.push(assumedSoilNote);
   if (filled.summary.overRim) {
     notes.push('Water runs over the rim itself in this storm: the notch does not take it.');
   }

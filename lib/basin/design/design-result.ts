@@ -305,6 +305,8 @@ export interface DesignedSizing {
   readonly wanted_fraction: number;
   readonly by_factor: {
     readonly soil: string;
+    /** Whether the plan does not give it, so that the factors that ask for most are taken. */
+    readonly soil_assumed: boolean;
     readonly area_m2: number;
     readonly captured_fraction: number;
     readonly factors: readonly {

@@ -37,6 +37,7 @@ import { notchFlows, pipesInUse, type NotchFlow } from '../overflow/notch-flow';
 import { notchStorm, stormAt, type NotchStorm } from '../overflow/notch-storm';
 import type { CrossedLowSpot } from '../overflow/overflow-verdict';
 import { overflowVerdicts, type JudgedOverflow } from '../overflow/overflow-verdicts';
+import { sizingSoil, type SizingSoil } from '../form/size-factors';
 import { sizeBothWays, type SizedBothWays } from '../sizing/size-both-ways';
 import {
   areaForShare,
@@ -88,6 +89,7 @@ interface CheckedWays {
 /** What size would do, and what else. */
 interface SizedBasin {
   readonly both: SizedBothWays | null;
+  readonly sizingSoil: SizingSoil;
   readonly drainedM2: readonly number[];
   readonly areaForShareM2: number | null;
   readonly depthForShareM: number | null;
@@ -340,13 +342,15 @@ function sized(
   const runOffShare =
     (own.fromGroundM3 + own.fromRoofsM3) /
     Math.max(1e-9, (catchment.areaM2 * eventDepthMm(lotfall)) / 1000);
+  const soil = sizingSoil(broad);
   const both =
-    broad === null || drained.length === 0
+    drained.length === 0
       ? null
-      : sizeBothWays(task, broad, drained, wantedShare, Math.max(0.01, runOffShare), units);
+      : sizeBothWays(task, soil.texture, drained, wantedShare, Math.max(0.01, runOffShare), units);
   const isSlow = rateMPerS !== null && (judgedH === null || judgedH > limitH);
   return {
     both,
+    sizingSoil: soil,
     drainedM2: drained.map(({ areaM2 }) => areaM2),
     areaForShareM2: both === null ? areaForShare(task, wantedShare) : both.stormAreaM2,
     depthForShareM: depthForShare(task, wantedShare),

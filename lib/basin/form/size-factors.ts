@@ -5,6 +5,22 @@ import { footM, inchM } from '../../units/units';
 /** Soil as the homeowner size factors know it. */
 export type SoilTexture = BroadTexture;
 
+/** Which soil the size factors go by. */
+export interface SizingSoil {
+  readonly texture: SoilTexture;
+  /** Whether the plan does not say: the factors then ask for as much as of any soil. */
+  readonly assumed: boolean;
+}
+
+/** The soil of a plan for the size factors, `null` where nothing is known of it. */
+export function sizingSoil(broad: BroadTexture | null): SizingSoil {
+  return { texture: broad ?? 'clayey', assumed: broad === null };
+}
+
+/** What is to be said where the soil is assumed. */
+export const assumedSoilNote =
+  'The plan does not give the soil’s texture: the size factors of clayey soil are taken, which ask for most. Feel the soil, and give its texture.';
+
 /** Ponding depth as the size factors know it: 3-5 in, 6-7 in, about 8 in. */
 export type DepthClass = 'shallow' | 'middle' | 'deep';
 

@@ -1,7 +1,7 @@
 import type { ShapedGround } from '../../drainage/storm/shaped-ground';
 import type { StormOnGround } from '../../drainage/storm/storm-on-ground';
 import { outlineFiller, type GroundMix } from '../../basin/filling/outline-filler';
-import type { SoilTexture } from '../../basin/form/size-factors';
+import { assumedSoilNote, sizingSoil } from '../../basin/form/size-factors';
 import type { Elevation } from '../../elevation/read-window';
 import { InputError } from '../../errors';
 import type { XY } from '../../frame/frame';
@@ -20,9 +20,6 @@ import { emptyResult, searchSites, type SearchOptions } from '../search/search-s
 import { SearchedLot } from '../sizing/searched-lot';
 import type { SiteSimulator, SitingInput } from '../sizing/siting-input';
 import type { SitingResult } from '../sizing/siting-result';
-
-/** Soil taken where the plan gives none: of the three classes the one in the middle. */
-const defaultTexture: SoilTexture = 'silty';
 
 /** A lot with its storm, as the search is asked about it. */
 export interface SitesQuestion {
@@ -74,12 +71,7 @@ export async function findSites(
 function soilNotes({ plan, of }: LocalPlan): string[] {
   const tests = of['soil-test'].map(({ feature }) => feature);
   const { soil, notes } = designInfiltration(plan.lotfall.soil, tests);
-  return [
-    ...(soil.broad === null
-      ? [`The plan does not give the soil’s texture: ${defaultTexture} is taken for the sizes.`]
-      : []),
-    ...notes,
-  ];
+  return [...(sizingSoil(soil.broad).assumed ? [assumedSoilNote] : []), ...notes];
 }
 
 /**
@@ -107,7 +99,7 @@ function sitingInput({ elevation, plan, shape, storm, today, basins }: SitesQues
     today,
     locates: clearLocates(plan),
     catchments: lotCatchments(shape, storm, plan),
-    soil: soil.broad ?? defaultTexture,
+    soil: sizingSoil(soil.broad).texture,
     soilSettings: settings.soil,
     ...(rateMPerS === null ? {} : { infiltrationMPerS: rateMPerS }),
     runOffDepthM: ground.runOffM,

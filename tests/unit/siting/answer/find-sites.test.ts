@@ -4,6 +4,7 @@ import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../../../lib/elevation/read-window';
 import type { Settings } from '../../../../lib/plan/schema';
 import { allServices } from '../../../../lib/setback/locate/locates';
+import type { CandidateSite } from '../../../../lib/siting/sizing/siting-result';
 import type { SetbackResult } from '../../../../lib/setback/judge/setback-result';
 import { askLot } from '../../../../lib/siting/answer/find-sites';
 import { box, groundOf, planOf, polygonFeature } from '../../ground/plane-lot';
@@ -26,16 +27,20 @@ const elevation: Elevation = {
   statedErrorM: null,
 };
 
-/** What the rules say to a basin in the middle of a bare lot with these settings. */
-function rowAt(settings: Partial<Settings>, rule: string): SetbackResult | undefined {
+/** The best basin in the middle of a bare lot with these settings. */
+function hereWith(settings: Partial<Settings>): CandidateSite | null {
   const plan = planOf(
     [polygonFeature('lot', box(2, 2, 28, 28), { kind: 'lot', own: true })],
     settings,
   );
   const shape = shapeGround(grid, plan);
   const storm = stormOnGround(shape, plan, 25);
-  const { here } = askLot({ elevation, plan, shape, storm, today: '2026-05-10' }, [15, 15]);
-  return here?.setbacks.results.find((row) => row.rule === rule);
+  return askLot({ elevation, plan, shape, storm, today: '2026-05-10' }, [15, 15]).here;
+}
+
+/** What a rule says to it. */
+function rowAt(settings: Partial<Settings>, rule: string): SetbackResult | undefined {
+  return hereWith(settings)?.setbacks.results.find((row) => row.rule === rule);
 }
 
 describe('a question about a plan', () => {
@@ -64,5 +69,12 @@ describe('a question about a plan', () => {
     const soil = { rate_mm_per_h: 10, drain_limit_h: 5 };
     expect(rowAt({ soil }, 'drain-down')).toMatchObject({ required_h: 5 });
     expect(rowAt({}, 'drain-down')).toMatchObject({ required_h: 48 });
+  });
+
+  it('sizes on soil that nobody knows as on that for which the factors ask for most', () => {
+    const wanted = (soil?: Settings['soil']): number =>
+      hereWith(soil === undefined ? {} : { soil })?.wanted_m2 ?? NaN;
+    expect(wanted()).toBe(wanted({ texture: 'clayey' }));
+    expect(wanted()).toBeGreaterThan(wanted({ texture: 'silty' }));
   });
 });
