@@ -75,7 +75,7 @@ function mostRain(durationS: number): MostRain {
       words: `the ${record.depthMm} mm that were ever measured (${title}, ${publisher})`,
     };
   }
-  const underEnvelope = envelope.depthMm * (inTime / 3600) ** envelope.power;
+  const underEnvelope = envelope.depthMm * (inTime / hourS) ** envelope.power;
   const above = mostMeasured.findIndex((each) => each.durationS > inTime);
   const last = mostMeasured[mostMeasured.length - 1];
   const [from, to] = above < 1 ? [last, last] : [mostMeasured[above - 1], mostMeasured[above]];
@@ -132,7 +132,7 @@ export function refuseImpossibleRain(
   const times = [
     stepS,
     ...mostMeasured.map(({ durationS }) => durationS),
-    ...otherTimesH.map((hours) => hours * 3600),
+    ...otherTimesH.map((hours) => hours * hourS),
   ].filter((durationS) => durationS >= stepS);
   for (const durationS of times) {
     const { depthMm } = mostRain(durationS);

@@ -1,7 +1,7 @@
 import { InputError } from '../errors';
 import type { StormSettings } from '../plan/storm-settings';
 import { formatRain } from '../units/format';
-import { hourS, type UnitSystem } from '../units/units';
+import { dayS, hourS, type UnitSystem } from '../units/units';
 import { alternatingBlocks } from './alternating-block';
 import { durationName, tableDepth } from './depth-table';
 import { eventDuration, nestedDurationH, usualDurationH } from './event-duration';
@@ -50,7 +50,7 @@ export function stormSeries(
  */
 export function refuseImpossibleStorm(storm: StormSettings): void {
   const { hours, isKnown } = eventDuration({ storm });
-  const inTimeS = isKnown ? Math.max(hours * 3600, usualStepS) : 86_400;
+  const inTimeS = isKnown ? Math.max(hours * hourS, usualStepS) : dayS;
   refuseImpossibleDepth(storm.rain_mm, inTimeS, 'the storm');
 }
 

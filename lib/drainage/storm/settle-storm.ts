@@ -5,6 +5,7 @@ import { pourStorm, type StormPools } from './pour-storm';
 import type { ShapedGround } from './shaped-ground';
 import { spreadStorm, type PondWater } from '../terrain/spread-flow';
 import type { BareTerrain } from '../terrain/terrain';
+import { hourS } from '../../units/units';
 
 /** What one conduit carries in a storm. */
 export interface ConduitFlow {
@@ -71,7 +72,7 @@ export function settleStorm(
       notes.push(`${conduit.id} stands at the edge of the elevation data and takes nothing.`);
       return 0;
     }
-    const volumeM3 = conduit.capacityM3PerS * 3600 * options.durationH;
+    const volumeM3 = conduit.capacityM3PerS * hourS * options.durationH;
     return conduit.blocked ? 0 : volumeM3 / cellM2;
   });
   const pipeLimits = roomInPipes(conduits, ground.pipes, options, cellM2);
@@ -139,7 +140,7 @@ function roomInPipes(
   for (const { pipe } of conduits) {
     const found = pipe === null ? undefined : pipes.get(pipe);
     if (found === undefined) continue;
-    const wholeM3 = found.capacityM3PerS * 3600 * durationH;
+    const wholeM3 = found.capacityM3PerS * hourS * durationH;
     room.set(found.id, Math.max(0, wholeM3 - (pipeUseM3?.get(found.id) ?? 0)) / cellM2);
   }
   return room;
