@@ -38,7 +38,6 @@ import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from '../steps';
 import type { StormOnGround } from '../storm/storm-on-ground';
 import { hourS } from '../../units/units';
-import { formatVolume } from '../../units/format';
 
 /** What a drainage result says beside what ground and storm are. */
 export interface DrainAbout {
@@ -166,24 +165,19 @@ export function* drainSteps(
         ...storm.roofs.notes,
         ...storm.notes,
         ...uptakeNotes(shape, plan),
-        ...basins.flatMap((basin) => cellsNote(basin, nameOf(basin.id), plan)),
+        ...basins.flatMap((basin) => cellsNote(basin, nameOf(basin.id))),
       ]),
     ],
   };
 }
 
 /** Why the ledger has a little more or less in a basin than its design. */
-function cellsNote(
-  { holds_m3, cells_hold_m3 }: BasinRow,
-  name: string,
-  { plan }: LocalPlan,
-): string[] {
-  if (holds_m3 === null) return [];
-  const { units = 'metric' } = plan.lotfall;
-  const [cells, built] = [cells_hold_m3, holds_m3].map((each) => formatVolume(each, units));
-  if (cells === built) return [];
+function cellsNote({ holds_m3, cells_hold_m3 }: BasinRow, name: string): string[] {
+  if (holds_m3 === null || holds_m3 === 0) return [];
+  const more = Math.round(100 * (cells_hold_m3 / holds_m3 - 1));
+  if (more === 0) return [];
   return [
-    `${name}: the ledger counts whole cells of the elevation, which hold ${cells} up to the sill; as built it is ${built}. What its design says that it captures differs by about as much.`,
+    `${name}: the ledger counts whole cells of the elevation, which hold ${Math.abs(more)} % ${more > 0 ? 'more' : 'less'} up to the sill than the bowl as it is built. What its design says that it captures differs by about as much water.`,
   ];
 }
 
