@@ -13,6 +13,7 @@ const order = [
   'plan',
   'storm',
   'soil',
+  'gather',
   'ground',
   'drainage',
   'basin',

@@ -46,6 +46,18 @@ export { toLocal } from './plan/local-plan';
 export type { LocalFeature, LocalPlan } from './plan/local-plan';
 export type { FeatureOf, Kind, Plan, PlanFeature, Settings } from './plan/schema';
 
+// What a designer has been given, brought into the plan
+export { readFound } from './gather/read-found';
+export type { Found, FoundLayer, GivenFile } from './gather/found-layer';
+export { guessKind } from './gather/guess-kind';
+export type { KindGuess, KindUse } from './gather/guess-kind';
+export { guessColumns } from './gather/guess-columns';
+export type { ColumnUses } from './gather/guess-columns';
+export { systemOfCode } from './gather/system-of';
+export type { PlacedSystem } from './gather/system-of';
+export { intoPlan } from './gather/into-plan';
+export type { Gathered, GatheredLayer, GatherOptions, LayerToGather } from './gather/into-plan';
+
 // Storm, thaw and soil
 export { waterEvent } from './storm/water-event';
 export type { WaterEvent } from './storm/water-event';

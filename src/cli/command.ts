@@ -20,6 +20,8 @@ export interface Outcome {
   readonly json: unknown;
   /** Other forms that `--out` can write, by file ending, for example `.csv`. */
   readonly files?: Readonly<Record<string, string>>;
+  /** Whether `text` is printed even where `--out` writes a file that does not hold what it says. */
+  readonly alsoText?: boolean;
   /** Whether a binding rule fails: exit status 1. */
   readonly ruleFails?: boolean;
   /** What could not be done while the rest was: a sentence each, for standard error; exit status 2. */

@@ -13,6 +13,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['setbacks', async () => (await import('./setbacks')).setbacks],
   ['sites', async () => (await import('./sites')).sites],
   ['design', async () => (await import('./design')).design],
+  ['gather', async () => (await import('./gather')).gather],
 ]);
 
 const shared = {
@@ -171,4 +172,5 @@ async function deliver(outcome: Outcome, call: Call, page: Printer): Promise<voi
     );
   }
   if (call.flag('json')) page.print(json);
+  else if (outcome.alsoText === true) page.print(`${outcome.text}\n`);
 }

@@ -1,0 +1,69 @@
+import { decodeText } from './decode-text';
+import type { Found, GivenFile } from './found-layer';
+import { readGeoJson } from './read-geojson';
+import { refused } from './refused';
+
+/** As large a file as is read, bytes. Own choice: more than a county's parcels. */
+export const mostBytes = 200 * 1024 * 1024;
+
+/** What a file is by its first bytes, whatever its name ends in. */
+type Form = 'geojson';
+
+/**
+ * Reads what a designer has been given: the layers of a file in any of the formats known, told apart by what is in it.
+ *
+ * @throws {InputError} one sentence where the file is empty, cut, too large, or of another format.
+ */
+export async function readFound(file: GivenFile): Promise<Found> {
+  if (file.bytes.length === 0) {
+    throw refused(file.name, 'empty', 'it is empty', 'get it again from where it came');
+  }
+  if (file.bytes.length > mostBytes) {
+    throw refused(
+      file.name,
+      'large',
+      `it has ${Math.round(file.bytes.length / 2 ** 20)} MB, and ${mostBytes / 2 ** 20} MB at most are read`,
+      'cut out the surroundings of the lot in a GIS',
+    );
+  }
+  switch (formOf(file)) {
+    case 'geojson':
+      return readGeoJson(file);
+  }
+}
+
+/** Formats that are known and not read: how they begin, what they are, what to do. */
+const others: readonly (readonly [start: string, what: string, remedy: string])[] = [
+  ['AC10', 'a DWG drawing', 'save it as DXF'],
+  ['AutoCAD Binary DXF', 'a binary DXF drawing', 'save it as text (ASCII) DXF'],
+  ['%PDF', 'a PDF document', 'ask for the drawing behind it, as DXF or GIS data'],
+  ['II*\0', 'a TIFF image', 'give it as elevation, if that is what it holds'],
+  ['MM\0*', 'a TIFF image', 'give it as elevation, if that is what it holds'],
+  ['\x89PNG', 'an image', 'bring in shapes, not a picture of them'],
+  ['\xff\xd8\xff', 'an image', 'bring in shapes, not a picture of them'],
+  ['fgb\x03', 'a FlatGeobuf file', 'save it as GeoJSON or GeoPackage'],
+  ['PAR1', 'a Parquet file', 'save it as GeoJSON or GeoPackage'],
+  ['\x1f\x8b', 'a file packed with gzip', 'unpack it first'],
+  ['Rar!', 'a RAR archive', 'unpack it, and pack its files as ZIP'],
+  ['7z\xbc\xaf', 'a 7z archive', 'unpack it, and pack its files as ZIP'],
+];
+
+function formOf({ name, bytes }: GivenFile): Form {
+  const start = String.fromCharCode(...bytes.subarray(0, 32));
+  for (const [known, what, remedy] of others) {
+    if (start.startsWith(known)) throw refused(name, 'format', `it is ${what}`, remedy);
+  }
+  const text = decodeText(bytes.subarray(0, 4096))
+    .text.replace(/^\uFEFF/, '')
+    .trimStart();
+  if (text.startsWith('{') || text.startsWith('[')) return 'geojson';
+  throw refused(
+    name,
+    'format',
+    'what is in it is none of the formats that are read',
+    `bring in ${readFormats}`,
+  );
+}
+
+/** The formats in words. */
+export const readFormats = 'GeoJSON';
