@@ -22,10 +22,11 @@ import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import { Answer } from './answer.svelte';
 import { GroundTasks, type GroundQuestion } from './ground-tasks';
 import type { WaterForRules } from './findings';
+import { LastChange } from './last-change.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
 import { settingsThatDiffer } from './settings-that-differ';
-import { Tasks, type Busy, type Outcome } from './tasks.svelte';
+import { Tasks, type Busy, type Complain, type Outcome } from './tasks.svelte';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
@@ -62,9 +63,10 @@ interface DesignQuestion extends GroundQuestion {
 export class Analysis {
   /** Places for a basin, found and asked about. */
   readonly places: Places;
+  readonly lastChange = new LastChange();
 
   readonly #start: (onLost: () => void) => Remote<AnalysisApi>;
-  readonly #complain: (sentence: string) => void;
+  readonly #complain: Complain;
   #worker: Remote<AnalysisApi> | null;
   readonly #tasks: Tasks;
   readonly #ground: GroundTasks;
@@ -89,10 +91,7 @@ export class Analysis {
   /**
    * @param start - starts a worker, and calls back when it is lost; another is then started when something is asked.
    */
-  constructor(
-    complain: (sentence: string) => void,
-    start: (onLost: () => void) => Remote<AnalysisApi>,
-  ) {
+  constructor(complain: Complain, start: (onLost: () => void) => Remote<AnalysisApi>) {
     this.#complain = complain;
     this.#start = start;
     this.#tasks = new Tasks(complain, (task) => void this.#remote.cancel(task));
@@ -196,6 +195,7 @@ export class Analysis {
     this.#keepClear.forget();
     this.#digZones.forget();
     this.places.forget();
+    this.lastChange.forget();
     this.#uptakeM3 = new Map();
     this.#uptakeOfWater = null;
   }
@@ -274,28 +274,37 @@ export class Analysis {
   /**
    * Computes the plan's storm; while one is being computed only the last one asked for waits. Where the storm alone has
    * changed, as while its slider is dragged, standing water is shown at once and the rest follows when it stays.
+   *
+   * @param isDraft - whether a gesture is still making the plan, so that its water is no last change.
    */
-  drain(plan: Plan): void {
+  drain(plan: Plan, isDraft = false): void {
     const question = this.#ground.on(plan);
     if (question === null) return;
     clearTimeout(this.#settling);
     if (this.#isSameWater(plan)) {
       this.#ponding.forget();
       this.#water.holdsFor(question);
+      this.#settle(plan, isDraft);
       return;
     }
     if (!this.#isOtherStorm(plan)) {
-      this.#drainWhole(plan);
+      this.#drainWhole(plan, isDraft);
       return;
     }
     if (this.#draining !== null) void this.#remote.cancel(this.#draining);
     this.#pond(plan);
     this.#settling = setTimeout(() => {
-      this.#drainWhole(plan);
+      this.#drainWhole(plan, isDraft);
     }, settlesAfterMs);
   }
 
-  #drainWhole(plan: Plan): void {
+  /** The water on the sheet is this plan's: what the last change did is told from it. */
+  #settle(plan: Plan, isDraft: boolean): void {
+    const { water } = this;
+    if (!isDraft && water !== null) this.lastChange.settle(plan, water.result);
+  }
+
+  #drainWhole(plan: Plan, isDraft = false): void {
     let uptakeM3 = this.#uptakeM3;
     this.#ground.ask(
       'drain',
@@ -313,6 +322,7 @@ export class Analysis {
       },
       () => {
         this.#uptakeOfWater = uptakeM3;
+        this.#settle(plan, isDraft);
         this.#ponding.forget();
       },
     );
@@ -344,9 +354,9 @@ export class Analysis {
     return settingsThatDiffer(of, plan).every((key) => key === 'site_weights');
   }
 
-  /** Where the water of the place asked about goes and what drains to it. */
-  get point(): PointAnswer | null {
-    return this.#point.current;
+  /** Where the water of the place asked about goes and what drains to it; null where none is asked about. */
+  pointOf(at: LngLat | null): PointAnswer | null {
+    return at === null ? null : this.#point.current;
   }
 
   /** Asks where water goes from a place and what drains to it. */
@@ -358,11 +368,6 @@ export class Analysis {
       this.#ground.on(plan),
       ({ worker, task, asked }) => worker.probe(task, asked, at),
     );
-  }
-
-  /** No place is asked about any more. */
-  dismissPoint(): void {
-    this.#point.forget();
   }
 
   /** Keep-clear zones of the plan's rule set. */

@@ -2,11 +2,11 @@ import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-
 import { errorsOf } from '../../../lib/drainage/height-error/error-defaults';
 import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { Grid } from '../../../lib/elevation/grid';
-import { Cancelled, throwIfCancelled } from '../../../lib/errors';
+import { Cancelled, InputError, throwIfCancelled } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import type { CertaintyPool } from '../worker/certainty-pool';
-import { failureWords } from './tasks.svelte';
+import { failureWords, type Complain } from './tasks.svelte';
 
 /** What the user may say of the error beside what the plan states; null is taken from the kind of data. */
 export interface ErrorInputs {
@@ -19,7 +19,9 @@ export interface ErrorInputs {
 const seed = 1;
 
 /** How sure the answers on the sheet are: the last study, and the one that is being run. */
-export class Certainty {
+export type Certainty = Readonly<CertaintyStore>;
+
+export class CertaintyStore {
   result = $state.raw<CertaintyResult | null>(null);
   /** Share of the surfaces in which water stands on each cell. */
   probability = $state.raw<Float32Array | null>(null);
@@ -29,7 +31,7 @@ export class Certainty {
   inputs = $state.raw<ErrorInputs>({ shortM: null, shortRangeM: null, longRangeM: null });
 
   readonly #pool: Pick<CertaintyPool, 'ask' | 'getReady'>;
-  readonly #complain: (sentence: string) => void;
+  readonly #complain: Complain;
   #running: AbortController | null = null;
   #of = $state.raw<{
     readonly grid: Grid;
@@ -37,9 +39,14 @@ export class Certainty {
     readonly inputs: ErrorInputs;
   } | null>(null);
 
-  constructor(complain: (sentence: string) => void, pool: Pick<CertaintyPool, 'ask' | 'getReady'>) {
+  constructor(complain: Complain, pool: Pick<CertaintyPool, 'ask' | 'getReady'>) {
     this.#complain = complain;
     this.#pool = pool;
+  }
+
+  /** Says of the error what the next study tries; a study on the sheet is then one of another error. */
+  assume(inputs: Partial<ErrorInputs>): void {
+    this.inputs = { ...this.inputs, ...inputs };
   }
 
   /** Whether the study on the sheet is of another plan, ground or error than these. */
@@ -93,7 +100,8 @@ export class Certainty {
       this.#of = { grid, plan, inputs };
     } catch (error) {
       if (error instanceof Cancelled) return;
-      this.#complain(failureWords(error));
+      if (error instanceof InputError) this.#complain(error.message);
+      else this.#complain(failureWords(error), error);
     } finally {
       this.busy = null;
       this.#running = null;

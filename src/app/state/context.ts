@@ -1,7 +1,6 @@
 import { createContext } from 'svelte';
 import type { Analysis } from './analysis.svelte';
 import type { Certainty } from './certainty.svelte';
-import type { LastChange } from './last-change.svelte';
 import type { PlanStore } from './plan-store.svelte';
 import type { Session } from './session.svelte';
 
@@ -9,5 +8,4 @@ import type { Session } from './session.svelte';
 export const [getPlanStore, setPlanStore] = createContext<PlanStore>();
 export const [getSession, setSession] = createContext<Session>();
 export const [getAnalysis, setAnalysis] = createContext<Analysis>();
-export const [getLastChange, setLastChange] = createContext<LastChange>();
 export const [getCertainty, setCertainty] = createContext<Certainty>();

@@ -152,7 +152,7 @@ export class Files {
       const told = [...notes, ...read.notes].map((note) =>
         /[.?]$/.test(note) ? note : `${note}.`,
       );
-      if (told.length > 0) this.#session.notice = `${file.name} is open. ${told.join(' ')}`;
+      if (told.length > 0) this.#session.tell(`${file.name} is open. ${told.join(' ')}`);
     });
   }
 
@@ -174,7 +174,7 @@ export class Files {
       settings: { ...emptyPlan.lotfall, ...(units === undefined ? {} : { units }) },
     });
     this.#analysis.clear();
-    this.#session.complaint = null;
+    this.#session.closeComplaint();
     this.#session.deselect();
   }
 
@@ -190,7 +190,7 @@ export class Files {
       this.#show(plan, ground);
       this.#takenUp = this.#store.plan;
       if (work.drawing !== null) this.#session.goOnDrawing(work.drawing);
-      if (ground === null) this.#session.notice = withoutGround('Your work is open', plan);
+      if (ground === null) this.#session.tell(withoutGround('Your work is open', plan));
     });
   }
 
@@ -284,7 +284,7 @@ export class Files {
     if (fresh !== null) {
       this.#putAside();
       this.#show(plan, outcome.value);
-      this.#session.question = 'here';
+      this.#session.open('here');
       return;
     }
     // The plan may have been changed while its ground was read.
@@ -295,7 +295,7 @@ export class Files {
     this.#showGround(outcome.value);
     if (next !== now) this.#store.set(`open ${identity.name}`, next.lotfall);
     if (before !== null && (drawn === 'other' || drawn === 'unsure')) {
-      this.#session.notice = `The plan was drawn on ${before}; it is now on ${identity.name}.`;
+      this.#session.tell(`The plan was drawn on ${before}; it is now on ${identity.name}.`);
     }
     await this.followLot();
   }
@@ -365,14 +365,14 @@ export class Files {
 
   /** Opens something; what may fail through the user's input is told in its one sentence. */
   async #attempt(work: (isLate: () => boolean) => Promise<void>): Promise<void> {
-    this.#session.complaint = null;
-    this.#session.notice = null;
+    this.#session.closeComplaint();
+    this.#session.closeNotice();
     const isLate = this.#begin();
     try {
       await work(isLate);
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
-      if (!isLate()) this.#session.complaint = error.message;
+      if (!isLate()) this.#session.complain(error.message);
     }
   }
 }

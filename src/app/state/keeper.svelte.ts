@@ -6,7 +6,9 @@ import { keepFault, newId, type WorkShelf } from './work-shelf';
 const keepsAfterMs = 800;
 
 /** Keeps the work on the sheet for the next visit, and offers what earlier visits left. */
-export class Keeper {
+export type Keeper = Readonly<KeeperStore>;
+
+export class KeeperStore {
   /** The user's own work of earlier visits, or that was on the sheet before, offered until it is taken up or forgotten. */
   offered = $state.raw<readonly KeptWork[]>([]);
   /** What was kept last, and whether its elevation was. */

@@ -5,7 +5,7 @@ import type { Backdrop } from './backdrop';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
 import type { Target } from './target';
 import type { Theme } from '../look/ink';
-import type { Tool } from './tool';
+import type { PlacedOutline, Tool } from './tool';
 
 /** The five questions of the job, in the order in which they are asked. */
 export type Question = 'here' | 'water' | 'place' | 'dig' | 'handover';
@@ -27,8 +27,10 @@ export interface Shown {
   sites: boolean;
 }
 
-/** What the user is looking at and doing; not saved with the plan, not undone. */
-export class Session {
+/** What the user is looking at and doing; not saved with the plan, not undone. It changes by its methods alone. */
+export type Session = Readonly<SessionStore>;
+
+export class SessionStore {
   question = $state<Question>('water');
   tool = $state.raw<Tool>('edit');
   selectedId = $state<string | null>(null);
@@ -43,7 +45,7 @@ export class Session {
   record = $state.raw<OpenedRecord | null>(null);
   theme = $state<Theme>('paper');
   backdrop = $state.raw<Backdrop | null>(null);
-  shown = $state<Shown>({
+  shown = $state.raw<Readonly<Shown>>({
     contours: true,
     flow: true,
     lowSpots: true,
@@ -100,6 +102,89 @@ export class Session {
 
   open(question: Question): void {
     this.question = question;
+  }
+
+  take(tool: Tool): void {
+    this.tool = tool;
+  }
+
+  /** Takes a tool up, or puts it down for another where it is in hand. */
+  toggle(tool: Tool, other: Tool): void {
+    this.tool = this.tool === tool ? other : tool;
+  }
+
+  /** The outline that is drawn as a whole is another now. */
+  place(outline: PlacedOutline): void {
+    if (typeof this.tool === 'object') this.tool = { ...this.tool, outline };
+  }
+
+  select(id: string | null): void {
+    this.selectedId = id;
+  }
+
+  /** Points at something, on the map or from beside it. */
+  pointAt(target: Target | null): void {
+    this.hovered = target;
+  }
+
+  pick(target: Target | null): void {
+    this.picked = target;
+  }
+
+  /** Asks about a place on the ground. */
+  probe(place: LngLat): void {
+    this.probeAt = place;
+  }
+
+  /** Shows some ground; null where there is none to show. */
+  look(at: LngLatBox | null): void {
+    this.lookAt = at;
+  }
+
+  withRecord(record: OpenedRecord | null): void {
+    this.record = record;
+  }
+
+  turnPaper(): void {
+    this.theme = this.theme === 'paper' ? 'dark' : 'paper';
+  }
+
+  setBackdrop(backdrop: Backdrop | null): void {
+    this.backdrop = backdrop;
+  }
+
+  show(layers: Partial<Shown>): void {
+    this.shown = { ...this.shown, ...layers };
+  }
+
+  locate(isOpen: boolean): void {
+    this.locating = isOpen;
+  }
+
+  showJoint(isShown: boolean): void {
+    this.jointShown = isShown;
+  }
+
+  pullUp(isUp: boolean): void {
+    this.pulledUp = isUp;
+  }
+
+  /** Something could not be done. */
+  complain(sentence: string): void {
+    this.complaint = sentence;
+  }
+
+  /** Something was noticed. */
+  tell(sentence: string): void {
+    this.notice = sentence;
+  }
+
+  closeComplaint(): void {
+    this.complaint = null;
+  }
+
+  closeNotice(): void {
+    this.notice = null;
   }
 }
 

@@ -9,6 +9,9 @@ export interface Busy {
   readonly fraction: number;
 }
 
+/** Tells the user something in a sentence; with it comes the mistake of ours that it tells of. */
+export type Complain = (sentence: string, fault?: unknown) => void;
+
 /** How a task ended: with a value, refused for what the user gave, stopped on demand, or failed by our own fault. */
 export type Outcome<T> =
   | { readonly how: 'done'; readonly value: T }
@@ -21,7 +24,7 @@ export class Tasks {
   /** Those that are running, the latest last. */
   #busy = $state.raw<readonly Busy[]>([]);
 
-  readonly #complain: (sentence: string) => void;
+  readonly #complain: Complain;
   readonly #cancel: (task: number) => void;
   /** Ends those that are running, for the worker is gone. */
   readonly #ends = new Map<number, () => void>();
@@ -30,7 +33,7 @@ export class Tasks {
   #next = 1;
 
   /** @param cancel - tells the worker to stop a task. */
-  constructor(complain: (sentence: string) => void, cancel: (task: number) => void) {
+  constructor(complain: Complain, cancel: (task: number) => void) {
     this.#complain = complain;
     this.#cancel = cancel;
   }
@@ -67,7 +70,7 @@ export class Tasks {
         this.#complain(new InputError(ended.problem).message);
       return { how: 'refused', problem: ended.problem };
     } catch (error) {
-      if (stage !== null) this.#complain(failureWords(error));
+      this.#complain(failureWords(error), error);
       return { how: 'failed' };
     } finally {
       this.#ends.delete(task);

@@ -314,18 +314,17 @@ describe('a place asked about', () => {
     analysis.probe(first, [2, 2]);
     const one = worker.call('probe');
     await one.done(answerTo(one, 'one'));
-    expect(analysis.point).toBe('one');
+    expect(analysis.pointOf([2, 2])).toBe('one');
     await worker.call('probe').stopped();
-    expect(analysis.point).toBeNull();
+    expect(analysis.pointOf([2, 2])).toBeNull();
   });
 
-  it('answers nothing when it was dismissed meanwhile', async () => {
+  it('answers nothing while none is asked about', async () => {
     await showGround(analysis, worker, first);
     analysis.probe(first, [1, 1]);
-    analysis.dismissPoint();
     const call = worker.call('probe');
     await call.done(answerTo(call, 'late'));
-    expect(analysis.point).toBeNull();
+    expect(analysis.pointOf(null)).toBeNull();
   });
 });
 

@@ -3,7 +3,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { CertaintyResult } from '../../../lib/drainage/certainty/certainty-result';
 import type { Tallies } from '../../../lib/drainage/certainty/certainty-tallies';
 import { Cancelled } from '../../../lib/errors';
-import { Certainty } from '../../../src/app/state/certainty.svelte';
+import { CertaintyStore, type Certainty } from '../../../src/app/state/certainty.svelte';
 import type { CertaintyApi } from '../../../src/app/worker/certainty-api';
 import { CertaintyPool, type CertaintyAnswer } from '../../../src/app/worker/certainty-pool';
 import { groundOf, planOf } from '../ground/plane-lot';
@@ -52,7 +52,7 @@ let certainty: Certainty;
 beforeEach(() => {
   pool = new FakePool();
   complaints = [];
-  certainty = new Certainty((sentence) => complaints.push(sentence), pool);
+  certainty = new CertaintyStore((sentence) => complaints.push(sentence), pool);
 });
 
 describe('a study of certainty', () => {
@@ -66,13 +66,13 @@ describe('a study of certainty', () => {
       true,
     ]);
     expect(certainty.isOf(otherGrid)).toBe(false);
-    certainty.inputs = { ...certainty.inputs, shortM: 0.2 };
+    certainty.assume({ shortM: 0.2 });
     expect(certainty.isStale(grid, plan)).toBe(true);
   });
 
   it('whose error was changed while it ran is stale when it comes', async () => {
     void certainty.ask(grid, plan);
-    certainty.inputs = { ...certainty.inputs, shortM: 0.2 };
+    certainty.assume({ shortM: 0.2 });
     await pool.studies[0].end(answer(100));
     expect(certainty.isStale(grid, plan)).toBe(true);
   });

@@ -5,10 +5,10 @@ import { writePlan } from '../../../lib/plan/write-plan';
 import { Analysis } from '../../../src/app/state/analysis.svelte';
 import { emptyPlan, Files } from '../../../src/app/state/files.svelte';
 import { setbackFindings } from '../../../src/app/state/findings';
-import { Keeper } from '../../../src/app/state/keeper.svelte';
+import { KeeperStore } from '../../../src/app/state/keeper.svelte';
 import type { KeptWork } from '../../../src/app/state/kept-work';
 import { PlanStore } from '../../../src/app/state/plan-store.svelte';
-import { Session } from '../../../src/app/state/session.svelte';
+import { SessionStore, type Session } from '../../../src/app/state/session.svelte';
 import type { WorkShelf } from '../../../src/app/state/work-shelf';
 import { frame, planOf, polygonFeature, box } from '../ground/plane-lot';
 import { answerTo, FakeWorker, fileOf, groundPicture, opened, settle, water } from './fake-worker';
@@ -33,14 +33,14 @@ let analysis: Analysis;
 let files: Files;
 beforeEach(() => {
   worker = new FakeWorker();
-  session = new Session();
+  session = new SessionStore();
   store = new PlanStore(emptyPlan);
   const complain = (sentence: string): void => {
-    session.complaint = sentence;
+    session.complain(sentence);
   };
   analysis = new Analysis(complain, worker.start);
   const demo = { plan: demoPlan, elevation: new Blob(['demo']) };
-  files = new Files(session, store, analysis, new Keeper(shelf, complain), () =>
+  files = new Files(session, store, analysis, new KeeperStore(shelf, complain), () =>
     Promise.resolve(demo),
   );
 });
@@ -391,12 +391,12 @@ describe('what is the user’s own', () => {
   it('is not the demo as it comes, but one corner drawn on it', async () => {
     await demo();
     expect(files.ownWork).toBeNull();
-    session.tool = { draw: 'lot' };
+    session.take({ draw: 'lot' });
     expect(files.ownWork).toBeNull();
     session.begin([[-87, 42]]);
     expect(files.ownWork?.drawing?.corners).toEqual([[-87, 42]]);
     // Another tool puts down what was begun.
-    session.tool = 'edit';
+    session.take('edit');
     expect(files.ownWork).toBeNull();
   });
 

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Plan } from '../../../lib/plan/schema';
-import { Keeper } from '../../../src/app/state/keeper.svelte';
+import { KeeperStore, type Keeper } from '../../../src/app/state/keeper.svelte';
 import type { KeptWork, Work } from '../../../src/app/state/kept-work';
 import type { WorkShelf } from '../../../src/app/state/work-shelf';
 import { settle } from './fake-worker';
@@ -54,7 +54,7 @@ const workOn = (plan: Plan): Work => ({ plan, elevation: null, drawing: null });
 
 let shelf: FakeShelf;
 let complaints: string[];
-const tab = (): Keeper => new Keeper(shelf, (sentence) => complaints.push(sentence));
+const tab = (): Keeper => new KeeperStore(shelf, (sentence) => complaints.push(sentence));
 const titles = (): (string | null)[] => [...shelf.kept.values()].map(({ title }) => title);
 /** Lets the moment pass after which a change is kept. */
 async function wait(): Promise<void> {

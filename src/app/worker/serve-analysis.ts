@@ -1,0 +1,86 @@
+import { transfer } from 'comlink';
+import { Cancelled, InputError } from '../../../lib/errors';
+import type { AnalysisApi, Ended, MadeFrom, PlanOnGround } from './analysis-api';
+import { Analyst } from './analyst';
+import { digZones } from './dig-zones';
+import { keepClear } from './keep-clear';
+import type { LotGround } from './lot-ground';
+
+/** All that the worker does for the page, with nothing opened yet. */
+export function serveAnalysis(): AnalysisApi {
+  const analyst = new Analyst();
+  const running = new Map<number, AbortController>();
+
+  /** Runs one task: problems the user can act on and cancelling cross as values, mistakes of ours as errors. */
+  async function run<T>(
+    task: number,
+    work: (signal: AbortSignal) => T | Promise<T>,
+  ): Promise<Ended<T>> {
+    const controller = new AbortController();
+    running.set(task, controller);
+    try {
+      return { ok: true, value: await work(controller.signal) };
+    } catch (error) {
+      if (error instanceof Cancelled) return { ok: false, problem: null };
+      if (error instanceof InputError) return { ok: false, problem: error.toProblem() };
+      throw error;
+    } finally {
+      running.delete(task);
+    }
+  }
+
+  /** Runs a task on the ground that it was asked about; the answer says which ground and plan it was made from. */
+  function runOn<T>(
+    task: number,
+    { ground, version }: PlanOnGround,
+    work: (ground: LotGround, signal: AbortSignal) => Promise<T>,
+  ): Promise<Ended<MadeFrom<T>>> {
+    return run(task, async (signal) => {
+      const lotGround = analyst.groundOf(ground);
+      return { ground: lotGround.number, version, answer: await work(lotGround, signal) };
+    });
+  }
+
+  return {
+    openElevation: (task, source) => run(task, (signal) => analyst.open(task, source, signal)),
+    survey: (task, from, plan, onProgress) =>
+      run(task, (signal) => analyst.survey(task, from, plan, signal, onProgress)),
+    goOnWith: (ground) => {
+      analyst.goOnWith(ground);
+    },
+    drain: async (task, asked, uptakeM3, onProgress) =>
+      handOver(
+        await runOn(task, asked, (ground, signal) =>
+          ground.drain(asked.plan, uptakeM3, signal, onProgress),
+        ),
+      ),
+    ponding: async (task, asked, uptakeM3) =>
+      handOver(
+        await runOn(task, asked, (ground, signal) => ground.ponding(asked.plan, uptakeM3, signal)),
+      ),
+    probe: (task, asked, at) =>
+      runOn(task, asked, (ground, signal) => ground.probe(asked.plan, at, signal)),
+    keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),
+    digZones: (task, plan, frame, today) => run(task, () => digZones(plan, frame, today)),
+    places: (task, asked, terms, onProgress, onPlaces) =>
+      runOn(task, asked, (ground, signal) =>
+        ground.places(asked.plan, terms, signal, onProgress, onPlaces),
+      ),
+    askPlace: (task, asked, terms, at, onProgress) =>
+      runOn(task, asked, (ground, signal) =>
+        ground.askPlace(asked.plan, terms, at, signal, onProgress),
+      ),
+    design: (task, asked, record, onProgress) =>
+      runOn(task, asked, (ground, signal) => ground.design(asked.plan, record, signal, onProgress)),
+    cancel: (task) => {
+      running.get(task)?.abort();
+    },
+  };
+}
+
+/** Gives the raster of an answer away instead of a copy. */
+function handOver<T extends { readonly depthM: Float32Array<ArrayBuffer> }>(
+  ended: Ended<MadeFrom<T>>,
+): Ended<MadeFrom<T>> {
+  return ended.ok ? transfer(ended, [ended.value.answer.depthM.buffer]) : ended;
+}
