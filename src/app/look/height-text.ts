@@ -1,10 +1,7 @@
-import type { UnitSystem } from '../../../lib/units/units';
-
-/** Exact: the international foot. */
-const footM = 0.3048;
+import { footM, squareFootM2, type UnitSystem } from '../../../lib/units/units';
 
 /** A length in the unit shown, metres or feet. */
-export function inUnits(lengthM: number, units: UnitSystem): number {
+export function inShownUnits(lengthM: number, units: UnitSystem): number {
   return units === 'us' ? lengthM / footM : lengthM;
 }
 
@@ -13,8 +10,8 @@ export function inUnits(lengthM: number, units: UnitSystem): number {
  * a step of `stepM` needs.
  */
 export function heightText(heightM: number, units: UnitSystem, stepM: number): string {
-  const value = inUnits(heightM, units);
-  const step = inUnits(stepM, units);
+  const value = inShownUnits(heightM, units);
+  const step = inShownUnits(stepM, units);
   const decimals = Math.min(3, Math.max(0, Math.ceil(-Math.log10(step) - 0.01)));
   return value.toFixed(decimals);
 }
@@ -26,6 +23,6 @@ export function lengthText(lengthM: number, units: UnitSystem): string {
 
 /** An area with its unit, to three figures. */
 export function areaText(areaM2: number, units: UnitSystem): string {
-  const value = units === 'us' ? areaM2 / (footM * footM) : areaM2;
+  const value = units === 'us' ? areaM2 / squareFootM2 : areaM2;
   return `${Number(value.toPrecision(3))} ${units === 'us' ? 'ft²' : 'm²'}`;
 }

@@ -4,6 +4,8 @@ export type Theme = 'paper' | 'dark';
 /** The colours of the sheet. Every one is used for one thing, named here; patterns take them too. */
 export interface Ink {
   readonly paper: string;
+  /** A field of the page that stands back from the paper. */
+  readonly paperShade: string;
   /** Inside buildings. */
   readonly built: string;
   readonly ink: string;
@@ -13,6 +15,10 @@ export interface Ink {
   readonly contourText: string;
   readonly water: string;
   readonly paleWater: string;
+  /** Letters on water. */
+  readonly onWater: string;
+  /** Water in the soil. */
+  readonly soaked: string;
   readonly flow: string;
   readonly meets: string;
   readonly fails: string;
@@ -58,6 +64,7 @@ export const utilityLetters: Readonly<Record<UtilityService, string>> = {
 
 const paper: Ink = {
   paper: '#f6f1e4',
+  paperShade: '#ece5d2',
   built: '#e9e2cf',
   ink: '#15222e',
   secondInk: '#4a5560',
@@ -66,6 +73,8 @@ const paper: Ink = {
   contourText: '#6d4f2b',
   water: '#1f6f7b',
   paleWater: '#8fc1c3',
+  onWater: '#ffffff',
+  soaked: '#a8894a',
   flow: '#1d3b4d',
   meets: '#2c6a3f',
   fails: '#a3271f',
@@ -99,6 +108,7 @@ const paper: Ink = {
 
 const dark: Ink = {
   paper: '#16202a',
+  paperShade: '#202c36',
   built: '#26323d',
   ink: '#e9e2d0',
   secondInk: '#a9afb0',
@@ -107,6 +117,8 @@ const dark: Ink = {
   contourText: '#cbb08a',
   water: '#7cc4cc',
   paleWater: '#2f6f7a',
+  onWater: '#0d1a20',
+  soaked: '#a8894a',
   flow: '#b9d6de',
   meets: '#86c796',
   fails: '#f08a7e',
@@ -141,6 +153,27 @@ const dark: Ink = {
 /** The inks of a paper. */
 export function inkOf(theme: Theme): Ink {
   return theme === 'dark' ? dark : paper;
+}
+
+/** The inks that the page is set in, as custom properties of its styles. */
+export function inkProperties(theme: Theme): Readonly<Record<string, string>> {
+  const ink = inkOf(theme);
+  return {
+    '--paper': ink.paper,
+    '--paper-shade': ink.paperShade,
+    '--ink': ink.ink,
+    '--ink-2': ink.secondInk,
+    '--hair': ink.hairline,
+    '--water': ink.water,
+    '--water-pale': ink.paleWater,
+    '--on-water': ink.onWater,
+    '--soaked': ink.soaked,
+    '--meets': ink.meets,
+    '--fails': ink.fails,
+    '--check': ink.check,
+    '--keep-clear': ink.keepClear[0],
+    '--highlight': ink.highlight,
+  };
 }
 
 /** Red, green and blue of a colour written `#rrggbb`, 0 to 255. */

@@ -45,7 +45,8 @@ export class SessionStore {
   record = $state.raw<OpenedRecord | null>(null);
   theme = $state<Theme>('paper');
   backdrop = $state.raw<Backdrop | null>(null);
-  shown = $state.raw<Readonly<Shown>>({
+  /** Held part by part, so that what follows one layer does not follow the others. */
+  #shown = $state<Shown>({
     contours: true,
     flow: true,
     lowSpots: true,
@@ -68,6 +69,10 @@ export class SessionStore {
   complaint = $state<string | null>(null);
   /** What was noticed while something was done all the same. */
   notice = $state<string | null>(null);
+
+  get shown(): Readonly<Shown> {
+    return this.#shown;
+  }
 
   /** Lets go of what is selected and asked about: another plan is on the sheet. */
   deselect(): void {
@@ -154,7 +159,7 @@ export class SessionStore {
   }
 
   show(layers: Partial<Shown>): void {
-    this.shown = { ...this.shown, ...layers };
+    Object.assign(this.#shown, layers);
   }
 
   locate(isOpen: boolean): void {

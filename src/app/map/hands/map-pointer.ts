@@ -6,7 +6,7 @@ import type { SheetMap } from '../layers/sheet-map';
 import type { ScreenXY } from '../layers/screen-xy';
 
 /** How the view stands; replaced with each movement, so that what is drawn over the map follows. */
-export interface Eye {
+export interface ViewOfSheet {
   readonly toScreen: (place: LngLat) => ScreenXY;
   readonly metresPerPx: number;
   readonly bearingDeg: number;
@@ -23,7 +23,7 @@ export interface Rest {
 export interface MapPointerPort {
   tool(): Tool;
   /** The view moves, or has another size. */
-  moved(eye: Eye): void;
+  moved(view: ViewOfSheet): void;
   rested(rest: Rest): void;
   /** The user has moved the view. */
   movedByHand(): void;

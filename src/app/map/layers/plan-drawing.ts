@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
-import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
+import type { FeatureOf, Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
 import { canopyRing } from './canopy-ring';
 import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
 import { insetRing } from './inset-ring';
@@ -56,7 +56,8 @@ export function planDrawing(
 ): FeatureCollection<Geometry, DrawnProperties> {
   const pieces: DrawnPiece[] = [];
   for (const feature of plan.features) {
-    drawFeature(pieces, withDraft(feature, draft), frame, units);
+    const drawn = withDraft(feature, draft);
+    drawFeature(new Pen(pieces, drawn, frame), drawn, units);
   }
   return { type: 'FeatureCollection', features: pieces };
 }
@@ -74,88 +75,92 @@ export function withDraft(feature: PlanFeature, draft: Draft | null): PlanFeatur
   } as PlanFeature;
 }
 
-function drawFeature(
-  pieces: DrawnPiece[],
-  feature: PlanFeature,
-  frame: Frame,
-  units: UnitSystem,
-): void {
-  const { id, properties } = feature;
-  const piece = (
-    role: Role,
-    geometry: Geometry,
-    more: Omit<DrawnProperties, 'id' | 'role'> = {},
-  ): void => {
-    pieces.push({ type: 'Feature', geometry, properties: { id, role, ...more } });
-  };
-  const label = (role: 'label' | 'sub-label', at: Position, text: string, below = false): void => {
-    piece(role, { type: 'Point', coordinates: at }, { label: text, below });
-  };
-  const leadOut = (): void => {
-    const outlet = outletOf(feature);
-    if (outlet === null) return;
-    piece('leader', { type: 'LineString', coordinates: [[...pointOf(feature)], [...outlet]] });
-    piece('outlet', { type: 'Point', coordinates: [...outlet] });
-  };
-  const [ring = [], ...holes] = ringsOf(feature).map((line) => line.map(frame.toLocal));
-  const middle = (): Position => [...frame.toLngLat(labelPoint(ring, holes))];
-  const areaM2 = areaOf([ring, ...holes]);
+/** What a feature's pieces are drawn with. */
+class Pen {
+  readonly #pieces: DrawnPiece[];
+  readonly #feature: PlanFeature;
+  readonly frame: Frame;
+  /** The outer ring, then the holes, on the local frame; none for lines and points. */
+  readonly rings: XY[][];
+  readonly areaM2: number;
 
+  constructor(pieces: DrawnPiece[], feature: PlanFeature, frame: Frame) {
+    this.#pieces = pieces;
+    this.#feature = feature;
+    this.frame = frame;
+    this.rings = ringsOf(feature).map((line) => line.map(frame.toLocal));
+    this.areaM2 = areaOf(this.rings);
+  }
+
+  draw(role: Role, geometry: Geometry, more: Omit<DrawnProperties, 'id' | 'role'> = {}): void {
+    const { id } = this.#feature;
+    this.#pieces.push({ type: 'Feature', geometry, properties: { id, role, ...more } });
+  }
+
+  /** The feature's own geometry. */
+  own(more: Omit<DrawnProperties, 'id' | 'role'> = {}): void {
+    this.draw(this.#feature.properties.kind, geometryOf(this.#feature), more);
+  }
+
+  label(role: 'label' | 'sub-label', text: string | undefined, at?: LngLat, below = false): void {
+    if (text === undefined) return;
+    const [ring = [], ...holes] = this.rings;
+    const place = at ?? this.frame.toLngLat(labelPoint(ring, holes));
+    this.draw(role, { type: 'Point', coordinates: copy(place) }, { label: text, below });
+  }
+
+  /** Where its water comes out, and the way there. */
+  leadOut(): void {
+    const outlet = outletOf(this.#feature);
+    if (outlet === null) return;
+    const coordinates = [copy(pointOf(this.#feature)), copy(outlet)];
+    this.draw('leader', { type: 'LineString', coordinates });
+    this.draw('outlet', { type: 'Point', coordinates: copy(outlet) });
+  }
+}
+
+function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
+  const { id, properties } = feature;
+  const { areaM2 } = pen;
   switch (properties.kind) {
     case 'lot':
-      piece('lot', geometryOf(feature), { own: properties.own, areaM2 });
+      pen.own({ own: properties.own, areaM2 });
       if (properties.own) {
         const coordinates = ringsOf(feature).flatMap((line) => line.slice(1).map(copy));
-        piece('lot-corner', { type: 'MultiPoint', coordinates });
+        pen.draw('lot-corner', { type: 'MultiPoint', coordinates });
       }
       break;
     case 'building':
-      piece('building', geometryOf(feature), { areaM2 });
+      pen.own({ areaM2 });
+      pen.label('label', properties.name?.toUpperCase());
       if (properties.name !== undefined) {
-        label('label', middle(), properties.name.toUpperCase());
-        const below = foundationWords[properties.foundation ?? 'none'];
-        if (below !== '') label('sub-label', middle(), below, true);
+        pen.label('sub-label', foundationWords[properties.foundation ?? 'none'], undefined, true);
       }
       break;
     case 'roof':
-      piece('roof', geometryOf(feature), { areaM2 });
+      pen.own({ areaM2 });
       if (properties.ridge !== undefined) {
-        piece('ridge', { type: 'LineString', coordinates: properties.ridge.map(copy) });
+        pen.draw('ridge', { type: 'LineString', coordinates: properties.ridge.map(copy) });
       }
       break;
     case 'surface':
-      piece('surface', geometryOf(feature), { areaM2, cover: properties.cover });
-      if (properties.name !== undefined) label('sub-label', middle(), properties.name);
+      pen.own({ areaM2, cover: properties.cover });
+      pen.label('sub-label', properties.name);
       break;
     case 'septic-field':
     case 'regrade':
     case 'wetland':
     case 'easement':
-      piece(properties.kind, geometryOf(feature), { areaM2 });
-      label('sub-label', middle(), properties.name ?? kindWords[properties.kind]);
+      pen.own({ areaM2 });
+      pen.label('sub-label', properties.name ?? kindWords[properties.kind]);
       break;
-    case 'basin': {
-      piece('basin', geometryOf(feature), { areaM2 });
-      const bankM = (properties.ponding_depth_m ?? 0.15) * (properties.side_slope ?? 3);
-      // Never so far in that a small garden shows no floor.
-      const reachM = Math.min(bankM, 0.3 * Math.sqrt(areaM2));
-      for (const step of [1, 2]) {
-        const inner = insetRing(ring, (reachM * step) / 2);
-        if (inner.length === 0) continue;
-        const coordinates = [inner.map((point) => [...frame.toLngLat(point)])];
-        piece('basin-step', { type: 'Polygon', coordinates }, { step });
-      }
-      if (properties.overflow !== undefined) {
-        const overflow = [...properties.overflow];
-        piece('overflow', { type: 'Point', coordinates: overflow });
-      }
-      if (properties.name !== undefined) label('label', middle(), properties.name);
+    case 'basin':
+      drawBasin(pen, properties);
       break;
-    }
     case 'utility': {
       const located = properties.located !== undefined;
       const letter = utilityLetters[properties.service] + (located ? '' : ' ?');
-      piece('utility', geometryOf(feature), { service: properties.service, letter, located });
+      pen.own({ service: properties.service, letter, located });
       break;
     }
     case 'wall':
@@ -164,52 +169,60 @@ function drawFeature(
     case 'berm':
     case 'drain-pipe':
     case 'watercourse':
-      piece(
-        properties.kind,
-        geometryOf(feature),
-        properties.name === undefined ? {} : { label: properties.name },
-      );
+      pen.own(properties.name === undefined ? {} : { label: properties.name });
       break;
-    case 'tree': {
-      const at = pointOf(feature);
-      const canopyM = properties.canopy_radius_m;
-      if (canopyM !== undefined && canopyM > 0) {
-        const coordinates = [
-          canopyRing(frame.toLocal(at), canopyM).map((point) => [...frame.toLngLat(point)]),
-        ];
-        piece('canopy', { type: 'Polygon', coordinates });
-      }
-      piece('tree', geometryOf(feature));
-      if (properties.name !== undefined) label('sub-label', [...at], properties.name, true);
+    case 'tree':
+      drawTree(pen, pointOf(feature), properties);
       break;
-    }
     case 'downspout': {
-      leadOut();
+      pen.leadOut();
       // An id makes a label only where it is as short as one.
       const known = properties.name ?? (id.length <= 4 ? id : undefined);
-      piece('downspout', geometryOf(feature), known === undefined ? {} : { label: known });
+      pen.own(known === undefined ? {} : { label: known });
       break;
     }
-    case 'yard-drain':
-      leadOut();
-      piece('yard-drain', geometryOf(feature), {
-        label: properties.name ?? kindWords['yard-drain'],
-      });
-      break;
     case 'spot-height':
-      piece('spot-height', geometryOf(feature), {
-        label: heightText(properties.elevation_m, units, 0.01),
-      });
+      pen.own({ label: heightText(properties.elevation_m, units, 0.01) });
       break;
+    case 'yard-drain':
     case 'well':
     case 'septic-tank':
     case 'sump-outlet':
     case 'soil-test':
-      piece(properties.kind, geometryOf(feature), {
-        label: properties.name ?? kindWords[properties.kind],
-      });
+      pen.leadOut();
+      pen.own({ label: properties.name ?? kindWords[properties.kind] });
       break;
   }
+}
+
+/** A basin with the lines of its depth. */
+function drawBasin(pen: Pen, properties: FeatureOf<'basin'>['properties']): void {
+  pen.own({ areaM2: pen.areaM2 });
+  const bankM = (properties.ponding_depth_m ?? 0.15) * (properties.side_slope ?? 3);
+  // Never so far in that a small garden shows no floor.
+  const reachM = Math.min(bankM, 0.3 * Math.sqrt(pen.areaM2));
+  for (const step of [1, 2]) {
+    const inner = insetRing(pen.rings[0], (reachM * step) / 2);
+    if (inner.length === 0) continue;
+    const coordinates = [inner.map((point) => copy(pen.frame.toLngLat(point)))];
+    pen.draw('basin-step', { type: 'Polygon', coordinates }, { step });
+  }
+  if (properties.overflow !== undefined) {
+    pen.draw('overflow', { type: 'Point', coordinates: copy(properties.overflow) });
+  }
+  pen.label('label', properties.name);
+}
+
+/** A tree under its canopy. */
+function drawTree(pen: Pen, at: LngLat, properties: FeatureOf<'tree'>['properties']): void {
+  const canopyM = properties.canopy_radius_m ?? 0;
+  if (canopyM > 0) {
+    const ring = canopyRing(pen.frame.toLocal(at), canopyM);
+    const coordinates = [ring.map((point) => copy(pen.frame.toLngLat(point)))];
+    pen.draw('canopy', { type: 'Polygon', coordinates });
+  }
+  pen.own();
+  pen.label('sub-label', properties.name, at, true);
 }
 
 const kindWords = {
@@ -228,7 +241,7 @@ const foundationWords = {
   basement: 'basement',
   'crawl-space': 'crawl space',
   slab: 'slab',
-  none: '',
+  none: undefined,
 };
 
 /**

@@ -216,8 +216,11 @@ export class SheetMap {
   }
 
   fit(bounds: LngLatBox, padding: Padding, animate: boolean): void {
-    // The sheet may have changed its size in this very moment.
-    this.view.resize();
+    // The sheet may have changed its size in this very moment; the canvas is costly to make anew.
+    const [box, canvas] = [this.view.getContainer(), this.view.getCanvas()];
+    const isOther =
+      box.clientWidth !== canvas.clientWidth || box.clientHeight !== canvas.clientHeight;
+    if (isOther) this.view.resize();
     this.view.fitBounds([...bounds], {
       padding: { ...padding },
       bearing: this.view.getBearing(),

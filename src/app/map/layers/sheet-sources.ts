@@ -1,6 +1,6 @@
 import type { FeatureCollection, Position } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
-import { inUnits } from '../../look/height-text';
+import { inShownUnits } from '../../look/height-text';
 import { keepClearInk, keepClearPattern } from '../images/sheet-patterns';
 import type { Ink } from '../../look/ink';
 import type { ContourLine } from '../../worker/analysis-api';
@@ -24,7 +24,7 @@ export function contourFeatures(
     features: contours.map(({ elevationM, index, lines, label }) => ({
       type: 'Feature',
       geometry: { type: 'MultiLineString', coordinates: lines.map(positions) },
-      properties: { index, label: label ?? inUnits(elevationM, units).toFixed(decimals) },
+      properties: { index, label: label ?? inShownUnits(elevationM, units).toFixed(decimals) },
     })),
   };
 }
@@ -33,7 +33,7 @@ export function contourFeatures(
 function contourDecimals(contours: readonly ContourLine[], units: UnitSystem): number {
   const heights = contours
     .filter((contour) => contour.index)
-    .map(({ elevationM }) => inUnits(elevationM, units))
+    .map(({ elevationM }) => inShownUnits(elevationM, units))
     .sort((a, b) => a - b);
   let interval = Infinity;
   for (let i = 0; i + 1 < heights.length; i++) {

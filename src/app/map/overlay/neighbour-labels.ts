@@ -1,6 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import { featuresOf, type Plan } from '../../../../lib/plan/schema';
-import { contains } from '../../../../lib/frame/shapes';
+import { boundsOf, contains, type Bounds } from '../../../../lib/frame/shapes';
 import { distanceToRing } from '../layers/distance-to-ring';
 import type { ScreenXY } from '../layers/screen-xy';
 
@@ -9,6 +9,12 @@ export interface NeighbourLabel {
   readonly id: string;
   readonly at: ScreenXY;
   readonly text: string;
+}
+
+/** A closed line on the screen that no name may come near, and its box. */
+interface Blocked {
+  readonly line: readonly ScreenXY[];
+  readonly box: Bounds;
 }
 
 /** Width of one letter of a name with the space after it, pixels. */
@@ -31,7 +37,7 @@ export function neighbourLabels(
   const blocked = [
     ...furniture,
     ...featuresOf(plan, 'building').map(({ geometry }) => geometry.coordinates[0].map(toScreen)),
-  ];
+  ].map((line) => ({ line, box: boundsOf(line) }));
   return featuresOf(plan, 'lot').flatMap((lot) => {
     if (lot.properties.own) return [];
     const seen = clipToBox(lot.geometry.coordinates[0].map(toScreen), widthPx, heightPx);
@@ -44,30 +50,21 @@ export function neighbourLabels(
 /** Of a coarse grid of places in a ring, the one with most room for a level name; `null` when none has enough. */
 function roomiest(
   ring: readonly ScreenXY[],
-  blocked: readonly (readonly ScreenXY[])[],
+  blocked: readonly Blocked[],
   halfPx: number,
 ): ScreenXY | null {
-  const xs = ring.map(([x]) => x);
-  const ys = ring.map(([, y]) => y);
-  const [west, east] = [Math.min(...xs), Math.max(...xs)];
-  const [north, south] = [Math.min(...ys), Math.max(...ys)];
+  const { west, south, east, north } = boundsOf(ring);
   const parts = 14;
   let best: ScreenXY | null = null;
   let bestPx = roomPx;
   for (let row = 1; row < parts; row++) {
     for (let column = 1; column < parts; column++) {
       const x = west + ((east - west) * column) / parts;
-      const y = north + ((south - north) * row) / parts;
+      const y = south + ((north - south) * row) / parts;
       let room = Infinity;
-      for (const along of [-1, -0.5, 0, 0.5, 1]) {
-        const point: ScreenXY = [x + along * halfPx, y];
-        if (!contains([ring], point)) room = 0;
+      for (const along of [0, -1, 1, -0.5, 0.5]) {
+        room = Math.min(room, roomAt([x + along * halfPx, y], ring, blocked, bestPx));
         if (room <= bestPx) break;
-        room = Math.min(room, distanceToRing(ring, point));
-        for (const block of blocked) {
-          if (contains([block], point)) room = 0;
-          room = Math.min(room, distanceToRing(block, point));
-        }
       }
       if (room > bestPx) {
         bestPx = room;
@@ -76,6 +73,28 @@ function roomiest(
     }
   }
   return best;
+}
+
+/** Room around a place in a ring and clear of what is blocked; 0 where it is no more than `least`. */
+function roomAt(
+  point: ScreenXY,
+  ring: readonly ScreenXY[],
+  blocked: readonly Blocked[],
+  least: number,
+): number {
+  if (!contains([ring], point)) return 0;
+  let room = distanceToRing(ring, point);
+  for (const { line, box } of blocked) {
+    if (room <= least) return 0;
+    const [x, y] = point;
+    // What lies further off than the room there is takes nothing of it.
+    const offX = Math.max(box.west - x, x - box.east, 0);
+    const offY = Math.max(box.south - y, y - box.north, 0);
+    if (Math.hypot(offX, offY) >= room) continue;
+    if (contains([line], point)) return 0;
+    room = Math.min(room, distanceToRing(line, point));
+  }
+  return room;
 }
 
 /** The part of a closed ring inside the box from 0, 0, closed; empty when there is none (Sutherland, Hodgman). */

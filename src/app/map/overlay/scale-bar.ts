@@ -1,7 +1,4 @@
-import type { UnitSystem } from '../../../../lib/units/units';
-
-/** Exact: the international foot. */
-const footM = 0.3048;
+import { footM, type UnitSystem } from '../../../../lib/units/units';
 
 export interface ScaleBar {
   /** Length of each part, in `unit`. */

@@ -13,39 +13,42 @@ const stillDrawnM = 1;
 
 /** Metres along and over the rim to pixels. */
 export class View {
-  private readonly pxPerHeightM: number;
+  readonly #scale: SectionScale;
+  readonly #leftPx: number;
+  readonly #upperPx: number;
+  readonly #highM: number;
+  readonly lowM: number;
 
-  constructor(
-    private readonly scale: SectionScale,
-    private readonly leftPx: number,
-    private readonly upperPx: number,
-    private readonly highM: number,
-    readonly lowM: number,
-  ) {
-    this.pxPerHeightM = scale.pxPerM * scale.exaggeration;
+  constructor(scale: SectionScale, leftPx: number, upperPx: number, highM: number, lowM: number) {
+    this.#scale = scale;
+    this.#leftPx = leftPx;
+    this.#upperPx = upperPx;
+    this.#highM = highM;
+    this.lowM = lowM;
   }
 
   x(stationM: number): number {
-    return this.leftPx + stationM * this.scale.pxPerM;
+    return this.#leftPx + stationM * this.#scale.pxPerM;
   }
 
   y(heightM: number): number {
-    return this.upperPx + (this.highM - heightM) * this.pxPerHeightM;
+    const { pxPerM, exaggeration } = this.#scale;
+    return this.#upperPx + (this.#highM - heightM) * pxPerM * exaggeration;
   }
 
   line(stationM: ArrayLike<number>, heightM: ArrayLike<number>): string {
-    return path(this.points(stationM, heightM), false);
+    return path(this.#points(stationM, heightM), false);
   }
 
   /** The area between two lines over the same stations. */
   band(stationM: ArrayLike<number>, upperM: ArrayLike<number>, underM: ArrayLike<number>): string {
     return path(
-      [...this.points(stationM, upperM), ...this.points(stationM, underM).reverse()],
+      [...this.#points(stationM, upperM), ...this.#points(stationM, underM).reverse()],
       true,
     );
   }
 
-  private points(stationM: ArrayLike<number>, heightM: ArrayLike<number>): Point[] {
+  #points(stationM: ArrayLike<number>, heightM: ArrayLike<number>): Point[] {
     const found: Point[] = [];
     for (let i = 0; i < stationM.length; i++) {
       // without data the line stops

@@ -2,9 +2,10 @@ import * as v from 'valibot';
 import { InputError } from '../../../../../lib/errors';
 import { stormSettings, type StormSettings } from '../../../../../lib/plan/storm-settings';
 import { refuseImpossibleStorm, stormSeries } from '../../../../../lib/storm/storm-series';
+import { hourS } from '../../../../../lib/units/units';
 
 /** An hour is fine enough to find out whether a storm can be spread at all. */
-const coarseStepS = 3600;
+const coarseStepS = hourS;
 
 /**
  * The storm, once it is known that a plan can hold it and that its pattern finds the table or the measured rain that it

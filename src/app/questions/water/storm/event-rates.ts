@@ -1,6 +1,6 @@
 import { totalMm } from '../../../../../lib/storm/rain-series';
 import type { RunOff, WaterEvent } from '../../../../../lib/storm/water-event';
-import { inchM, type UnitSystem } from '../../../../../lib/units/units';
+import { hourS, inchM, type UnitSystem } from '../../../../../lib/units/units';
 
 /** What an event brings and what of it runs off, as rates over time in the user's unit. All lists are of one length. */
 export interface EventRates {
@@ -24,7 +24,7 @@ export function eventRates(
   units: UnitSystem,
 ): EventRates {
   const { series } = event;
-  const stepH = series.stepS / 3600;
+  const stepH = series.stepS / hourS;
   const each = units === 'us' ? inchM / 0.001 : 1;
   const rates = ({ depthsMm }: { readonly depthsMm: Float64Array }): number[] => [
     0,

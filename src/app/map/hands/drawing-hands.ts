@@ -19,7 +19,7 @@ import { snap, snapLines } from './snap';
 import { type ScreenXY } from '../layers/screen-xy';
 
 /** What the hands ask of and tell their owner. */
-export interface HandsPort {
+export interface DrawingHandsPort {
   plan(): Plan;
   frame(): Frame;
   work(): Work;
@@ -46,13 +46,13 @@ type Handle = Satellite | RingHandle | AreaHandle;
 const reachPx = 13;
 
 /** Everything by which the pointer draws on the map and changes what is drawn. */
-export class Hands {
-  readonly #port: HandsPort;
+export class DrawingHands {
+  readonly #port: DrawingHandsPort;
   readonly #sheet: SheetMap;
   readonly #gestures: Gestures;
   readonly #dropHandle: () => boolean;
 
-  constructor(sheet: SheetMap, port: HandsPort, theme: Theme, signal: AbortSignal) {
+  constructor(sheet: SheetMap, port: DrawingHandsPort, theme: Theme, signal: AbortSignal) {
     this.#sheet = sheet;
     this.#port = port;
     this.#gestures = new Gestures(
