@@ -153,7 +153,7 @@ export function findingsOf(
     plan: local,
     basins: basins.map((basin) => ({
       ...basin,
-      overflowWays: water?.overflowWays.get(basin.id),
+      ...water?.overflow.get(basin.id),
       drainDownH: water?.drainDownH.get(basin.id),
     })),
     ruleSet,

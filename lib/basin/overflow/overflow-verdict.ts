@@ -41,7 +41,7 @@ export interface CrossedLowSpot {
   readonly outline: MultiPolygon;
 }
 
-/** Overflow keeps this far from a foundation: about 10 ft, the distance of most rule sets' setback for a basin. */
+/** Overflow keeps this far from a foundation, a tank and a well: about 10 ft, as most rule sets ask of a basin. A choice. */
 export const overflowFromFoundationM = 3;
 /** A path this close to a line or a point has reached it: what a lidar's cells and a drawn line are good for. A choice. */
 const reachedM = 0.75;

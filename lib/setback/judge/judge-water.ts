@@ -3,6 +3,7 @@ import type { XY } from '../../frame/frame';
 import { distanceM } from '../../frame/shapes';
 import { homeLot } from '../../plan/home-lot';
 import type { BasinSite } from './basin-site';
+import type { OverflowJudged } from '../rules/checked-basins';
 import type { Concerned } from '../rules/concerned';
 import { outlineOf, sharedPoint, type Outline } from '../measure/outline';
 import type { RuleOf } from '../rules/rule';
@@ -60,7 +61,10 @@ function depthOver({ basin }: BasinSite, rateMPerS: number): number | undefined 
   return basin.pondingDepthM === undefined ? undefined : basin.pondingDepthM / rateMPerS / hourS;
 }
 
-/** What the overflow's way comes to first, of the features that it must not reach. */
+/**
+ * What the overflow's way comes to first, of the features that it must not reach. Where the basin has been designed its
+ * verdict on the overflow is this one's too; what a rule names beyond that is looked for along the way.
+ */
 export function overflowRow(
   site: BasinSite,
   rule: RuleOf<'overflow'>,
@@ -84,6 +88,10 @@ export function overflowRow(
     ways,
     outlines.filter(({ each }) => each.certain),
   );
+  const judged = site.basin.overflowVerdict;
+  if (judged !== undefined && judged.result !== 'pass' && onCertain === undefined) {
+    return overflowAsDesigned(site, rule, judged, features);
+  }
   const met = onCertain ?? firstOnAny(ways, outlines);
   if (met !== undefined) {
     const { feature, certain, lacking } = met.each;
@@ -98,7 +106,25 @@ export function overflowRow(
   return site.row(rule, null, {
     about,
     result: 'pass',
-    why: 'Overflow, when full, runs onto nothing that it must not reach, as far as the ground is known.',
+    why:
+      judged?.why ??
+      'Overflow, when full, runs onto nothing that it must not reach, as far as the ground is known.',
+  });
+}
+
+/** The row where the design does not pass its overflow: a breach of this rule if it names what is reached, else to be looked at. */
+function overflowAsDesigned(
+  site: BasinSite,
+  rule: RuleOf<'overflow'>,
+  judged: OverflowJudged,
+  features: readonly Concerned[],
+): SetbackResult {
+  const named = features.find(({ feature }) => feature.id === judged.feature);
+  return site.row(rule, named?.feature ?? null, {
+    ...(named === undefined ? { about: 'the way of the overflow' } : {}),
+    result: named?.certain === true ? judged.result : 'check',
+    why: judged.why,
+    ...(judged.at === null ? {} : { nearest: [judged.at, judged.at] }),
   });
 }
 

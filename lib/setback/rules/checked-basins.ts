@@ -1,3 +1,4 @@
+import type { DesignedReach } from '../../basin/design/design-result';
 import type { XY } from '../../frame/frame';
 import { basinDefaults } from '../../ground/ground';
 import { bermTopM, freeboardM } from '../../ground/basin-form';
@@ -27,12 +28,20 @@ export interface CheckedBasin {
    * pipes is left out: it runs onto nothing.
    */
   readonly overflowWays?: readonly (readonly XY[])[] | undefined;
+  /** What the design says of all of it; it is the judge wherever it is known. */
+  readonly overflowVerdict?: OverflowJudged | undefined;
+}
+
+/** The part of a design's verdict on overflow that a rule repeats. */
+export interface OverflowJudged extends Pick<DesignedReach, 'feature' | 'result' | 'why'> {
+  readonly at: XY | null;
 }
 
 /** What others have worked out about one basin. */
 export interface KnownOfBasin {
   readonly drainDownH?: number | undefined;
   readonly overflowWays?: readonly (readonly XY[])[] | undefined;
+  readonly overflowVerdict?: OverflowJudged | undefined;
 }
 
 /**

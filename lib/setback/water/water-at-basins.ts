@@ -4,19 +4,19 @@ import { shapeGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround } from '../../drainage/storm/storm-on-ground';
 import type { Survey } from '../../drainage/storm/survey-lot';
 import { InputError } from '../../errors';
-import type { XY } from '../../frame/frame';
 import { toLocal } from '../../plan/local-plan';
 import { eventDepthMm } from '../../storm/event-depth';
 import { designedDrainDownH } from './designed-drain-down';
 import { designedOverflow } from './designed-overflow';
+import type { KnownOfBasin } from '../rules/checked-basins';
 import type { Rule, RuleSet } from '../rules/rule';
 import type { StandingWater } from '../judge/setback-input';
 
 /** What rules about water want to know of the ground, where there is elevation. */
 export interface WaterAtBasins {
   readonly standing: StandingWater | undefined;
-  /** The stretches over the ground of each basin's overflow, by the basin's id. */
-  readonly overflowWays: ReadonlyMap<string, readonly (readonly XY[])[]>;
+  /** The stretches over the ground of each basin's overflow, and its design's verdict, by the basin's id. */
+  readonly overflow: ReadonlyMap<string, Pick<KnownOfBasin, 'overflowWays' | 'overflowVerdict'>>;
   /** How long water stands in each basin by its simulation, hours, by the basin's id; those are missing of which it is not known. */
   readonly drainDownH: ReadonlyMap<string, number>;
   /** Why the basins could not be filled and drained; one sentence. */
@@ -31,20 +31,18 @@ export interface WaterAtBasins {
  */
 export function waterAtBasins(survey: Survey, ruleSet: RuleSet): WaterAtBasins {
   const asks = (test: Rule['test']): boolean => ruleSet.rules.some((rule) => rule.test === test);
-  const { drainDownH, overflowWays, notes } =
+  const { drainDownH, overflow, notes } =
     asks('drain-down') || asks('overflow') ? designed(survey) : nothing;
   return {
     standing: asks('wet-spot') ? standingBefore(survey) : undefined,
     // A basin that could not be worked out overflows all the same.
-    overflowWays: asks('overflow')
-      ? new Map([...waysBySurface(survey), ...overflowWays])
-      : new Map(),
+    overflow: asks('overflow') ? new Map([...waysBySurface(survey), ...overflow]) : new Map(),
     drainDownH,
     notes,
   };
 }
 
-const nothing = { drainDownH: new Map(), overflowWays: new Map(), notes: [] } as const;
+const nothing = { drainDownH: new Map(), overflow: new Map(), notes: [] } as const;
 
 function standingBefore({ elevation: { grid }, plan }: Survey): StandingWater {
   const features = plan.plan.features.filter(({ properties }) => properties.kind !== 'basin');
@@ -54,11 +52,11 @@ function standingBefore({ elevation: { grid }, plan }: Survey): StandingWater {
 }
 
 /** The ways without regard to how much overflows. */
-function waysBySurface({ plan, shape }: Survey): WaterAtBasins['overflowWays'] {
+function waysBySurface({ plan, shape }: Survey): WaterAtBasins['overflow'] {
   return new Map(
     shape.ground.basins.map((basin) => [
       basin.id,
-      overGround(overflowCourse(shape, plan, basin, 0)),
+      { overflowWays: overGround(overflowCourse(shape, plan, basin, 0)) },
     ]),
   );
 }
@@ -68,25 +66,25 @@ function designed({
   elevation,
   plan,
   shape,
-}: Survey): Pick<WaterAtBasins, 'drainDownH' | 'overflowWays' | 'notes'> {
+}: Survey): Pick<WaterAtBasins, 'drainDownH' | 'overflow' | 'notes'> {
   try {
     const storm = stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall));
     const design = designBasins({ elevation: elevation.grid, plan, shape, storm });
     const drainDownH = new Map<string, number>();
-    const ways = new Map<string, readonly (readonly XY[])[]>();
+    const ways: [string, NonNullable<ReturnType<typeof designedOverflow>>][] = [];
     for (const { id } of plan.of.basin) {
       const hours = designedDrainDownH(design, id);
       if (hours !== undefined) drainDownH.set(id, hours);
       const overflow = designedOverflow(design, id, plan.frame);
-      if (overflow !== undefined) ways.set(id, overflow);
+      if (overflow !== undefined) ways.push([id, overflow]);
     }
-    return { drainDownH, overflowWays: ways, notes: [] };
+    return { drainDownH, overflow: new Map(ways), notes: [] };
   } catch (error) {
     // A storm that cannot be poured does not keep distances from being checked.
     if (!(error instanceof InputError)) throw error;
     return {
       drainDownH: new Map(),
-      overflowWays: new Map(),
+      overflow: new Map(),
       notes: [`The basins could not be filled and drained: ${error.message}`],
     };
   }

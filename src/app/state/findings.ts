@@ -1,19 +1,13 @@
 import type { BasinRow, DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { DesignResult } from '../../../lib/basin/design/design-result';
 import type { Grid } from '../../../lib/elevation/grid';
-import {
-  makeFrame,
-  type Frame,
-  type FrameSpec,
-  type LngLat,
-  type XY,
-} from '../../../lib/frame/frame';
+import { makeFrame, type Frame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
 import { groundWithoutBasins } from '../../../lib/ground/ground';
 import { toLocal } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
-import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
+import { checkedBasins, type KnownOfBasin } from '../../../lib/setback/rules/checked-basins';
 import { designedDrainDownH } from '../../../lib/setback/water/designed-drain-down';
 import { designedOverflow } from '../../../lib/setback/water/designed-overflow';
 import type { LocateRequest } from '../../../lib/setback/locate/locate-request';
@@ -70,7 +64,7 @@ export function setbackFindings(
     basins: checkedBasins(local, (id) => {
       const row = water?.result.basins.find((each) => each.id === id);
       return {
-        overflowWays: waysOf(design, id, row, converter),
+        ...waysOf(design, id, row, converter),
         drainDownH: design === null ? undefined : designedDrainDownH(design, id),
       };
     }),
@@ -87,7 +81,8 @@ export function setbackFindings(
   });
 }
 
-const ways = new WeakMap<object, { frame: FrameSpec; ways: XY[][] | undefined }>();
+type Overflow = Pick<KnownOfBasin, 'overflowWays' | 'overflowVerdict'>;
+const ways = new WeakMap<object, { frame: FrameSpec; ways: Overflow | undefined }>();
 
 /**
  * The ways of a basin's overflow in local metres: by the design where there is one, else by the water. Worked out once
@@ -98,17 +93,18 @@ function waysOf(
   id: string,
   row: BasinRow | undefined,
   frame: Frame,
-): XY[][] | undefined {
+): Overflow | undefined {
   const designed = design?.basins.find((each) => each.id === id);
   const from = designed ?? row;
   if (from === undefined) return undefined;
   const before = ways.get(from);
   if (before?.frame === frame.spec) return before.ways;
+  const legs = row?.overflow_legs.flatMap(({ by, points }) =>
+    by === 'ground' ? [points.map((at) => frame.toLocal(at))] : [],
+  );
   const found =
     (design === null ? undefined : designedOverflow(design, id, frame)) ??
-    row?.overflow_legs.flatMap(({ by, points }) =>
-      by === 'ground' ? [points.map((at) => frame.toLocal(at))] : [],
-    );
+    (legs && { overflowWays: legs });
   ways.set(from, { frame: frame.spec, ways: found });
   return found;
 }

@@ -55,7 +55,7 @@ function setbacksOf(survey: Survey): SetbackFindings {
     plan,
     basins: checkedBasins(plan).map((basin) => ({
       ...basin,
-      overflowWays: water.overflowWays.get(basin.id),
+      ...water.overflow.get(basin.id),
       drainDownH: water.drainDownH.get(basin.id),
     })),
     ruleSet,

@@ -224,6 +224,30 @@ describe('overflow', () => {
     expect(along(intoPipe, outNextDoor)).toMatchObject({ result: 'fail', feature: 'next' });
   });
 
+  it('has the verdict of the design, where the rule names what is reached; else it is looked at', () => {
+    const overflowWays: XY[][] = [
+      [
+        [6, 2],
+        [9, 2],
+      ],
+    ];
+    const judged = (result: 'pass' | 'fail' | 'check', feature: string | null) =>
+      rowsOf(rule, drawn, {
+        overflowWays,
+        overflowVerdict: { result, feature, why: 'As designed.', at: [9, 2] },
+      })[0];
+    expect(judged('fail', 'field')).toMatchObject({
+      ...{ result: 'fail', feature: 'field', why: 'As designed.' },
+      nearest: [
+        [9, 2],
+        [9, 2],
+      ],
+    });
+    expect(judged('fail', 'own')).toMatchObject({ result: 'check', feature: null });
+    expect(judged('check', null)).toMatchObject({ result: 'check', why: 'As designed.' });
+    expect(judged('pass', null)).toMatchObject({ result: 'pass', why: 'As designed.' });
+  });
+
   it('cannot be judged without the ground', () => {
     expect(rowsOf(rule, drawn)[0]).toMatchObject({ result: 'check' });
     expect(along()).toMatchObject({ result: 'check' });
