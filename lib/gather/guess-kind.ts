@@ -84,9 +84,21 @@ const byName: readonly (readonly [words: RegExp, shapes: readonly Shape[], use: 
   [/berm|bund/, lines, { kind: 'berm' }],
 ];
 
-/** Guesses what a layer is from its name and the shapes that most of it are. Cost: linear in the shapes. */
-export function guessKind(layer: Pick<FoundLayer, 'name' | 'shapes'>): KindGuess {
-  const name = wordsOf(layer.name);
+/**
+ * Guesses what a layer is from its name, else its file's, and the shapes that most of it are. Cost: linear in the shapes.
+ */
+export function guessKind(layer: Pick<FoundLayer, 'file' | 'name' | 'shapes'>): KindGuess {
+  const own = guessFrom(wordsOf(layer.name), layer, 'its name');
+  return own ?? guessFrom(wordsOf(layer.file), layer, "its file's name") ?? nameless;
+}
+
+const nameless: KindGuess = { use: null, why: 'nothing in its name says what it is' };
+
+function guessFrom(
+  name: string,
+  layer: Pick<FoundLayer, 'shapes'>,
+  whose: string,
+): KindGuess | null {
   if (/contour|isoline/.test(name)) {
     return {
       use: null,
@@ -97,9 +109,9 @@ export function guessKind(layer: Pick<FoundLayer, 'name' | 'shapes'>): KindGuess
   if (shape === null) return { use: null, why: 'there is no shape in it' };
   for (const [words, shapes, use] of byName) {
     const met = words.exec(name);
-    if (met !== null && shapes.includes(shape)) return { use, why: `'${met[0]}' in its name` };
+    if (met !== null && shapes.includes(shape)) return { use, why: `'${met[0]}' in ${whose}` };
   }
-  return { use: null, why: 'nothing in its name says what it is' };
+  return null;
 }
 
 /** The kind of shape that the most parts of a layer have; null when it has none. */

@@ -1,3 +1,4 @@
+import type { InputError } from '../errors';
 import { localFrame, makeFrame, type Frame, type LngLat } from '../frame/frame';
 import {
   boundsOf,
@@ -56,6 +57,8 @@ export interface Gathered {
   /** Adds everything at once, so that one step undoes it; null when nothing came in. */
   readonly change: Change | null;
   readonly layers: readonly GatheredLayer[];
+  /** Why the plan cannot hold all that would come in, in which case there is no change; null when it can. */
+  readonly refusal: InputError | null;
 }
 
 /** Wider than any neighbourhood: `readPlan` refuses what lies farther apart. */
@@ -68,7 +71,8 @@ const mostExtentKm = 50;
  * Shapes are placed on the globe, split into single parts, mended where they are no outlines, and given ids that the plan
  * has not. What is in the plan already, shape for shape, stays out.
  *
- * @throws {InputError} `gather-much` or `gather-wide` where the plan would be more than a plan may hold.
+ * @returns with `refusal` `gather-much` or `gather-wide` where the plan would be more than a plan may hold.
+ * @throws {InputError} `gather-near` where nothing is drawn that anything could be near.
  * Cost: linear in the vertices, a map projection each, and for shapes near the lot their edges times the lot's.
  */
 export async function intoPlan(
@@ -84,9 +88,11 @@ export async function intoPlan(
   const rows: GatheredLayer[] = [];
   for (const item of layers) rows.push(await gatherLayer(item));
   markOwnLot(plan, puts, rows);
-  refuseTooMuch(plan, puts);
+  const refusal = tooMuch(plan, puts);
   const count = `${puts.length} ${puts.length === 1 ? 'feature' : 'features'}`;
-  return { change: puts.length === 0 ? null : { label: `bring in ${count}`, puts }, layers: rows };
+  const change =
+    puts.length === 0 || refusal !== null ? null : { label: `bring in ${count}`, puts };
+  return { change, layers: rows, refusal };
 
   async function gatherLayer({ layer, use, columns }: LayerToGather): Promise<GatheredLayer> {
     const way = placing(layer, options);
@@ -345,26 +351,26 @@ function markOwnLot(plan: Plan, puts: PlanFeature[], rows: GatheredLayer[]): voi
   rows[at] = { ...rows[at], notes: [...rows[at].notes, said] };
 }
 
-function refuseTooMuch(plan: Plan, puts: readonly PlanFeature[]): void {
+function tooMuch(plan: Plan, puts: readonly PlanFeature[]): InputError | null {
   const all = [...plan.features, ...puts];
   const corners = all.reduce((sum, { geometry }) => sum + geometry.coordinates.flat(1).length, 0);
   if (corners > mostVerticesPerPlan) {
-    throw refused(
+    return refused(
       'what is brought in',
       'much',
       `the plan would have more than ${mostVerticesPerPlan} corners`,
       'bring in only what is near the lot, or fewer layers',
     );
   }
-  if (puts.length === 0) return;
+  if (puts.length === 0) return null;
   const own = all.find(({ properties }) => properties.kind === 'lot' && properties.own) ?? all[0];
   const frame = makeFrame(localFrame(firstOf(own)));
   const far = puts.find((feature) => {
     const metres = Math.hypot(...frame.toLocal(firstOf(feature)));
     return !(metres <= mostExtentKm * 1000);
   });
-  if (far === undefined) return;
-  throw refused(
+  if (far === undefined) return null;
+  return refused(
     'what is brought in',
     'wide',
     `it lies farther apart than the ${mostExtentKm} km that a plan may be wide`,

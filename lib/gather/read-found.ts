@@ -1,13 +1,18 @@
 import { decodeText } from './decode-text';
 import type { Found, GivenFile } from './found-layer';
+import { endingOf, namesInZip } from './open-zip';
 import { readGeoJson } from './read-geojson';
+import { readGpx } from './read-gpx';
+import { readKml, readKmz } from './read-kml';
+import { readPointTable } from './read-point-table';
+import { readShapefile, readZippedShapefiles } from './read-shapefile';
 import { refused } from './refused';
 
 /** As large a file as is read, bytes. Own choice: more than a county's parcels. */
 export const mostBytes = 200 * 1024 * 1024;
 
 /** What a file is by its first bytes, whatever its name ends in. */
-type Form = 'geojson';
+type Form = 'geojson' | 'shapefile' | 'zipped shapefiles' | 'kml' | 'kmz' | 'gpx' | 'table';
 
 /**
  * Reads what a designer has been given: the layers of a file in any of the formats known, told apart by what is in it.
@@ -29,6 +34,18 @@ export async function readFound(file: GivenFile): Promise<Found> {
   switch (formOf(file)) {
     case 'geojson':
       return readGeoJson(file);
+    case 'zipped shapefiles':
+      return readZippedShapefiles(file);
+    case 'shapefile':
+      return readShapefile(file);
+    case 'kml':
+      return readKml(file);
+    case 'kmz':
+      return readKmz(file);
+    case 'gpx':
+      return readGpx(file);
+    case 'table':
+      return readPointTable(file);
   }
 }
 
@@ -48,15 +65,20 @@ const others: readonly (readonly [start: string, what: string, remedy: string])[
   ['7z\xbc\xaf', 'a 7z archive', 'unpack it, and pack its files as ZIP'],
 ];
 
-function formOf({ name, bytes }: GivenFile): Form {
+function formOf(file: GivenFile): Form {
+  const { name, bytes } = file;
   const start = String.fromCharCode(...bytes.subarray(0, 32));
   for (const [known, what, remedy] of others) {
     if (start.startsWith(known)) throw refused(name, 'format', `it is ${what}`, remedy);
   }
+  if (start.startsWith('PK')) return formInZip(file);
+  if (start.startsWith('\0\0\x27\x0a')) return 'shapefile';
   const text = decodeText(bytes.subarray(0, 4096))
     .text.replace(/^\uFEFF/, '')
     .trimStart();
   if (text.startsWith('{') || text.startsWith('[')) return 'geojson';
+  if (text.startsWith('<')) return formOfXml(text, name);
+  if (!text.includes('\0') && /^[^\n\r]*[,;\t ][^\n\r]*[\n\r]/.test(text)) return 'table';
   throw refused(
     name,
     'format',
@@ -65,5 +87,28 @@ function formOf({ name, bytes }: GivenFile): Form {
   );
 }
 
+/** What an archive holds, by the names in it. */
+function formInZip(file: GivenFile): Form {
+  const names = namesInZip(file);
+  const has = (ending: string): boolean => names.some((name) => endingOf(name) === ending);
+  if (has('shp')) return 'zipped shapefiles';
+  if (has('kml')) return 'kmz';
+  const held = names.some((name) => /\.gdb\//i.test(name))
+    ? 'it holds a file geodatabase'
+    : has('xlsx') || names.some((name) => name.startsWith('xl/'))
+      ? 'it is a spreadsheet'
+      : 'there is neither a shapefile nor a KML document in it';
+  throw refused(file.name, 'format', held, `bring in ${readFormats}`);
+}
+
+function formOfXml(text: string, name: string): Form {
+  const root = /<(?![?!])(?:[\w.-]+:)?([\w.-]+)/.exec(text)?.[1] ?? '';
+  if (root === 'kml') return 'kml';
+  if (root === 'gpx') return 'gpx';
+  const what = /^html$/i.test(root) ? 'it is a web page' : `it is XML with <${root}> at its top`;
+  throw refused(name, 'format', what, `bring in ${readFormats}`);
+}
+
 /** The formats in words. */
-export const readFormats = 'GeoJSON';
+export const readFormats =
+  'GeoJSON, shapefiles (zipped, or with their other files beside them), KML, KMZ, GPX, CSV of points';

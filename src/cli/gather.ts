@@ -101,6 +101,7 @@ async function run(call: Call): Promise<Outcome> {
   );
   const gathered = await intoPlan(plan, chosen, options);
   for (const row of gathered.layers) if (row.asked !== null) faults.push(askedSentence(row));
+  if (gathered.refusal !== null) faults.push(gathered.refusal.message);
 
   let next = 0;
   const rows = choices.map((choice) => ({
@@ -267,7 +268,7 @@ function textOf(
     const said = [why, ...left, ...(row?.notes ?? [])];
     return [`${layer.file}, ${layer.name}`, ...said.map((what) => `  ${what}`)];
   });
-  const unread = files.flatMap(({ notes }) => notes);
+  const about = files.flatMap(({ notes }) => notes);
   const count = `${added} ${added === 1 ? 'feature' : 'features'}`;
   return [
     `${count} ${isWritten ? 'came in' : 'would come in'}`,
@@ -275,7 +276,7 @@ function textOf(
     table([['File', 'Layer', 'Shapes', 'As', 'Come in'], ...lines], 'llrlr'),
     '',
     ...details,
-    ...(unread.length === 0 ? [] : ['', 'Not read', ...unread.map((note) => `  ${note}`)]),
+    ...(about.length === 0 ? [] : ['', 'About the files', ...about.map((note) => `  ${note}`)]),
   ].join('\n');
 }
 
@@ -295,6 +296,6 @@ function documentOf(files: readonly FileRead[], rows: readonly Row[], added: num
       notes: row?.notes ?? [],
       asks: row?.asked?.asks ?? null,
     })),
-    not_read: files.flatMap(({ notes }) => notes),
+    about_files: files.flatMap(({ notes }) => notes),
   };
 }

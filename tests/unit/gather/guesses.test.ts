@@ -30,7 +30,11 @@ describe('guessing kinds', () => {
     ['trees', 'line', null],
     ['Layer1', 'area', null],
   ])('%s of %ss is %s', (name, part, word) => {
-    const { use, why } = guessKind({ name, shapes: [{ parts: [parts[part]], properties: {} }] });
+    const { use, why } = guessKind({
+      file: 'x',
+      name,
+      shapes: [{ parts: [parts[part]], properties: {} }],
+    });
     expect(use === null ? null : wordOf(use)).toBe(word);
     expect(why).not.toBe('');
   });

@@ -138,6 +138,9 @@ describe('bringing layers into a plan', () => {
 
   it('refuses what no plan can hold', async () => {
     const apart = await read([polygon(square(0, 0, 1e-4))], [polygon(square(2, 0, 1e-4))]);
-    await expect(gatherAs(emptyPlan, apart, 'building')).rejects.toThrow(/^[^\n]*50 km[^\n]*\.$/);
+    const { change, refusal, layers } = await gatherAs(emptyPlan, apart, 'building');
+    expect(change).toBeNull();
+    expect(refusal?.message).toMatch(/^[^\n]*50 km[^\n]*\.$/);
+    expect(layers[0].ids).toHaveLength(2);
   });
 });
