@@ -1,6 +1,6 @@
 import type { CertaintyInput } from '../../lib/drainage/certainty/certainty';
 import { errorsOf } from '../../lib/drainage/height-error/error-defaults';
-import { box, frame, lineFeature, planOf, polygonFeature } from '../unit/ground/plane-lot';
+import { box, frame, lineOf, planOf, polygonOf } from '../unit/ground/plane-lot';
 import { fractalGround } from './fractal-ground';
 
 /** A lot with two neighbours, a house, a basin, a wall and a swale on half-metre cells. */
@@ -11,12 +11,12 @@ export function benchedLot(side: number): CertaintyInput {
   const edgeM = side * cellM;
   const at = edgeM * 0.4;
   const plan = planOf([
-    polygonFeature('own', box(at, at, at + 30, at + 45), { kind: 'lot', own: true }),
-    polygonFeature('east', box(at + 30, at, at + 60, at + 45), { kind: 'lot', own: false }),
-    polygonFeature('house', box(at + 8, at + 10, at + 20, at + 22), { kind: 'building' }),
-    polygonFeature('roof', box(at + 7.5, at + 9.5, at + 20.5, at + 22.5), { kind: 'roof' }),
-    polygonFeature('basin', box(at + 10, at + 30, at + 14, at + 34), { kind: 'basin' }),
-    lineFeature(
+    polygonOf('own', box(at, at, at + 30, at + 45), { kind: 'lot', own: true }),
+    polygonOf('east', box(at + 30, at, at + 60, at + 45), { kind: 'lot', own: false }),
+    polygonOf('house', box(at + 8, at + 10, at + 20, at + 22), { kind: 'building' }),
+    polygonOf('roof', box(at + 7.5, at + 9.5, at + 20.5, at + 22.5), { kind: 'roof' }),
+    polygonOf('basin', box(at + 10, at + 30, at + 14, at + 34), { kind: 'basin' }),
+    lineOf(
       'wall',
       [
         [at + 1, at + 1],
@@ -24,7 +24,7 @@ export function benchedLot(side: number): CertaintyInput {
       ],
       { kind: 'wall' },
     ),
-    lineFeature(
+    lineOf(
       'swale',
       [
         [at + 22, at + 2],

@@ -4,14 +4,13 @@
  */
 import { shapeGround } from '../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
-import type { Elevation } from '../../lib/elevation/read-window';
 import type { XY } from '../../lib/frame/frame';
 import { ruleSetById } from '../../lib/setback/sets/rule-sets';
 import { findSites, type SitesQuestion } from '../../lib/siting/answer/find-sites';
 import { forbiddenGround } from '../../lib/siting/refused/forbidden-ground';
 import { rankSites } from '../../lib/siting/sizing/rank-sites';
 import { defaultWeights } from '../../lib/siting/sizing/score';
-import { box, groundOf, planOf, pointFeature, polygonFeature } from '../unit/ground/plane-lot';
+import { box, elevationOf, groundOf, planOf, pointOf, polygonOf } from '../unit/ground/plane-lot';
 
 const rainMm = 40;
 const [west, south] = [20, 20];
@@ -30,7 +29,7 @@ function busyLot(): SitesQuestion {
   );
   const house = box(west + 12, south + 32, west + 26, south + 44);
   const trees = Array.from({ length: 20 }, (_, i) =>
-    pointFeature(`tree-${i}`, at(((i * 7.3) % 38) + 1, ((i * 11.7) % 48) + 1), {
+    pointOf(`tree-${i}`, at(((i * 7.3) % 38) + 1, ((i * 11.7) % 48) + 1), {
       kind: 'tree',
       trunk_diameter_m: 0.2,
       canopy_radius_m: 2,
@@ -38,33 +37,18 @@ function busyLot(): SitesQuestion {
   );
   const plan = planOf(
     [
-      polygonFeature('lot', box(west, south, west + 40, south + 50), { kind: 'lot', own: true }),
-      polygonFeature('below', box(west, south - 18, west + 40, south), { kind: 'lot', own: false }),
-      polygonFeature('house', house, { kind: 'building', foundation: 'basement' }),
-      polygonFeature('roof', house, { kind: 'roof', building: 'house' }),
-      pointFeature('east', at(26.3, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
-      pointFeature('west', at(11.7, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
+      polygonOf('lot', box(west, south, west + 40, south + 50), { kind: 'lot', own: true }),
+      polygonOf('below', box(west, south - 18, west + 40, south), { kind: 'lot', own: false }),
+      polygonOf('house', house, { kind: 'building', foundation: 'basement' }),
+      polygonOf('roof', house, { kind: 'roof', building: 'house' }),
+      pointOf('east', at(26.3, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
+      pointOf('west', at(11.7, 31.8), { kind: 'downspout', roof: 'roof', share: 0.5 }),
       ...trees,
     ],
     { storm: { rain_mm: rainMm }, soil: { group: 'B', texture: 'silty', rate_mm_per_h: 20 } },
   );
   const shape = shapeGround(grid, plan);
-  const elevation: Elevation = {
-    grid,
-    notes: [],
-    edges: { west: 'data', south: 'data', east: 'data', north: 'data' },
-    filled: { mask: null, count: 0, areaM2: 0 },
-    source: 'made up',
-    systemName: 'local',
-    written: null,
-    marginM: 0,
-    sourceCellM: grid.cellM,
-    resampled: false,
-    vertical: { metres: 1, name: 'metre', known: 'given' },
-    lowestM: 10,
-    highestM: 13,
-    statedErrorM: null,
-  };
+  const elevation = elevationOf(grid);
   return { elevation, plan, shape, storm: stormOnGround(shape, plan, rainMm), today: '2026-05-10' };
 }
 

@@ -1,18 +1,11 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 describe('how sure the answer is', () => {
   it('can be asked, cancelled, asked again and drawn, and is marked once the plan has changed', async () => {
-    const { page, faults } = await openPage(browser, { width: 1100, height: 760 });
+    const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
     await page.getByText(/in .* = out .*/).waitFor();
     const note = page.locator('.certainty');
     const ask = note.getByRole('button', { name: 'Try equally likely surfaces' });

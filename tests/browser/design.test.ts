@@ -1,14 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** Days of rain, each an inch, with dry ones between. */
 const record = `date,rain_mm\n${Array.from({ length: 60 }, (_, day) => {
@@ -18,7 +11,7 @@ const record = `date,rain_mm\n${Array.from({ length: 60 }, (_, day) => {
 
 describe('what to dig', () => {
   it('shows the basin filled, drawn, sized and ordered, and follows a change of its layers', async () => {
-    const { page, faults } = await openPage(browser, { width: 1100, height: 760 });
+    const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
     await page.getByRole('button', { name: 'What do I dig?' }).click();
     const answer = page.locator('section', { hasText: 'What do I dig?' }).locator('.answer');
     await expect.poll(() => answer.innerText()).toMatch(/captures \d+ %/);
@@ -103,7 +96,7 @@ describe('what to dig', () => {
   });
 
   it('sends a record of rain through it, and asks what the file leaves open', async () => {
-    const { page, faults } = await openPage(browser, { width: 390, height: 800 });
+    const { page, faults } = await openPage(browser(), { width: 390, height: 800 });
     await page.getByText(/in .* = out .*/).waitFor();
     await page.getByRole('button', { name: 'questions' }).click();
     await page.getByRole('button', { name: 'What do I dig?' }).click();

@@ -1,15 +1,9 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch } from './open-page';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { launched } from './open-page';
 import { demoToDraw, drag, findPlaces, measured, ringsOf, savedPlan } from './on-the-map';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** A place in the middle of the lot's southern lawn. */
 async function lawn(page: Page): Promise<{ x: number; y: number }> {
@@ -31,7 +25,7 @@ async function basins(page: Page): Promise<string[]> {
 
 describe('a basin of one of the usual outlines', () => {
   it('is placed by a press and a drag, with its area in view, and is then an ordinary basin', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await chooseForm(page, 'kidney');
     const centre = await lawn(page);
     await page.mouse.move(centre.x, centre.y);
@@ -61,7 +55,7 @@ describe('a basin of one of the usual outlines', () => {
   });
 
   it('is placed by two presses, and dropped by Escape before the second', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await chooseForm(page, 'teardrop');
     const centre = await lawn(page);
     await page.mouse.click(centre.x, centre.y);
@@ -87,7 +81,7 @@ describe('a basin of one of the usual outlines', () => {
   });
 
   it('is placed without a pointer: in the middle, moved, turned and sized by keys and fields', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await page.getByRole('button', { name: 'basin', exact: true }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('radio', { name: 'free' }).focus();
@@ -116,7 +110,7 @@ describe('a basin of one of the usual outlines', () => {
   });
 
   it('keeps its size when what is typed is none', async () => {
-    const { page } = await demoToDraw(browser);
+    const { page } = await demoToDraw(browser());
     await chooseForm(page, 'oval');
     const length = page.getByLabel('length', { exact: true });
     const before = await length.inputValue();
@@ -136,7 +130,7 @@ describe('a basin of one of the usual outlines', () => {
 
 describe('a basin that is there', () => {
   it('is made another form of the same size about the same centre, and back', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     const toPage = await findPlaces(page);
     const [ring] = ringsOf(await savedPlan(page), 'basin');
     const before = measured(ring);

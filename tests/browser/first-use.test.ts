@@ -1,15 +1,9 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 import { demoToDraw, savedPlan } from './on-the-map';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** A place on the lawn north of the demo's house, with nothing drawn on it. */
 async function lawn(page: Page): Promise<{ x: number; y: number }> {
@@ -34,7 +28,7 @@ const edited = (page: Page) => page.locator('.editor header b').innerText();
 
 describe('what has just been drawn', () => {
   it('is selected, a point too, and nothing stays half done when the first corner is pressed again', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     const { x, y } = await lawn(page);
     await drawing(page, 'building');
     await page.getByText(/Press each corner on the map/).waitFor();
@@ -76,7 +70,7 @@ describe('what has just been drawn', () => {
 
 describe('by keyboard', () => {
   it('a feature is chosen from the list, moved, deleted and brought back', async () => {
-    const { page } = await demoToDraw(browser);
+    const { page } = await demoToDraw(browser());
     await page.getByLabel('On the sheet').focus();
     await page.keyboard.type('tree: Red');
     await expect.poll(() => edited(page)).toBe('tree');
@@ -93,7 +87,7 @@ describe('by keyboard', () => {
   });
 
   it('what is typed out of range is told and not taken', async () => {
-    const { page } = await demoToDraw(browser);
+    const { page } = await demoToDraw(browser());
     const list = page.getByLabel('On the sheet');
     const downspout = await list
       .locator('option', { hasText: 'downspout' })
@@ -115,7 +109,7 @@ describe('by keyboard', () => {
 
 describe('a new plan', () => {
   it('knows nothing of the demo’s soil, storm and heights', async () => {
-    const { page } = await demoToDraw(browser);
+    const { page } = await demoToDraw(browser());
     await page.getByRole('button', { name: 'New plan' }).click();
     await page.getByText(/0 buildings/).waitFor();
     expect((await savedPlan(page)) as unknown).toMatchObject({
@@ -133,7 +127,7 @@ describe('a new plan', () => {
 
 describe('kept work', () => {
   it('is still offered when the demo is played with before it is taken up', async () => {
-    const { page } = await openPage(browser);
+    const { page } = await openPage(browser());
     await settled(page);
     await page.getByRole('slider').fill('77');
     await page.getByText('work kept').waitFor();

@@ -1,17 +1,11 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { readFile } from 'node:fs/promises';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { LngLat, XY } from '../../lib/frame/frame';
-import { launch } from './open-page';
+import { launched } from './open-page';
 import { demoToDraw, drag, findPlaces, frame, ringsOf, savedPlan } from './on-the-map';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** A square about a place on the demo's southern lawn, half a side from it, closed. */
 function square(half: number): LngLat[] {
@@ -55,7 +49,7 @@ async function bed(page: Page): Promise<LngLat[][]> {
 
 describe('an area with a hole', () => {
   it('is reshaped at the corners of each ring, moved as a whole, and kept from crossing itself', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await withBed(page);
     const toPage = await findPlaces(page);
     const before = await bed(page);

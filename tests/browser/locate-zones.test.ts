@@ -1,14 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** The white pixels of the map, which nothing but the outline of the dig is drawn in: how many, and where on average. */
 async function white(page: Page): Promise<{ count: number; x: number }> {
@@ -36,7 +30,7 @@ const isDrawn = (page: Page) => async (): Promise<boolean> => (await white(page)
 
 describe('the ground to be dug', () => {
   it('is outlined in white beside the locate request, and by the selected basin, and goes with it', async () => {
-    const { page, faults } = await openPage(browser, { width: 1100, height: 760 });
+    const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
     await page.getByText(/in .* = out .*/).waitFor();
     await page.locator('.ledger[aria-busy=false]').waitFor();
     await page.locator('svg.over').waitFor();

@@ -1,21 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage, type OpenPage } from './open-page';
+import { launched, openPage, type OpenPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** The page with the demo computed. */
 async function demo(size = { width: 1100, height: 760 }): Promise<OpenPage> {
-  const opened = await openPage(browser, size);
+  const opened = await openPage(browser(), size);
   await opened.page.getByText(/in .* = out .*/).waitFor();
   await opened.page.locator('.ledger[aria-busy=false]').waitFor();
   // What is drawn over the map comes when the map listens.

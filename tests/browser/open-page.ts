@@ -1,5 +1,5 @@
 import { chromium, type Browser, type Page } from 'playwright-core';
-import { inject } from 'vitest';
+import { afterAll, beforeAll, inject } from 'vitest';
 import { findBrowser, noBrowser } from './find-browser.js';
 
 /** Software rendering, and nothing that looks for a network. */
@@ -16,10 +16,18 @@ const args = [
 /** How long a test waits for what the page is to say, ms: a cap for what hangs, not for what is slow. */
 export const patienceMs = 300_000;
 
-export async function launch(): Promise<Browser> {
-  const executablePath = findBrowser();
-  if (executablePath === null) throw new Error(noBrowser);
-  return chromium.launch({ executablePath, args });
+/** One browser for all tests of a file; to be asked for inside a test. */
+export function launched(): () => Browser {
+  let browser: Browser;
+  beforeAll(async () => {
+    const executablePath = findBrowser();
+    if (executablePath === null) throw new Error(noBrowser);
+    browser = await chromium.launch({ executablePath, args });
+  });
+  afterAll(async () => {
+    await browser.close();
+  });
+  return () => browser;
 }
 
 /** A page of the built app, and what went wrong in it so far. */

@@ -1,16 +1,10 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { readFile } from 'node:fs/promises';
-import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { describe, expect, inject, it } from 'vitest';
 import { demoToDraw, savedPlan } from './on-the-map';
-import { launch, openPage, patienceMs } from './open-page';
+import { launched, openPage, patienceMs } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 const ask = (page: Page, title: string) => page.getByRole('button', { name: title }).click();
 const computed = (page: Page) => page.locator('.ledger[aria-busy=false]').waitFor();
@@ -61,7 +55,7 @@ async function distances(page: Page): Promise<Map<string, string>> {
 
 describe('a new plan', () => {
   it('has no ground and no verdicts, and undoing brings both back', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await page.getByRole('button', { name: 'New plan' }).click();
     await page.getByText('No elevation yet').waitFor();
     expect(await page.getByText('none read').count()).toBe(1);
@@ -79,7 +73,7 @@ describe('a new plan', () => {
 
 describe('a plan away from the ground on the sheet', () => {
   it('is measured where it lies: a quarter of the globe to the east its distances are the same', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await ask(page, 'Where can it sit?');
     const here = await distances(page);
     expect(here.size).toBeGreaterThan(5);
@@ -105,7 +99,7 @@ describe('a plan away from the ground on the sheet', () => {
 
 describe('delete beside a chosen feature', () => {
   it('deletes it, and it can be brought back', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     await page.getByLabel('On the sheet').focus();
     await page.keyboard.type('tree: Red');
     await expect.poll(() => page.locator('.editor header b').innerText()).toBe('tree');
@@ -125,7 +119,7 @@ describe('delete beside a chosen feature', () => {
 
 describe('work in this browser', () => {
   it('goes on with an outline that was half drawn when the page was loaded again', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     const canvas = await page.locator('.map canvas').boundingBox();
     if (canvas === null) throw new Error('The page shows no map');
     const [x, y] = [canvas.x + canvas.width * 0.42, canvas.y + canvas.height * 0.16];
@@ -158,7 +152,7 @@ describe('work in this browser', () => {
   });
 
   it('of two tabs is two works, and what was changed in the last second is there', async () => {
-    const { page: one } = await openPage(browser, { width: 1100, height: 760 });
+    const { page: one } = await openPage(browser(), { width: 1100, height: 760 });
     const context = one.context();
     await computed(one);
     await rain(one, '77');
@@ -182,7 +176,7 @@ describe('work in this browser', () => {
   });
 
   it('holds what was typed and not left yet when the page was closed', async () => {
-    const { page } = await demoToDraw(browser);
+    const { page } = await demoToDraw(browser());
     const context = page.context();
     await page.getByLabel('On the sheet').focus();
     await page.keyboard.type('tree: Red');
@@ -196,7 +190,7 @@ describe('work in this browser', () => {
   });
 
   it('is not hidden by a record that is broken, and one of the first version is still there', async () => {
-    const { page } = await openPage(browser, { width: 1100, height: 760 });
+    const { page } = await openPage(browser(), { width: 1100, height: 760 });
     const context = page.context();
     await computed(page);
     const text = await readFile('fixtures/demo/lot.plan.geojson', 'utf8');
@@ -236,7 +230,7 @@ describe('work in this browser', () => {
     ['has no room', 'IDBObjectStore.prototype.put', 'QuotaExceededError', /no room left/],
     ['is blocked', 'IDBFactory.prototype.open', 'SecurityError', /storage is blocked/],
   ])('is not said to be kept where the store %s', async (_, method, error, sentence) => {
-    const context = await browser.newContext({ viewport: { width: 1100, height: 760 } });
+    const context = await browser().newContext({ viewport: { width: 1100, height: 760 } });
     context.setDefaultTimeout(patienceMs);
     await context.addInitScript(
       `${method} = function () { throw new DOMException('no', '${error}'); };`,
@@ -256,7 +250,7 @@ describe('heights that cannot show a yard', () => {
     { width: 1100, height: 760 },
     { width: 390, height: 800 },
   ])('are said to be such before everything else, at %o', async (size) => {
-    const { page, faults } = await openPage(browser, size);
+    const { page, faults } = await openPage(browser(), size);
     await computed(page);
     if (size.width < 700) await page.getByRole('button', { name: 'questions' }).click();
     await ask(page, 'What is here?');

@@ -1,18 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** The demo with question 3 open and the whole lot looked over. */
 async function searched(basins = '1'): Promise<{ page: Page; faults: string[] }> {
-  const { page, faults } = await openPage(browser, { width: 1100, height: 900 });
+  const { page, faults } = await openPage(browser(), { width: 1100, height: 900 });
   await page.getByText(/in .* = out .*/).waitFor();
   await page.getByRole('button', { name: 'Where can it sit?' }).click();
   await page.locator('.look select').selectOption(basins);

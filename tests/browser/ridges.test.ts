@@ -1,16 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../lib/frame/frame';
-import { launch } from './open-page';
+import { launched } from './open-page';
 import { demoToDraw, drag, findPlaces, frame, savedPlan } from './on-the-map';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** A place on the western eave of the demo's house. */
 const eave: LngLat = [-87.1069408, 42.510095];
@@ -34,7 +28,7 @@ async function handles(page: Page): Promise<{ x: number; y: number }[]> {
 
 describe('the ridge of a roof', () => {
   it('is dragged end by end, followed by the sheet, dropped by Escape and undone', async () => {
-    const { page, faults } = await demoToDraw(browser);
+    const { page, faults } = await demoToDraw(browser());
     const toPage = await findPlaces(page);
     const at = toPage(eave);
     await page.mouse.click(at.x, at.y);

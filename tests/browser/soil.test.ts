@@ -1,18 +1,11 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from './open-page';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 describe('the soil', () => {
   it('takes no percolation time for a rate, but asks for its hole', async () => {
-    const { page, faults } = await openPage(browser);
+    const { page, faults } = await openPage(browser());
     await page.getByRole('button', { name: 'What is here?' }).click();
     await page.getByRole('button', { name: 'Soil tests, texture and factor' }).click();
     // The demo's hole: what its wall took is taken off.

@@ -1,18 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage, type OpenPage } from './open-page';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage, type OpenPage } from './open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** The demo computed, with what makes the storm unfolded. */
 async function demo(size = { width: 1100, height: 900 }): Promise<OpenPage> {
-  const opened = await openPage(browser, size);
+  const opened = await openPage(browser(), size);
   await opened.page.getByText(/in .* = out .*/).waitFor();
   await opened.page.locator('svg.over').waitFor();
   if (size.width < 600) await opened.page.getByRole('button', { name: 'questions' }).click();

@@ -1,13 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
-import {
-  demoElevation,
-  demoPlan,
-  documentOf,
-  expectRefused,
-  lotfall,
-  lotfalls,
-} from './run-lotfall';
+import { demoElevation, demoPlan } from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
 
 const call = ['drainage', demoPlan, '-e', demoElevation];
 

@@ -1,22 +1,10 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { BasinDesign, DesignResult } from '../../lib/basin/design/design-result';
-import {
-  demoElevation,
-  demoPlan,
-  documentOf,
-  expectRefused,
-  featureOf,
-  lotfall,
-  lotfalls,
-  namesIn,
-  numbersIn,
-  readDemoPlan,
-  save,
-  temporaryFolder,
-} from './run-lotfall';
+import { demoElevation, demoPlan, featureOf, readDemoPlan, save, tempFolder } from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 const call = ['design', demoPlan, '-e', demoElevation];
 
 type Document = DesignResult & BasinDesign;

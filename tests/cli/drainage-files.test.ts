@@ -6,14 +6,8 @@ import { fromArrayBuffer } from 'geotiff';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
 import { openElevation } from '../../lib/elevation/open-elevation';
-import {
-  demoElevation,
-  demoPlan,
-  documentOf,
-  expectRefused,
-  lotfall,
-  lotfalls,
-} from './run-lotfall';
+import { demoElevation, demoPlan } from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
 
 const folder = mkdtempSync(join(tmpdir(), 'lotfall-files-'));
 afterAll(() => {

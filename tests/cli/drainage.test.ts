@@ -6,18 +6,14 @@ import {
   broken,
   demoElevation,
   demoPlan,
-  documentOf,
-  lotfall,
-  lotfalls,
-  namesIn,
-  numbersIn,
   readDemoPlan,
   save,
   squareLot,
-  temporaryFolder,
-} from './run-lotfall';
+  tempFolder,
+} from './inputs';
+import { documentOf, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 const call = ['drainage', demoPlan, '-e', demoElevation];
 
 /** What comes in less what is accounted for, over what comes in. */

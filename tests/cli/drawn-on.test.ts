@@ -1,15 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
-import {
-  demoElevation,
-  documentOf,
-  lotfalls,
-  readDemoPlan,
-  save,
-  temporaryFolder,
-} from './run-lotfall';
+import { demoElevation, readDemoPlan, save, tempFolder } from './inputs';
+import { documentOf, lotfalls } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 
 /** The demo plan, with other words on its elevation. */
 function planSaying(name: string, elevation: object): string {

@@ -4,21 +4,10 @@ import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { openElevation } from '../../lib/elevation/open-elevation';
-import {
-  bareLot,
-  broken,
-  demoElevation,
-  demoPlan,
-  documentOf,
-  expectRefused,
-  lotfall,
-  lotfalls,
-  save,
-  squareLot,
-  temporaryFolder,
-} from './run-lotfall';
+import { bareLot, broken, demoElevation, demoPlan, save, squareLot, tempFolder } from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 
 /** A lot of 12 m on the 24 by 20 m of the broken rasters. */
 const small = (): string => save(at('small.geojson'), squareLot(4, 4, 12));

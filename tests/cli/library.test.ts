@@ -3,10 +3,11 @@ import { mkdirSync, readFileSync, renameSync, symlinkSync, writeFileSync } from 
 import { dirname, join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { broken, demoElevation, demoPlan, lotfall, temporaryFolder } from './run-lotfall';
+import { broken, demoElevation, demoPlan, tempFolder } from './inputs';
+import { lotfall } from './run-lotfall';
 
 const run = promisify(execFile);
-const at = temporaryFolder();
+const at = tempFolder();
 const day = '2026-11-20';
 
 interface Manifest {

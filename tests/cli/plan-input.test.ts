@@ -3,16 +3,15 @@ import { describe, expect, it } from 'vitest';
 import {
   bareLot,
   demoElevation,
-  expectRefused,
   featureOf,
-  lotfall,
   oddPlan,
   readDemoPlan,
   save,
-  temporaryFolder,
-} from './run-lotfall';
+  tempFolder,
+} from './inputs';
+import { expectRefused, lotfall } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 
 /** A lot with very many corners on a circle of 20 m. */
 function manyCorners(count: number): string {

@@ -5,20 +5,15 @@ import type { SetbackFindings, SetbackResult } from '../../lib/setback/judge/set
 import {
   demoElevation,
   demoPlan,
-  documentOf,
-  expectRefused,
   featureOf,
-  lotfall,
-  lotfalls,
-  namesIn,
-  numbersIn,
   oddPlan,
   readDemoPlan,
   save,
-  temporaryFolder,
-} from './run-lotfall';
+  tempFolder,
+} from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 const call = ['setbacks', demoPlan, '--on', '2026-11-25'];
 const withElevation = [...call, '-e', demoElevation];
 

@@ -7,20 +7,15 @@ import { readPlan } from '../../lib/plan/read-plan';
 import {
   demoElevation,
   demoPlan,
-  documentOf,
-  expectRefused,
   featureOf,
-  lotfall,
-  lotfalls,
-  namesIn,
-  numbersIn,
   readDemoPlan,
   save,
-  temporaryFolder,
+  tempFolder,
   type PlanJson,
-} from './run-lotfall';
+} from './inputs';
+import { documentOf, expectRefused, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 const call = ['sites', demoPlan, '-e', demoElevation, '--on', '2026-11-25'];
 
 type Document = Omit<SitingResult, 'sites' | 'notes'> & {

@@ -1,16 +1,9 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import {
-  demoElevation,
-  demoPlan,
-  expectRefused,
-  lotfall,
-  lotfallProcess,
-  lotfalls,
-  temporaryFolder,
-} from './run-lotfall';
+import { demoElevation, demoPlan, tempFolder } from './inputs';
+import { expectRefused, lotfall, lotfallProcess, lotfalls } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 
 describe('help', () => {
   it('lists the commands, and each tells its options', async () => {

@@ -1,17 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import {
-  demoElevation,
-  documentOf,
-  featureOf,
-  lotfalls,
-  namesIn,
-  readDemoPlan,
-  save,
-  temporaryFolder,
-} from './run-lotfall';
+import { demoElevation, featureOf, readDemoPlan, save, tempFolder } from './inputs';
+import { documentOf, lotfalls, namesIn } from './run-lotfall';
 
-const at = temporaryFolder();
+const at = tempFolder();
 
 /** Words of the workshop. People say pipe or drain, and that it rains. */
 const workshop = /conduit|pour(s|ed|ing)?\b|fill-spill/i;

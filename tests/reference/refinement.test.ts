@@ -8,7 +8,7 @@ import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import type { XY } from '../../lib/frame/frame';
 import type { PlanFeature } from '../../lib/plan/schema';
 import { runOffMm } from '../../lib/storm/run-off';
-import { box, frame, groundOf, planOf, polygonFeature } from '../unit/ground/plane-lot';
+import { box, frame, groundOf, planOf, polygonOf } from '../unit/ground/plane-lot';
 
 const cellsM = [1, 0.5, 0.25];
 
@@ -59,7 +59,7 @@ describe('halving the cells on a plane with a hollow', () => {
         const r = Math.hypot(x - 30, y - 22) / radiusM;
         return 3 + slope * y - Math.max(0, deepM * (1 - r * r));
       },
-      [polygonFeature('own', box(20, 10, 40, 30), { kind: 'lot', own: true })],
+      [polygonOf('own', box(20, 10, 40, 30), { kind: 'lot', own: true })],
       rainMm,
     );
   const [small, large] = [60, 100].map((rainMm) => ({
@@ -121,10 +121,10 @@ describe('halving the cells on the land of the demo lot', () => {
     raster.north - raster.south,
     (x, y) => landM(x + raster.west, y + raster.south) - 200,
     [
-      polygonFeature('own', lots.own.map(place), { kind: 'lot', own: true }),
-      polygonFeature('uphill', lots.uphill.map(place), { kind: 'lot', own: false }),
-      polygonFeature('downhill', lots.downhill.map(place), { kind: 'lot', own: false }),
-      polygonFeature('house', house.map(place), { kind: 'building' }),
+      polygonOf('own', lots.own.map(place), { kind: 'lot', own: true }),
+      polygonOf('uphill', lots.uphill.map(place), { kind: 'lot', own: false }),
+      polygonOf('downhill', lots.downhill.map(place), { kind: 'lot', own: false }),
+      polygonOf('house', house.map(place), { kind: 'building' }),
     ],
     40,
   );

@@ -1,19 +1,13 @@
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { readFile } from 'node:fs/promises';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, openPage } from '../open-page';
+import { describe, expect, it } from 'vitest';
+import { launched, openPage } from '../open-page';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = launched();
 
 /** The demo with question 3 open. */
 async function demo(): Promise<Page> {
-  const { page } = await openPage(browser, { width: 1100, height: 900 });
+  const { page } = await openPage(browser(), { width: 1100, height: 900 });
   await page.getByText(/in .* = out .*/).waitFor();
   await page.locator('svg.over').waitFor();
   await page.getByRole('button', { name: 'Where can it sit?' }).click();

@@ -8,10 +8,10 @@ import {
   box,
   frame,
   groundOf,
-  lineFeature,
+  lineOf,
   planOf,
-  pointFeature,
-  polygonFeature,
+  pointOf,
+  polygonOf,
 } from '../../unit/ground/plane-lot';
 
 /** Evenly spread; doubles of the library's own crowd around nought. */
@@ -48,12 +48,12 @@ type Case = typeof cases extends fc.Arbitrary<infer T> ? T : never;
 
 function planFor(one: Case) {
   const features: PlanFeature[] = [
-    polygonFeature('a', box(0, 0, one.lotEast, 9), { kind: 'lot', own: true }),
-    polygonFeature('b', box(one.lotEast, 0, 14, 12), { kind: 'lot', own: false }),
-    lineFeature('pipe', one.pipe, { kind: 'drain-pipe' }),
-    pointFeature('sump', one.sump, { kind: 'sump-outlet', rate_m3_per_h: 1.5 }),
+    polygonOf('a', box(0, 0, one.lotEast, 9), { kind: 'lot', own: true }),
+    polygonOf('b', box(one.lotEast, 0, 14, 12), { kind: 'lot', own: false }),
+    lineOf('pipe', one.pipe, { kind: 'drain-pipe' }),
+    pointOf('sump', one.sump, { kind: 'sump-outlet', rate_m3_per_h: 1.5 }),
     ...one.drains.map((drain, i) =>
-      pointFeature(`d${i}`, drain.at, {
+      pointOf(`d${i}`, drain.at, {
         kind: 'yard-drain',
         capacity_m3_per_h: drain.capacity,
         ...(drain.piped ? { pipe: 'pipe' } : { outlet: drain.outlet }),
@@ -62,17 +62,17 @@ function planFor(one: Case) {
   ];
   if (one.house) {
     features.push(
-      polygonFeature('roof', box(4, 4, 8, 8), {
+      polygonOf('roof', box(4, 4, 8, 8), {
         kind: 'roof',
         ridge: [frame.toLngLat([5, 6]), frame.toLngLat([7, 6])],
       }),
-      pointFeature('ds1', [4, 4], {
+      pointOf('ds1', [4, 4], {
         kind: 'downspout',
         roof: 'roof',
         barrel_m3: 0.2,
         pipe: 'pipe',
       }),
-      pointFeature('ds2', [8, 8], {
+      pointOf('ds2', [8, 8], {
         kind: 'downspout',
         roof: 'roof',
         outlet: frame.toLngLat(one.sump),

@@ -10,10 +10,10 @@ import {
   box,
   frame,
   groundOf,
-  lineFeature,
+  lineOf,
   planOf,
-  pointFeature,
-  polygonFeature,
+  pointOf,
+  polygonOf,
 } from '../../unit/ground/plane-lot';
 
 const sideM = 50;
@@ -75,27 +75,27 @@ function answer(
   const at = (place: XY): XY => to(draw(place));
   const ring = (...corners: Parameters<typeof box>): XY[] => box(...corners).map(at);
   const plan = planOf([
-    polygonFeature('own', ring(10.2, 10.2, 32.2, 38.2), { kind: 'lot', own: true }),
-    polygonFeature('east', ring(32.2, 10.2, 46.2, 38.2), { kind: 'lot', own: false }),
-    polygonFeature('house', ring(14.1, 18.1, 22.2, 26.2), { kind: 'building' }),
-    polygonFeature('roof', ring(13.6, 17.6, 22.7, 26.7), { kind: 'roof', building: 'house' }),
-    pointFeature('a', at([13.7, 17.7]), { kind: 'downspout', roof: 'roof', share: 0.7 }),
-    pointFeature('b', at([22.5, 26.5]), {
+    polygonOf('own', ring(10.2, 10.2, 32.2, 38.2), { kind: 'lot', own: true }),
+    polygonOf('east', ring(32.2, 10.2, 46.2, 38.2), { kind: 'lot', own: false }),
+    polygonOf('house', ring(14.1, 18.1, 22.2, 26.2), { kind: 'building' }),
+    polygonOf('roof', ring(13.6, 17.6, 22.7, 26.7), { kind: 'roof', building: 'house' }),
+    pointOf('a', at([13.7, 17.7]), { kind: 'downspout', roof: 'roof', share: 0.7 }),
+    pointOf('b', at([22.5, 26.5]), {
       kind: 'downspout',
       roof: 'roof',
       share: 0.3,
       outlet: frame.toLngLat(at([28.3, 30.3])),
     }),
-    polygonFeature('drive', ring(24.1, 10.3, 28.1, 22.1), { kind: 'surface', cover: 'paving' }),
-    lineFeature('wall', [at([12.3, 30.2]), at([24.3, 30.2])], { kind: 'wall', height_m: 0.5 }),
-    pointFeature('drain', at([40.3, 20.3]), {
+    polygonOf('drive', ring(24.1, 10.3, 28.1, 22.1), { kind: 'surface', cover: 'paving' }),
+    lineOf('wall', [at([12.3, 30.2]), at([24.3, 30.2])], { kind: 'wall', height_m: 0.5 }),
+    pointOf('drain', at([40.3, 20.3]), {
       kind: 'yard-drain',
       outlet: 'storm-sewer',
       capacity_m3_per_h: 0.4,
     }),
     ...(hasBasin
       ? [
-          polygonFeature('basin', ring(24.1, 32.1, 29.1, 36.1), {
+          polygonOf('basin', ring(24.1, 32.1, 29.1, 36.1), {
             kind: 'basin',
             overflow: frame.toLngLat(at([29.1, 34.3])),
           }),

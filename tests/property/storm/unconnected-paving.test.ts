@@ -9,7 +9,7 @@ import { runOffMm } from '../../../lib/storm/run-off';
 import { runOffLaw } from '../../../lib/storm/run-off-law';
 import { spreadCredit } from '../../../lib/storm/unconnected-paving';
 import { waterEvent } from '../../../lib/storm/water-event';
-import { box, groundOf, planOf, polygonFeature } from '../../unit/ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../../unit/ground/plane-lot';
 
 const within = { seed: 20_241, numRuns: 400 };
 const bitsMm = 1e-9;
@@ -154,8 +154,8 @@ describe('the credit for unconnected paving', () => {
 
 describe('on the ground', () => {
   const elevation = groundOf(30, 30, 0.5, (_, y) => 3 + 0.03 * y);
-  const own = polygonFeature('own', box(5, 5, 25, 25), { kind: 'lot', own: true });
-  const house = polygonFeature('house', box(6, 14, 12, 20), { kind: 'building' });
+  const own = polygonOf('own', box(5, 5, 25, 25), { kind: 'lot', own: true });
+  const house = polygonOf('house', box(6, 14, 12, 20), { kind: 'building' });
 
   it('what is credited is soaked in and no longer passed on, and the ledger balances', () => {
     fc.assert(
@@ -165,7 +165,7 @@ describe('on the ground', () => {
         fc.constantFrom('A', 'B', 'C', 'D'),
         (widthM, rain, group) => {
           const of = (unconnected: boolean) => {
-            const drive = polygonFeature('drive', box(14, 6, 14.5 + widthM / 2, 24), {
+            const drive = polygonOf('drive', box(14, 6, 14.5 + widthM / 2, 24), {
               kind: 'surface',
               cover: 'paving',
               unconnected,

@@ -6,13 +6,13 @@ import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellCentre } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 /** 60 m by 60 m falling 2 % to the south; a basin of 5 m by 4 m in the lot. */
 const elevation = groundOf(60, 60, 0.5, (_x, y) => 3 + 0.02 * y);
 const features: PlanFeature[] = [
-  polygonFeature('own', box(20, 10, 40, 30), { kind: 'lot', own: true }),
-  polygonFeature('basin', box(28, 18, 33, 22), {
+  polygonOf('own', box(20, 10, 40, 30), { kind: 'lot', own: true }),
+  polygonOf('basin', box(28, 18, 33, 22), {
     kind: 'basin',
     ponding_depth_m: 0.1,
     side_slope: 2,
@@ -70,7 +70,7 @@ describe('what a basin takes in while it rains', () => {
       [3, 7],
     ]) {
       const plan = planOf([
-        polygonFeature('basin', whole(north, south), {
+        polygonOf('basin', whole(north, south), {
           kind: 'basin',
           ponding_depth_m: 0.1,
           side_slope: 2,
@@ -89,7 +89,7 @@ describe('what a basin takes in while it rains', () => {
       return 3 + 0.05 * y - (away < 5 ? 0.4 : 0);
     });
     for (const size of [1.6, 2.1, 3.1]) {
-      const small = polygonFeature('basin', box(29.1, 19.1, 29.1 + size, 19.1 + size), {
+      const small = polygonOf('basin', box(29.1, 19.1, 29.1 + size, 19.1 + size), {
         kind: 'basin',
         ponding_depth_m: 0.02,
         side_slope: 1,

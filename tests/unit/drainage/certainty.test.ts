@@ -18,7 +18,7 @@ import { likelihood, likelihoodWords } from '../../../lib/drainage/certainty/lik
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { Cancelled } from '../../../lib/errors';
-import { box, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, lineOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const noError: ErrorModel = { shortM: 0, shortRangeM: 5, longM: 0, longRangeM: 100 };
 
@@ -33,10 +33,10 @@ function lotWithDents(errors: ErrorModel, seed = 1): CertaintyInput {
     (x, y) => 4 + 0.02 * y - dent(x, y, 20, 32, 0.5) - dent(x, y, 36, 30, 0.35),
   );
   const plan = planOf([
-    polygonFeature('own', box(8, 4, 44, 46), { kind: 'lot', own: true }),
-    polygonFeature('house', box(14, 20, 24, 30), { kind: 'building', name: 'House' }),
-    polygonFeature('basin', box(32, 12, 37, 16), { kind: 'basin' }),
-    lineFeature(
+    polygonOf('own', box(8, 4, 44, 46), { kind: 'lot', own: true }),
+    polygonOf('house', box(14, 20, 24, 30), { kind: 'building', name: 'House' }),
+    polygonOf('basin', box(32, 12, 37, 16), { kind: 'basin' }),
+    lineOf(
       'wall',
       [
         [10, 10],

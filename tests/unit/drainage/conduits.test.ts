@@ -6,15 +6,7 @@ import { stormOnGround, type StormOnGround } from '../../../lib/drainage/storm/s
 import type { XY } from '../../../lib/frame/frame';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import {
-  box,
-  frame,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../ground/plane-lot';
+import { box, frame, groundOf, lineOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 /** Two bowls 0.5 m deep on ground that falls 2 % to the east: one at x = 15 and one at x = 45. */
 const bowls = () =>
@@ -23,8 +15,8 @@ const bowls = () =>
     return 8 - 0.02 * x - bowl(15) - bowl(45);
   });
 const lots: readonly PlanFeature[] = [
-  polygonFeature('west', box(0, 0, 30, 30), { kind: 'lot', own: true }),
-  polygonFeature('east', box(30, 0, 60, 30), { kind: 'lot', own: false }),
+  polygonOf('west', box(0, 0, 30, 30), { kind: 'lot', own: true }),
+  polygonOf('east', box(30, 0, 60, 30), { kind: 'lot', own: false }),
 ];
 const west: XY = [15.2, 15.2];
 const east: XY = [45.2, 15.2];
@@ -43,7 +35,7 @@ function storm(
 }
 
 const drain = (more: object): PlanFeature =>
-  pointFeature('drain', west, { kind: 'yard-drain', capacity_m3_per_h: 1000, ...more });
+  pointOf('drain', west, { kind: 'yard-drain', capacity_m3_per_h: 1000, ...more });
 
 describe('conduits in a storm', () => {
   const dry = storm([]);
@@ -93,7 +85,7 @@ describe('conduits in a storm', () => {
   });
 
   it('follow each other: what one lets out the next takes', () => {
-    const second = pointFeature('second', east, {
+    const second = pointOf('second', east, {
       kind: 'yard-drain',
       capacity_m3_per_h: 1000,
       outlet: 'storm-sewer',
@@ -114,7 +106,7 @@ describe('conduits in a storm', () => {
       return rim < 1 ? 4 - dips(14, 0.2) - dips(26, 0.5) : 5;
     });
     const plan = planOf([
-      pointFeature('drain', [14.2, 10.2], {
+      pointOf('drain', [14.2, 10.2], {
         kind: 'yard-drain',
         outlet: frame.toLngLat([26.2, 10.2]),
         capacity_m3_per_h: 5,
@@ -129,14 +121,14 @@ describe('conduits in a storm', () => {
   });
 
   it('share a pipe and what it can carry', () => {
-    const pipe = lineFeature('pipe', [west, [55, 15]], {
+    const pipe = lineOf('pipe', [west, [55, 15]], {
       kind: 'drain-pipe',
       diameter_m: 0.05,
       slope: 0.005,
       outlet: 'storm-sewer',
     });
     const drains = [west, east].map((at, i) =>
-      pointFeature(`d${i}`, at, { kind: 'yard-drain', pipe: 'pipe' }),
+      pointOf(`d${i}`, at, { kind: 'yard-drain', pipe: 'pipe' }),
     );
     const { after } = storm([pipe, ...drains], { duration_h: 0.5 });
     const limit = after.conduits[0].conduit.capacityM3PerS * 1800;
@@ -147,7 +139,7 @@ describe('conduits in a storm', () => {
   it('on a slope take what passes them', () => {
     const plan = (features: readonly PlanFeature[]) => planOf([...lots, ...features]);
     const grid = groundOf(60, 30, 0.5, (x, y) => 8 - 0.02 * x + 0.05 * Math.abs(y - 15.25));
-    const inlet = pointFeature('d', [30.2, 15.2], {
+    const inlet = pointOf('d', [30.2, 15.2], {
       kind: 'yard-drain',
       outlet: 'storm-sewer',
       capacity_m3_per_h: 1000,
@@ -181,7 +173,7 @@ describe('conduits in a storm', () => {
   });
 
   it('take nothing more from a sump than it puts out', () => {
-    const sump = pointFeature('sump', west, { kind: 'sump-outlet', rate_m3_per_h: 2, hours: 3 });
+    const sump = pointOf('sump', west, { kind: 'sump-outlet', rate_m3_per_h: 2, hours: 3 });
     const { own, after } = storm([sump, drain({ outlet: 'storm-sewer' })]);
     const without = storm([drain({ outlet: 'storm-sewer' })]);
     expect(own.sump_m3).toBe(6);

@@ -3,7 +3,7 @@ import { drainLot } from '../../../lib/drainage/answer/drain-lot';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 /** Falls 2 % to the south, with a dent of 20 cm in the open. */
 const elevation = groundOf(60, 60, 0.5, (x, y) => {
@@ -13,7 +13,7 @@ const elevation = groundOf(60, 60, 0.5, (x, y) => {
 /** Four wings about a court of 4 by 4 m, with a passage of `gapM` in the southern one. */
 function wings(gapM: number): PlanFeature[] {
   const wing = (id: string, ...sides: [number, number, number, number]): PlanFeature =>
-    polygonFeature(id, box(...sides), { kind: 'building' });
+    polygonOf(id, box(...sides), { kind: 'building' });
   return [
     wing('north', 30, 40, 42, 44),
     wing('west', 30, 36, 34, 40),

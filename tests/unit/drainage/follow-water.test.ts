@@ -9,15 +9,7 @@ import { waterEnd } from '../../../lib/drainage/answer/water-end';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import {
-  box,
-  frame,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../ground/plane-lot';
+import { box, frame, groundOf, lineOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 /** Ground that falls 2 % to the east with a bowl at x = 20. */
 const ground = () =>
@@ -28,7 +20,7 @@ const ground = () =>
 
 function run(features: readonly PlanFeature[], rainMm = 40) {
   const plan = planOf([
-    polygonFeature('own', box(5, 5, 55, 25), { kind: 'lot', own: true }),
+    polygonOf('own', box(5, 5, 55, 25), { kind: 'lot', own: true }),
     ...features,
   ]);
   const shape = shapeGround(ground(), plan);
@@ -42,7 +34,7 @@ function run(features: readonly PlanFeature[], rainMm = 40) {
 }
 
 const drain = (more: object): PlanFeature =>
-  pointFeature('drain', [20.2, 15.2], { kind: 'yard-drain', ...more });
+  pointOf('drain', [20.2, 15.2], { kind: 'yard-drain', ...more });
 const outlet: LngLat = frame.toLngLat([52.2, 20.2]);
 /** Where the drain's inlet comes to stand: the lowest ground within a metre of it. */
 const bottom: XY = [21.2, 15.2];
@@ -93,7 +85,7 @@ describe('the way of water', () => {
   });
 
   it('follows the pipe as drawn, the way that it runs', () => {
-    const pipe = lineFeature(
+    const pipe = lineOf(
       'pipe',
       [
         [52.2, 20.2],
@@ -124,9 +116,9 @@ describe('what runs below the ground', () => {
   it('is drawn for drains, and from downspouts into pipes, with what they carry', () => {
     const { storm, shape, plan } = run([
       drain({ outlet, capacity_m3_per_h: 1000 }),
-      polygonFeature('house', box(30, 6, 38, 12), { kind: 'building' }),
-      pointFeature('spout', [38.2, 9.2], { kind: 'downspout', roof: 'house', pipe: 'roof-pipe' }),
-      lineFeature(
+      polygonOf('house', box(30, 6, 38, 12), { kind: 'building' }),
+      pointOf('spout', [38.2, 9.2], { kind: 'downspout', roof: 'house', pipe: 'roof-pipe' }),
+      lineOf(
         'roof-pipe',
         [
           [39, 9],
@@ -174,7 +166,7 @@ describe('water that passes a cell', () => {
 });
 
 describe('the end of water', () => {
-  const next = polygonFeature('next', box(55, 5, 59, 25), { kind: 'lot', own: false });
+  const next = polygonOf('next', box(55, 5, 59, 25), { kind: 'lot', own: false });
   const endOf = (features: readonly PlanFeature[], rainMm: number) => {
     const { plan, shape, storm } = run([...features, next], rainMm);
     const cell = cellAt(shape.ground.grid, ...start);
@@ -206,7 +198,7 @@ describe('the end of water', () => {
   });
 
   it('is the basin that holds it', () => {
-    const basin = polygonFeature('garden', box(16, 11, 24, 19), {
+    const basin = polygonOf('garden', box(16, 11, 24, 19), {
       kind: 'basin',
       ponding_depth_m: 0.3,
     });

@@ -8,13 +8,13 @@ import type { PlanFeature, Settings } from '../../../lib/plan/schema';
 import { antecedentCurveNumber } from '../../../lib/storm/antecedent';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { runOffMm } from '../../../lib/storm/run-off';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 /** A lot of 400 m2 with a house of 64 and a drive of 36, on a plane of 40 m by 40 m. */
-const lot = polygonFeature('own', box(10, 10, 30, 30), { kind: 'lot', own: true });
-const house = polygonFeature('house', box(16, 16, 24, 24), { kind: 'building' });
+const lot = polygonOf('own', box(10, 10, 30, 30), { kind: 'lot', own: true });
+const house = polygonOf('house', box(16, 16, 24, 24), { kind: 'building' });
 const drive = (properties: object = {}): PlanFeature =>
-  polygonFeature('drive', box(11, 11, 17, 17), { kind: 'surface', cover: 'paving', ...properties });
+  polygonOf('drive', box(11, 11, 17, 17), { kind: 'surface', cover: 'paving', ...properties });
 const elevation = groundOf(40, 40, 0.5, (_, y) => 3 + 0.04 * y);
 
 function run(features: readonly PlanFeature[], settings: Partial<Settings>) {
@@ -104,7 +104,7 @@ describe('run-off of a lot, surface by surface', () => {
   });
 
   it('names a condition only where it counts', () => {
-    const deck = polygonFeature('deck', box(25, 25, 28, 28), { kind: 'surface', cover: 'deck' });
+    const deck = polygonOf('deck', box(25, 25, 28, 28), { kind: 'surface', cover: 'deck' });
     const { runOff } = run([lot, deck], { storm: { rain_mm: 40 } });
     expect(runOff.surfaces.map(surfaceName)).toEqual(['lawn, good, group C', 'deck, group C']);
   });

@@ -4,14 +4,14 @@ import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const lots = [
-  polygonFeature('own', box(0, 0, 30, 30), { kind: 'lot', own: true, name: 'Lot 1' }),
-  polygonFeature('next', box(30, 0, 70, 30), { kind: 'lot', own: false, name: 'Lot 2' }),
-  polygonFeature('far', box(80, 0, 110, 30), { kind: 'lot', own: false, name: 'Lot 9' }),
-  polygonFeature('house', box(8, 8, 16, 14), { kind: 'building', name: 'House' }),
-  polygonFeature('barn', box(85, 8, 95, 14), { kind: 'building', name: 'Barn' }),
+  polygonOf('own', box(0, 0, 30, 30), { kind: 'lot', own: true, name: 'Lot 1' }),
+  polygonOf('next', box(30, 0, 70, 30), { kind: 'lot', own: false, name: 'Lot 2' }),
+  polygonOf('far', box(80, 0, 110, 30), { kind: 'lot', own: false, name: 'Lot 9' }),
+  polygonOf('house', box(8, 8, 16, 14), { kind: 'building', name: 'House' }),
+  polygonOf('barn', box(85, 8, 95, 14), { kind: 'building', name: 'Barn' }),
 ];
 
 /** The answer on ground of 60 m x 30 m that falls 3 % to the east, without heights in a place. */
@@ -62,7 +62,7 @@ describe('whose lot it is', () => {
 
   it('does not count as a neighbour’s for a basin that lies on it', () => {
     const basin = (west: number): PlanFeature =>
-      polygonFeature('basin', box(west, 12, west + 6, 16), { kind: 'basin' });
+      polygonOf('basin', box(west, 12, west + 6, 16), { kind: 'basin' });
     expect(drained([...lots, basin(35)]).basins[0].overflow_reaches).toBeNull();
     expect(drained([...lots, basin(20)]).basins[0].overflow_reaches).toBe('next');
   });

@@ -3,17 +3,9 @@ import { overflowCourse } from '../../../lib/drainage/answer/overflow-course';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import {
-  box,
-  frame,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../ground/plane-lot';
+import { box, frame, groundOf, lineOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
-const basin = polygonFeature('basin', box(10, 12, 16, 18), {
+const basin = polygonOf('basin', box(10, 12, 16, 18), {
   kind: 'basin',
   ponding_depth_m: 0.12,
 });
@@ -37,7 +29,7 @@ function course(
 }
 
 const drain = (properties: object, at: XY = below): PlanFeature =>
-  pointFeature('drain', at, { kind: 'yard-drain', ...properties });
+  pointOf('drain', at, { kind: 'yard-drain', ...properties });
 const legsOf = (found: ReturnType<typeof course>, way = 0): (string | null)[] =>
   found.ways[way].legs.map(({ by, drain }) => drain ?? by);
 const endOf = (found: ReturnType<typeof course>, way = 0): XY =>
@@ -79,7 +71,7 @@ describe('the course of overflow', () => {
     expect(legsOf(found, 0)).toEqual(['ground']);
     expect(legsOf(found, 1)).toEqual(['ground', 'drain', 'ground']);
     // what roofs send through the same pipe leaves less room
-    const pipe = lineFeature('pipe', [below, [40.2, 5.2]], { kind: 'drain-pipe', slope: 0.02 });
+    const pipe = lineOf('pipe', [below, [40.2, 5.2]], { kind: 'drain-pipe', slope: 0.02 });
     const named = drain({ pipe: 'pipe' });
     const [alone] = course([pipe, named], 0.003).inlets;
     const [shared] = course([pipe, named], 0.003, { inUse: new Map([['pipe', 0.002]]) }).inlets;
@@ -108,7 +100,7 @@ describe('the course of overflow', () => {
     const away = course([drain({ outlet, capacity_m3_per_h: 72 }, [25.2, 20.2])], 0.01);
     expect(away.inlets).toEqual([]);
     // a pipe that lets out above its own inlet
-    const round = lineFeature(
+    const round = lineOf(
       'pipe',
       [
         [30.2, 15.2],

@@ -6,14 +6,7 @@ import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { areaM2 } from '../../../lib/frame/shapes';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import { fractalGround } from '../../bench/fractal-ground';
-import {
-  box,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../ground/plane-lot';
+import { box, groundOf, lineOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 /** Rough ground with all that puts water down or takes it away: roofs, barrel, sump, pipe, yard drain, basin, three covers. */
 function roughLot(settings: Partial<LocalPlan['plan']['lotfall']> = {}) {
@@ -26,12 +19,12 @@ function roughLot(settings: Partial<LocalPlan['plan']['lotfall']> = {}) {
   });
   const plan = planOf(
     [
-      polygonFeature('own', box(8, 8, 50, 50), { kind: 'lot', own: true }),
-      polygonFeature('house', box(20, 20, 30, 32), { kind: 'building' }),
-      polygonFeature('roof', box(19.5, 19.5, 30.5, 32.5), { kind: 'roof', building: 'house' }),
-      pointFeature('spout', [19.6, 19.6], { kind: 'downspout', roof: 'roof', barrel_m3: 0.3 }),
-      pointFeature('piped', [30.4, 32.4], { kind: 'downspout', roof: 'roof', pipe: 'pipe' }),
-      lineFeature(
+      polygonOf('own', box(8, 8, 50, 50), { kind: 'lot', own: true }),
+      polygonOf('house', box(20, 20, 30, 32), { kind: 'building' }),
+      polygonOf('roof', box(19.5, 19.5, 30.5, 32.5), { kind: 'roof', building: 'house' }),
+      pointOf('spout', [19.6, 19.6], { kind: 'downspout', roof: 'roof', barrel_m3: 0.3 }),
+      pointOf('piped', [30.4, 32.4], { kind: 'downspout', roof: 'roof', pipe: 'pipe' }),
+      lineOf(
         'pipe',
         [
           [31, 33],
@@ -39,11 +32,11 @@ function roughLot(settings: Partial<LocalPlan['plan']['lotfall']> = {}) {
         ],
         { kind: 'drain-pipe', slope: 0.02 },
       ),
-      pointFeature('drain', [40, 20], { kind: 'yard-drain', outlet: 'storm-sewer' }),
-      pointFeature('sump', [18, 28], { kind: 'sump-outlet', rate_m3_per_h: 0.5 }),
-      polygonFeature('basin', box(34, 12, 39, 16), { kind: 'basin' }),
-      polygonFeature('drive', box(10, 34, 20, 50), { kind: 'surface', cover: 'paving' }),
-      polygonFeature('bed', box(32, 30, 40, 40), { kind: 'surface', cover: 'bed' }),
+      pointOf('drain', [40, 20], { kind: 'yard-drain', outlet: 'storm-sewer' }),
+      pointOf('sump', [18, 28], { kind: 'sump-outlet', rate_m3_per_h: 0.5 }),
+      polygonOf('basin', box(34, 12, 39, 16), { kind: 'basin' }),
+      polygonOf('drive', box(10, 34, 20, 50), { kind: 'surface', cover: 'paving' }),
+      polygonOf('bed', box(32, 30, 40, 40), { kind: 'surface', cover: 'bed' }),
     ],
     settings,
   );

@@ -10,28 +10,20 @@ import type { XY } from '../../../lib/frame/frame';
 import { ground } from '../../../lib/ground/ground';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';
-import {
-  box,
-  frame,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../ground/plane-lot';
+import { box, frame, groundOf, lineOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 /** Falls 4 % to the south. */
 const plane = () => groundOf(60, 60, 0.5, (_, y) => 3 + 0.04 * y);
 const outline = box(20, 20, 32, 28);
 const roofM2 = 12 * 8;
 const roof = (ridge?: readonly XY[]): PlanFeature =>
-  polygonFeature('roof', outline, {
+  polygonOf('roof', outline, {
     kind: 'roof',
     ...(ridge === undefined ? {} : { ridge: ridge.map((at) => frame.toLngLat(at)) }),
   });
 const downspout = (id: string, at: XY, more: object = {}): PlanFeature =>
-  pointFeature(id, at, { kind: 'downspout', roof: 'roof', ...more });
-const lot = (): PlanFeature => polygonFeature('own', box(5, 5, 55, 50), { kind: 'lot', own: true });
+  pointOf(id, at, { kind: 'downspout', roof: 'roof', ...more });
+const lot = (): PlanFeature => polygonOf('own', box(5, 5, 55, 50), { kind: 'lot', own: true });
 
 function areas(features: readonly PlanFeature[]): Record<string, number> {
   const plan = planOf(features);
@@ -175,7 +167,7 @@ describe('where a downspout sends its water', () => {
     return { shape, storm, ledger, notes: notes.join('\n') };
   }
   const pipe = (more: object = {}): PlanFeature =>
-    lineFeature(
+    lineOf(
       'pipe',
       [
         [20.2, 20.2],
@@ -248,12 +240,12 @@ describe('where a downspout sends its water', () => {
   });
 
   it('has a sump add water of its own', () => {
-    const sump = pointFeature('sump', [25, 15], { kind: 'sump-outlet', rate_m3_per_h: 1.5 });
+    const sump = pointOf('sump', [25, 15], { kind: 'sump-outlet', rate_m3_per_h: 1.5 });
     const { ledger } = run([sump], { duration_h: 4 });
     expect(ledger?.sump_m3).toBe(6);
     const without = run([]);
     expect((ledger?.passed_on_m3 ?? 0) - (without.ledger?.passed_on_m3 ?? 0)).toBeCloseTo(6, 6);
-    const silent = run([pointFeature('sump', [25, 15], { kind: 'sump-outlet' })]);
+    const silent = run([pointOf('sump', [25, 15], { kind: 'sump-outlet' })]);
     expect(silent.ledger?.sump_m3).toBe(0);
     expect(silent.notes).toMatch(/sump has no rate/);
   });
@@ -271,8 +263,7 @@ describe('a building and a roof that does not say whose it is', () => {
     const { outlets } = roofWater(ground(plane(), plan), plan);
     return outlets.find((row) => row.roof === 'house')?.areaM2;
   };
-  const building = (ring = house): PlanFeature =>
-    polygonFeature('house', ring, { kind: 'building' });
+  const building = (ring = house): PlanFeature => polygonOf('house', ring, { kind: 'building' });
 
   it('catch the rain once', () => {
     const lotM3 = 50 * 45 * 0.05;

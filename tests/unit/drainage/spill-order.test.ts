@@ -4,7 +4,7 @@ import { lowSpots } from '../../../lib/drainage/answer/low-spots';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { spillOrder } from '../../../lib/drainage/answer/spill-order';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 it('tells at which rain each low spot begins to spill, the smaller for its catchment first', () => {
   const dent = (x: number, y: number, cx: number, deep: number) =>
@@ -32,7 +32,7 @@ it('tells at which rain each low spot begins to spill, the smaller for its catch
 
 it('is of the bowl alone for a basin, however much it takes in while the storm that is poured lasts', () => {
   const rim = box(10, 10, 16, 15);
-  const plan = planOf([polygonFeature('basin', rim, { kind: 'basin', ponding_depth_m: 0.15 })]);
+  const plan = planOf([polygonOf('basin', rim, { kind: 'basin', ponding_depth_m: 0.15 })]);
   const shape = shapeGround(
     groundOf(60, 60, 0.5, (_, y) => 4 + 0.03 * y),
     plan,

@@ -3,7 +3,7 @@ import { drainLot } from '../../../lib/drainage/answer/drain-lot';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { isOnLot, standingText, standsOnLotM3 } from '../../../lib/drainage/answer/standing-on-lot';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const dent = (x: number, y: number, cx: number, cy: number, radiusM: number, deepM: number) =>
   Math.max(0, deepM * (1 - Math.hypot(x - cx, y - cy) / radiusM));
@@ -14,9 +14,9 @@ const elevation = groundOf(60, 60, 0.5, (x, y) => {
   return 3 + 0.03 * y - pools - dent(x, y, 33, 34, 0.7, 0.1);
 });
 const plan = planOf([
-  polygonFeature('own', box(20, 10, 40, 50), { kind: 'lot', own: true }),
-  polygonFeature('east', box(40, 10, 55, 50), { kind: 'lot', own: false }),
-  polygonFeature('basin', box(22, 12, 27, 16), { kind: 'basin', ponding_depth_m: 0.2 }),
+  polygonOf('own', box(20, 10, 40, 50), { kind: 'lot', own: true }),
+  polygonOf('east', box(40, 10, 55, 50), { kind: 'lot', own: false }),
+  polygonOf('basin', box(22, 12, 27, 16), { kind: 'basin', ponding_depth_m: 0.2 }),
 ]);
 const shape = shapeGround(elevation, plan);
 const storm = stormOnGround(shape, plan, 60);

@@ -9,7 +9,7 @@ import type { PlanFeature } from '../../../lib/plan/schema';
 import { KeptGround } from '../../../src/app/worker/kept-ground';
 import { Turns } from '../../../src/app/worker/turns';
 import { fractalGround } from '../../bench/fractal-ground';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 function* counting(to: number, seen: number[]): Steps<string> {
   for (let i = 0; i < to; i++) {
@@ -68,9 +68,9 @@ const side = 120;
 const z = fractalGround(side, 4, 0.02);
 const elevationOf = () =>
   groundOf(60, 60, 0.5, (x, y) => z[(side - 1 - Math.floor(y / 0.5)) * side + Math.floor(x / 0.5)]);
-const own = polygonFeature('own', box(10.2, 10.2, 45.2, 45.2), { kind: 'lot', own: true });
-const other = polygonFeature('east', box(45.2, 10.2, 56.2, 45.2), { kind: 'lot', own: false });
-const house: PlanFeature = polygonFeature('house', box(20.2, 20.2, 30.2, 30.2), {
+const own = polygonOf('own', box(10.2, 10.2, 45.2, 45.2), { kind: 'lot', own: true });
+const other = polygonOf('east', box(45.2, 10.2, 56.2, 45.2), { kind: 'lot', own: false });
+const house: PlanFeature = polygonOf('house', box(20.2, 20.2, 30.2, 30.2), {
   kind: 'building',
 });
 const about = { crs: '', rmseM: 0.1 };

@@ -9,7 +9,7 @@ import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { runOffMm } from '../../../lib/storm/run-off';
-import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
+import { box, frame, groundOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 /** A plane that falls 4 % to the south, 60 m by 60 m, and in it whatever dents are asked for. */
 function plane(dent: (x: number, y: number) => number = () => 0) {
@@ -22,10 +22,9 @@ function run(elevation: ReturnType<typeof plane>, plan: LocalPlan, rainMm = 40) 
   return { shape, storm, plan, result: drainLot(shape, storm, plan, { crs: 'test', rmseM: 0.05 }) };
 }
 
-const own = (): PlanFeature =>
-  polygonFeature('own', box(20, 10, 40, 30), { kind: 'lot', own: true });
+const own = (): PlanFeature => polygonOf('own', box(20, 10, 40, 30), { kind: 'lot', own: true });
 const uphill = (): PlanFeature =>
-  polygonFeature('uphill', box(20, 30, 40, 50), { kind: 'lot', own: false, name: 'Uphill' });
+  polygonOf('uphill', box(20, 30, 40, 50), { kind: 'lot', own: false, name: 'Uphill' });
 
 describe('a storm on a plane', () => {
   it('puts run-on down to the lot uphill and passes it on downhill', () => {
@@ -59,7 +58,7 @@ describe('a storm on a plane', () => {
   });
 
   it('lets a building turn water aside, and counts none of the ground below it', () => {
-    const building = polygonFeature('house', box(25, 15, 35, 22), { kind: 'building' });
+    const building = polygonOf('house', box(25, 15, 35, 22), { kind: 'building' });
     const { shape, storm, plan, result } = run(plane(), planOf([own(), building]));
     const below = cellsInside(shape.ground.grid, [box(27, 13, 33, 14)]);
     const fromBelow = contributingArea(shape, storm, plan, below, 'strip');
@@ -74,8 +73,8 @@ describe('a storm on a plane', () => {
 
 describe('roof water', () => {
   const house = (): PlanFeature[] => [
-    polygonFeature('house', box(25, 15, 35, 22), { kind: 'building' }),
-    polygonFeature('roof', box(24.5, 14.5, 35.5, 22.5), { kind: 'roof', building: 'house' }),
+    polygonOf('house', box(25, 15, 35, 22), { kind: 'building' }),
+    polygonOf('roof', box(24.5, 14.5, 35.5, 22.5), { kind: 'roof', building: 'house' }),
   ];
   const roofM2 = 11 * 8;
 
@@ -83,8 +82,8 @@ describe('roof water', () => {
     const plan = planOf([
       own(),
       ...house(),
-      pointFeature('a', [24.6, 14.6], { kind: 'downspout', roof: 'roof', share: 0.75 }),
-      pointFeature('b', [35.4, 14.6], {
+      pointOf('a', [24.6, 14.6], { kind: 'downspout', roof: 'roof', share: 0.75 }),
+      pointOf('b', [35.4, 14.6], {
         kind: 'downspout',
         roof: 'roof',
         share: 0.25,
@@ -105,8 +104,8 @@ describe('roof water', () => {
     const plan = planOf([
       own(),
       ...house(),
-      pointFeature('west', [24.5, 18.5], { kind: 'downspout', roof: 'roof' }),
-      pointFeature('east', [35.5, 18.5], { kind: 'downspout', roof: 'roof' }),
+      pointOf('west', [24.5, 18.5], { kind: 'downspout', roof: 'roof' }),
+      pointOf('east', [35.5, 18.5], { kind: 'downspout', roof: 'roof' }),
     ]);
     const { storm } = run(plane(), plan);
     for (const { areaM2 } of storm.roofs.outlets) expect(areaM2).toBeCloseTo(roofM2 / 2, 1);
@@ -117,7 +116,7 @@ describe('roof water', () => {
       own(),
       uphill(),
       ...house(),
-      pointFeature('a', [24.6, 14.6], {
+      pointOf('a', [24.6, 14.6], {
         kind: 'downspout',
         roof: 'roof',
         outlet: frame.toLngLat([30, 45]),

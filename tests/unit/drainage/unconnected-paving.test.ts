@@ -10,14 +10,14 @@ import { antecedentCurveNumber } from '../../../lib/storm/antecedent';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { runOffMm } from '../../../lib/storm/run-off';
 import { waterEvent } from '../../../lib/storm/water-event';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 /** Two lots of 400 m2, one above the other on a plane; on the lower a house of 36 m2 and a drive of 40. */
-const own = polygonFeature('own', box(10, 5, 30, 25), { kind: 'lot', own: true });
-const uphill = polygonFeature('up', box(10, 25, 30, 45), { kind: 'lot', own: false, name: 'Up' });
-const house = polygonFeature('house', box(12, 12, 18, 18), { kind: 'building' });
+const own = polygonOf('own', box(10, 5, 30, 25), { kind: 'lot', own: true });
+const uphill = polygonOf('up', box(10, 25, 30, 45), { kind: 'lot', own: false, name: 'Up' });
+const house = polygonOf('house', box(12, 12, 18, 18), { kind: 'building' });
 const paving = (unconnected: boolean | undefined, at = box(20, 6, 25, 14), id = 'drive') =>
-  polygonFeature(id, at, { kind: 'surface', cover: 'paving', unconnected });
+  polygonOf(id, at, { kind: 'surface', cover: 'paving', unconnected });
 // a dent that fills, so that standing water is there as well
 const elevation = groundOf(
   40,
@@ -98,7 +98,7 @@ describe('paving whose water spreads over lawn', () => {
   });
 
   it('takes open ground of several kinds by its mean, in both numbers alike', () => {
-    const gravel = polygonFeature('gravel', box(20, 15, 26, 20), {
+    const gravel = polygonOf('gravel', box(20, 15, 26, 20), {
       kind: 'surface',
       cover: 'gravel',
     });
@@ -136,7 +136,7 @@ describe('paving whose water spreads over lawn', () => {
   });
 
   it('counts for paving only', () => {
-    const gravel = polygonFeature('gravel', box(20, 6, 25, 14), {
+    const gravel = polygonOf('gravel', box(20, 6, 25, 14), {
       kind: 'surface',
       cover: 'gravel',
       unconnected: true,
@@ -167,7 +167,7 @@ describe('paving whose water spreads over lawn', () => {
   });
 
   it('gives way to a surface that is drawn over it later', () => {
-    const lawn = polygonFeature('lawn', box(20, 6, 25, 10), { kind: 'surface', cover: 'lawn' });
+    const lawn = polygonOf('lawn', box(20, 6, 25, 10), { kind: 'surface', cover: 'lawn' });
     const { run_off } = run([own, house, paving(true), lawn]);
     expect(run_off?.unconnected?.area_m2).toBeCloseTo(20, 9);
   });

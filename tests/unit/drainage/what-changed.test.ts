@@ -5,7 +5,7 @@ import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { whatChanged } from '../../../lib/drainage/answer/what-changed';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import { box, frame, groundOf, lineFeature, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, frame, groundOf, lineOf, planOf, polygonOf } from '../ground/plane-lot';
 
 /** 60 m by 60 m falling 4 % to the south and a little to the west, with a dent of 30 cm in the own lot. */
 const elevation = groundOf(60, 60, 0.5, (x, y) => {
@@ -14,8 +14,8 @@ const elevation = groundOf(60, 60, 0.5, (x, y) => {
 });
 
 const lots: PlanFeature[] = [
-  polygonFeature('own', box(20, 10, 40, 30), { kind: 'lot', own: true }),
-  polygonFeature('uphill', box(20, 30, 40, 50), { kind: 'lot', own: false, name: 'Uphill' }),
+  polygonOf('own', box(20, 10, 40, 30), { kind: 'lot', own: true }),
+  polygonOf('uphill', box(20, 30, 40, 50), { kind: 'lot', own: false, name: 'Uphill' }),
 ];
 
 function drained(features: readonly PlanFeature[], rainMm = 40) {
@@ -25,7 +25,7 @@ function drained(features: readonly PlanFeature[], rainMm = 40) {
 }
 
 const wall = (westM: number): PlanFeature =>
-  lineFeature(
+  lineOf(
     'wall',
     [
       [westM, 30],
@@ -65,7 +65,7 @@ describe('what a change did', () => {
     });
   });
 
-  const house = polygonFeature('house', box(24, 32, 30, 38), { kind: 'building' });
+  const house = polygonOf('house', box(24, 32, 30, 38), { kind: 'building' });
   const base = drained([...lots, house]);
   const ledger = base.ledger!;
   const comesM3 = ledger.rain_m3 + ledger.run_on_m3;

@@ -3,12 +3,12 @@ import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { cellAt } from '../../../lib/elevation/grid';
 import type { XY } from '../../../lib/frame/frame';
-import { groundOf, lineFeature, planOf, polygonFeature, box } from './plane-lot';
+import { groundOf, lineOf, planOf, polygonOf, box } from './plane-lot';
 
 /** A channel between steep banks that falls 1 % to the east, all paving, so that nearly all rain runs off. */
 const channel = () =>
   groundOf(40, 12, 0.5, (x, y) => 6 - 0.01 * x + (Math.abs(y - 6) > 4 ? 3 + Math.abs(y - 6) : 0));
-const paving = polygonFeature('paving', box(-1, -1, 41, 13), { kind: 'surface', cover: 'paving' });
+const paving = polygonOf('paving', box(-1, -1, 41, 13), { kind: 'surface', cover: 'paving' });
 /** Slanting, so that its cells are joined by edges only where the raster makes it so. */
 const across: XY[] = [
   [24.3, -0.5],
@@ -17,7 +17,7 @@ const across: XY[] = [
 
 describe.each(['wall', 'kerb'] as const)('a %s across a channel', (kind) => {
   const storm = (rainMm: number, heightM: number) => {
-    const plan = planOf([paving, lineFeature('barrier', across, { kind, height_m: heightM })]);
+    const plan = planOf([paving, lineOf('barrier', across, { kind, height_m: heightM })]);
     const shape = shapeGround(channel(), plan);
     return { shape, storm: stormOnGround(shape, plan, rainMm) };
   };

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { cellAt } from '../../../lib/elevation/grid';
 import { ground } from '../../../lib/ground/ground';
 import { pipeCapacityM3PerS } from '../../../lib/ground/pipe-capacity';
-import { groundOf, lineFeature, planOf, pointFeature } from './plane-lot';
+import { groundOf, lineOf, planOf, pointOf } from './plane-lot';
 
 describe('the capacity of a pipe that runs full', () => {
   it('is what Manning gives: 100 mm at 1 %, n 0.013', () => {
@@ -22,7 +22,7 @@ describe('conduits laid in the ground', () => {
   /** Falls 2 % to the east. */
   const slope = () => groundOf(40, 20, 0.5, (x) => 5 - 0.02 * x);
   const line = (id: string, fromX: number, toX: number, more: object = {}) =>
-    lineFeature(
+    lineOf(
       id,
       [
         [fromX, 10.2],
@@ -48,14 +48,14 @@ describe('conduits laid in the ground', () => {
   });
 
   it('are closed at the upper end where a downspout or a yard drain leads in', () => {
-    const drain = pointFeature('d', [12.2, 4.2], { kind: 'yard-drain', pipe: 'p' });
+    const drain = pointOf('d', [12.2, 4.2], { kind: 'yard-drain', pipe: 'p' });
     const { conduits } = ground(slope(), planOf([line('p', 5.2, 25.2), drain]));
     expect(conduits.map(({ id, pipe }) => [id, pipe])).toEqual([['d', 'p']]);
   });
 
   it('do not carry uphill', () => {
     const frameOf = planOf([]).frame;
-    const drain = pointFeature('d', [30.2, 10.2], {
+    const drain = pointOf('d', [30.2, 10.2], {
       kind: 'yard-drain',
       outlet: frameOf.toLngLat([5.2, 10.2]),
     });
@@ -72,14 +72,14 @@ describe('conduits laid in the ground', () => {
   });
 
   it('carry nothing when nothing tells where they lead', () => {
-    const drain = pointFeature('d', [30.2, 10.2], { kind: 'yard-drain' });
+    const drain = pointOf('d', [30.2, 10.2], { kind: 'yard-drain' });
     const { conduits, edits } = ground(slope(), planOf([drain]));
     expect(conduits[0].capacityM3PerS).toBe(0);
     expect(edits[0].notes.join()).toMatch(/Nothing tells where it empties/);
   });
 
   it('name a pipe that is not there without breaking', () => {
-    const drain = pointFeature('d', [30.2, 10.2], { kind: 'yard-drain', pipe: 'gone' });
+    const drain = pointOf('d', [30.2, 10.2], { kind: 'yard-drain', pipe: 'gone' });
     expect(ground(slope(), planOf([drain])).edits[0].notes.join()).toMatch(/not in the plan/);
   });
 });

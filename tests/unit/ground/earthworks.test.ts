@@ -4,15 +4,7 @@ import type { XY } from '../../../lib/frame/frame';
 import { ground, type Ground } from '../../../lib/ground/ground';
 import { cellsAlong } from '../../../lib/ground/rasterise';
 import type { PlanFeature } from '../../../lib/plan/schema';
-import {
-  box,
-  frame,
-  groundOf,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from './plane-lot';
+import { box, frame, groundOf, lineOf, planOf, pointOf, polygonOf } from './plane-lot';
 
 const level = (cellM = 0.1): Grid => groundOf(30, 20, cellM, () => 5);
 
@@ -51,7 +43,7 @@ const middle: readonly XY[] = [
 
 describe('a swale', () => {
   const swale = (more: object = {}, line: readonly XY[] = middle): PlanFeature =>
-    lineFeature('s', line, { kind: 'swale', width_m: 2.2, depth_m: 0.3, side_slope: 2, ...more });
+    lineOf('s', line, { kind: 'swale', width_m: 2.2, depth_m: 0.3, side_slope: 2, ...more });
 
   it('takes out a prism with round ends, and says how much', () => {
     const before = level();
@@ -102,9 +94,7 @@ describe('a berm', () => {
     const before = level();
     const made = ground(
       before,
-      planOf([
-        lineFeature('b', middle, { kind: 'berm', width_m: 0.8, height_m: 0.4, side_slope: 3 }),
-      ]),
+      planOf([lineOf('b', middle, { kind: 'berm', width_m: 0.8, height_m: 0.4, side_slope: 3 })]),
     );
     expect(editOf(made, 'b').fillM3).toBeCloseTo(prismM3(14, 0.8, 0.4, 3), 1);
     expect(editOf(made, 'b').cutM3).toBe(0);
@@ -119,9 +109,7 @@ describe('a berm', () => {
     ];
     const made = ground(
       before,
-      planOf([
-        lineFeature('b', line, { kind: 'berm', width_m: 0.1, height_m: 0.3, side_slope: 0 }),
-      ]),
+      planOf([lineOf('b', line, { kind: 'berm', width_m: 0.1, height_m: 0.3, side_slope: 0 })]),
     );
     for (const cell of cellsAlong(before, line)) expect(made.grid.z[cell]).toBeCloseTo(5.3, 5);
   });
@@ -129,7 +117,7 @@ describe('a berm', () => {
 
 describe('a graded place', () => {
   const place = (more: object): PlanFeature =>
-    polygonFeature('r', box(10, 6, 20, 14), { kind: 'regrade', ...more });
+    polygonOf('r', box(10, 6, 20, 14), { kind: 'regrade', ...more });
 
   it('levels to its elevation, with a bank all round: a frustum with rounded corners', () => {
     const before = level();
@@ -169,7 +157,7 @@ describe('a graded place', () => {
 
 describe('spot heights', () => {
   const spot = (id: string, at: XY, elevation_m: number, more: object = {}): PlanFeature =>
-    pointFeature(id, at, { kind: 'spot-height', elevation_m, ...more });
+    pointOf(id, at, { kind: 'spot-height', elevation_m, ...more });
 
   it('are met exactly at their cells, and change nothing beyond their influence', () => {
     const before = groundOf(30, 20, 0.5, (x, y) => 6 - 0.03 * x + 0.02 * y);
@@ -223,20 +211,18 @@ describe('spot heights', () => {
 describe('what the elevation shows already', () => {
   it.each(['swale', 'berm', 'wall', 'kerb'] as const)('a %s is not built again', (kind) => {
     const before = level(0.5);
-    const made = ground(before, planOf([lineFeature('x', middle, { kind, in_elevation: true })]));
+    const made = ground(before, planOf([lineOf('x', middle, { kind, in_elevation: true })]));
     expect(made.grid.z).toEqual(before.z);
-    expect(ground(before, planOf([lineFeature('x', middle, { kind })])).grid.z).not.toEqual(
-      before.z,
-    );
+    expect(ground(before, planOf([lineOf('x', middle, { kind })])).grid.z).not.toEqual(before.z);
   });
 });
 
 describe('all edits', () => {
   const features: readonly PlanFeature[] = [
-    pointFeature('spot', [4, 4], { kind: 'spot-height', elevation_m: 104.8 }),
-    polygonFeature('place', box(18, 12, 25, 18), { kind: 'regrade', elevation_m: 105.2 }),
-    lineFeature('swale', middle, { kind: 'swale' }),
-    lineFeature(
+    pointOf('spot', [4, 4], { kind: 'spot-height', elevation_m: 104.8 }),
+    polygonOf('place', box(18, 12, 25, 18), { kind: 'regrade', elevation_m: 105.2 }),
+    lineOf('swale', middle, { kind: 'swale' }),
+    lineOf(
       'berm',
       [
         [3, 12],
@@ -244,8 +230,8 @@ describe('all edits', () => {
       ],
       { kind: 'berm' },
     ),
-    polygonFeature('basin', box(4, 5, 9, 9), { kind: 'basin' }),
-    lineFeature(
+    polygonOf('basin', box(4, 5, 9, 9), { kind: 'basin' }),
+    lineOf(
       'wall',
       [
         [12, 2],
@@ -253,7 +239,7 @@ describe('all edits', () => {
       ],
       { kind: 'wall', height_m: 0.5 },
     ),
-    lineFeature(
+    lineOf(
       'kerb',
       [
         [2, 1],
@@ -261,9 +247,9 @@ describe('all edits', () => {
       ],
       { kind: 'kerb' },
     ),
-    polygonFeature('house', box(24, 2, 28, 6), { kind: 'building' }),
-    pointFeature('drain', [26, 10], { kind: 'yard-drain', outlet: 'storm-sewer' }),
-    lineFeature(
+    polygonOf('house', box(24, 2, 28, 6), { kind: 'building' }),
+    pointOf('drain', [26, 10], { kind: 'yard-drain', outlet: 'storm-sewer' }),
+    lineOf(
       'pipe',
       [
         [12, 15],
@@ -308,7 +294,7 @@ describe('all edits', () => {
     const made = ground(
       level(0.5),
       planOf([
-        polygonFeature('pit', box(10, 6, 20, 14), {
+        polygonOf('pit', box(10, 6, 20, 14), {
           kind: 'regrade',
           elevation_m: 92.5,
           side_slope: 0,

@@ -5,7 +5,7 @@ import { groundPlane } from '../../../lib/ground/ground-plane';
 import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
 import { checkedBasins } from '../../../lib/setback/rules/checked-basins';
 import { ruleSets } from '../../../lib/setback/sets/rule-sets';
-import { box, groundOf, planOf, pointFeature, polygonFeature } from './plane-lot';
+import { box, groundOf, planOf, pointOf, polygonOf } from './plane-lot';
 
 /** Falls 3.1 % on the whole, with the waves of a lawn. */
 const lawn = groundOf(
@@ -14,8 +14,8 @@ const lawn = groundOf(
   0.5,
   (x, y) => 5 + 0.031 * y + 0.05 * Math.sin(1.3 * x) * Math.cos(0.9 * y),
 );
-const basin = polygonFeature('b', box(12, 10, 16, 13), { kind: 'basin' });
-const lot = polygonFeature('lot', box(2, 2, 28, 22), { kind: 'lot', own: true });
+const basin = polygonOf('b', box(12, 10, 16, 13), { kind: 'basin' });
+const lot = polygonOf('lot', box(2, 2, 28, 22), { kind: 'lot', own: true });
 
 describe('the slope at a basin', () => {
   it('is that of the plane of the ground there, and which way is up', () => {
@@ -30,7 +30,7 @@ describe('the slope at a basin', () => {
   it('is one figure for rules and design, with spot heights in it', () => {
     const spots = [11, 14, 17].flatMap((x) =>
       [9, 12, 15].map((y) =>
-        pointFeature(`${x} ${y}`, [x, y], { kind: 'spot-height', elevation_m: 105 + 0.06 * y }),
+        pointOf(`${x} ${y}`, [x, y], { kind: 'spot-height', elevation_m: 105 + 0.06 * y }),
       ),
     );
     for (const features of [[], spots]) {
@@ -57,12 +57,12 @@ describe('the slope at a basin', () => {
   });
 
   it('is of the ground before any basin, which is made once for the same features', () => {
-    const spot = pointFeature('s', [14, 12], { kind: 'spot-height', elevation_m: 105.5 });
+    const spot = pointOf('s', [14, 12], { kind: 'spot-height', elevation_m: 105.5 });
     expect(groundWithoutBasins(lawn, planOf([lot, basin]))).toBe(lawn);
     const bare = groundWithoutBasins(lawn, planOf([lot, spot]));
     expect(bare).not.toBe(lawn);
     expect(groundWithoutBasins(lawn, planOf([lot, spot, basin]))).toBe(bare);
-    const other = pointFeature('s', [14, 12], { kind: 'spot-height', elevation_m: 105.6 });
+    const other = pointOf('s', [14, 12], { kind: 'spot-height', elevation_m: 105.6 });
     expect(groundWithoutBasins(lawn, planOf([lot, other]))).not.toBe(bare);
   });
 });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { cellAt } from '../../../lib/elevation/grid';
 import { basinDefaults, ground, groundAgain } from '../../../lib/ground/ground';
 import { freeboardM } from '../../../lib/ground/basin-form';
-import { box, groundOf, lineFeature, planOf, polygonFeature } from './plane-lot';
+import { box, groundOf, lineOf, planOf, polygonOf } from './plane-lot';
 
 /** Falls 3 % to the east from 5 m. */
 const slope = () => groundOf(40, 30, 0.5, (x) => 5 - 0.03 * x);
@@ -13,14 +13,14 @@ describe('ground from elevation and plan', () => {
     const before = elevation.z.slice();
     const made = ground(elevation, planOf([]));
     expect(made.grid.z).toEqual(before);
-    ground(elevation, planOf([polygonFeature('b', box(10, 10, 20, 20), { kind: 'building' })]));
+    ground(elevation, planOf([polygonOf('b', box(10, 10, 20, 20), { kind: 'building' })]));
     expect(elevation.z).toEqual(before);
   });
 
   it('raises a building to one level above all ground around, and marks it', () => {
     const made = ground(
       slope(),
-      planOf([polygonFeature('b', box(10, 10, 20, 20), { kind: 'building' })]),
+      planOf([polygonOf('b', box(10, 10, 20, 20), { kind: 'building' })]),
     );
     const inside = cellAt(made.grid, 15.2, 15.2);
     expect(made.grid.z[inside]).toBeGreaterThan(10);
@@ -31,10 +31,10 @@ describe('ground from elevation and plan', () => {
 
   it('is the same again on other heights, dug below the datum too, as made from them alone', () => {
     const plan = planOf([
-      polygonFeature('own', box(2, 2, 36, 28), { kind: 'lot', own: true }),
-      polygonFeature('house', box(10, 10, 20, 20), { kind: 'building' }),
-      polygonFeature('roof', box(9, 9, 21, 21), { kind: 'roof' }),
-      polygonFeature('basin', box(24, 10, 32, 18), { kind: 'basin', ponding_depth_m: 0.3 }),
+      polygonOf('own', box(2, 2, 36, 28), { kind: 'lot', own: true }),
+      polygonOf('house', box(10, 10, 20, 20), { kind: 'building' }),
+      polygonOf('roof', box(9, 9, 21, 21), { kind: 'roof' }),
+      polygonOf('basin', box(24, 10, 32, 18), { kind: 'basin', ponding_depth_m: 0.3 }),
     ]);
     const other = groundOf(40, 30, 0.5, (x, y) => 1.2 - 0.01 * x + 0.002 * y);
     const alone = ground(other, plan);
@@ -47,7 +47,7 @@ describe('ground from elevation and plan', () => {
     const made = ground(
       slope(),
       planOf([
-        lineFeature(
+        lineOf(
           'w',
           [
             [20, 2],
@@ -66,8 +66,8 @@ describe('ground from elevation and plan', () => {
     const made = ground(
       slope(),
       planOf([
-        polygonFeature('own', box(0, 0, 20, 30), { kind: 'lot', own: true }),
-        polygonFeature('next', box(15, 0, 40, 30), { kind: 'lot', own: false, name: 'Next door' }),
+        polygonOf('own', box(0, 0, 20, 30), { kind: 'lot', own: true }),
+        polygonOf('next', box(15, 0, 40, 30), { kind: 'lot', own: false, name: 'Next door' }),
       ]),
     );
     expect(made.lots.map((lot) => [lot.id, lot.cells.length])).toEqual([
@@ -80,7 +80,7 @@ describe('ground from elevation and plan', () => {
 
 describe('a basin cut into the ground', () => {
   const basin = (properties: object = {}) =>
-    polygonFeature('basin', box(18, 12, 24, 16), { kind: 'basin', ...properties });
+    polygonOf('basin', box(18, 12, 24, 16), { kind: 'basin', ...properties });
 
   it('has its floor a ponding depth below its overflow, and its rim a freeboard above', () => {
     const made = ground(slope(), planOf([basin({ ponding_depth_m: 0.2, side_slope: 2 })]));
@@ -138,7 +138,7 @@ describe('a basin cut into the ground', () => {
   it('is left out where its rim lies off the data', () => {
     const made = ground(
       slope(),
-      planOf([polygonFeature('b', box(100, 100, 104, 104), { kind: 'basin' })]),
+      planOf([polygonOf('b', box(100, 100, 104, 104), { kind: 'basin' })]),
     );
     expect(made.basins).toEqual([]);
     expect(basinDefaults.pondingDepthM).toBeGreaterThan(0);

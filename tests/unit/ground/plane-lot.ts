@@ -1,4 +1,5 @@
 import type { Grid } from '../../../lib/elevation/grid';
+import type { Elevation } from '../../../lib/elevation/read-window';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature, Settings } from '../../../lib/plan/schema';
@@ -33,6 +34,26 @@ export function groundOf(
   };
 }
 
+/** Made-up ground as if it had been read from a file of the same cells. */
+export function elevationOf(grid: Grid): Elevation {
+  return {
+    grid,
+    notes: [],
+    edges: { west: 'data', south: 'data', east: 'data', north: 'data' },
+    filled: { mask: null, count: 0, areaM2: 0 },
+    source: 'made up',
+    systemName: 'local',
+    written: null,
+    marginM: 0,
+    sourceCellM: grid.cellM,
+    resampled: false,
+    vertical: { metres: 1, name: 'metre', known: 'given' },
+    lowestM: grid.datumM + Math.min(...grid.z),
+    highestM: grid.datumM + Math.max(...grid.z),
+    statedErrorM: null,
+  };
+}
+
 /** A rectangle of local metres. */
 export function box(west: number, south: number, east: number, north: number): XY[] {
   return [
@@ -43,36 +64,30 @@ export function box(west: number, south: number, east: number, north: number): X
   ];
 }
 
+function featureOf(
+  id: string,
+  type: string,
+  coordinates: unknown,
+  properties: object,
+): PlanFeature {
+  return { type: 'Feature', id, geometry: { type, coordinates }, properties } as PlanFeature;
+}
+
 /** A polygon feature from local metres. */
-export function polygonFeature(id: string, ring: readonly XY[], properties: object): PlanFeature {
-  const coordinates = [[...ring, ring[0]].map((at): LngLat => frame.toLngLat(at))];
-  return {
-    type: 'Feature',
-    id,
-    geometry: { type: 'Polygon', coordinates },
-    properties,
-  } as PlanFeature;
+export function polygonOf(id: string, ring: readonly XY[], properties: object): PlanFeature {
+  const corners = [...ring, ring[0]].map((at): LngLat => frame.toLngLat(at));
+  return featureOf(id, 'Polygon', [corners], properties);
 }
 
 /** A line feature from local metres. */
-export function lineFeature(id: string, line: readonly XY[], properties: object): PlanFeature {
-  const coordinates = line.map((at): LngLat => frame.toLngLat(at));
-  return {
-    type: 'Feature',
-    id,
-    geometry: { type: 'LineString', coordinates },
-    properties,
-  } as PlanFeature;
+export function lineOf(id: string, line: readonly XY[], properties: object): PlanFeature {
+  const points = line.map((at): LngLat => frame.toLngLat(at));
+  return featureOf(id, 'LineString', points, properties);
 }
 
 /** A point feature from local metres. */
-export function pointFeature(id: string, at: XY, properties: object): PlanFeature {
-  return {
-    type: 'Feature',
-    id,
-    geometry: { type: 'Point', coordinates: frame.toLngLat(at) },
-    properties,
-  } as PlanFeature;
+export function pointOf(id: string, at: XY, properties: object): PlanFeature {
+  return featureOf(id, 'Point', frame.toLngLat(at), properties);
 }
 
 /** A plan in local metres, frozen so that nothing can change it. */

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { XY } from '../../../lib/frame/frame';
 import { areaM2 } from '../../../lib/frame/shapes';
 import { cellsAlong, cellsAround, cellsInside } from '../../../lib/ground/rasterise';
+import { box } from './plane-lot';
 
 const grid = { width: 8, height: 6, cellM: 1, westM: 0, northM: 6 };
 
@@ -15,12 +16,7 @@ function picture(cells: Iterable<number>): string[] {
 
 describe('cells inside a polygon', () => {
   it('are those whose centre lies inside, north row first', () => {
-    const square: XY[] = [
-      [1, 1],
-      [4, 1],
-      [4, 5],
-      [1, 5],
-    ];
+    const square: XY[] = box(1, 1, 4, 5);
     expect(picture(cellsInside(grid, [square]))).toEqual([
       '........',
       '.###....',
@@ -32,18 +28,8 @@ describe('cells inside a polygon', () => {
   });
 
   it('leave holes out, whichever way the rings turn', () => {
-    const outer: XY[] = [
-      [0, 0],
-      [0, 5],
-      [5, 5],
-      [5, 0],
-    ];
-    const hole: XY[] = [
-      [2, 2],
-      [2, 3],
-      [3, 3],
-      [3, 2],
-    ];
+    const outer: XY[] = box(0, 0, 5, 5);
+    const hole: XY[] = box(2, 2, 3, 3);
     expect(picture(cellsInside(grid, [outer, hole]))[3]).toBe('##.##...');
     expect(picture(cellsInside(grid, [outer, hole.toReversed()]))[3]).toBe('##.##...');
   });
@@ -177,12 +163,3 @@ describe('cells around a ring', () => {
     expect([...cellsAround(grid, box(-5, -5, 20, 20), 3)].length).toBe(48);
   });
 });
-
-function box(west: number, south: number, east: number, north: number): XY[] {
-  return [
-    [west, south],
-    [east, south],
-    [east, north],
-    [west, north],
-  ];
-}

@@ -4,6 +4,7 @@ import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/
 import { areaM2, centroid } from '../../../lib/frame/shapes';
 import { basinOutline, rimAt, type OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 import { inForm } from '../../../src/app/map/hands/basin-reshape';
+import { box } from '../ground/plane-lot';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const forms: readonly OutlineForm[] = ['round', 'oval', 'kidney', 'teardrop'];
@@ -25,14 +26,7 @@ function reach(ring: readonly XY[], turnRad: number): [along: number, across: nu
 /** A rectangle of 9 by 3 m about (20, 10), turned. */
 function rectangle(turnRad: number): XY[] {
   const [c, s] = [Math.cos(turnRad), Math.sin(turnRad)];
-  return (
-    [
-      [-4.5, -1.5],
-      [4.5, -1.5],
-      [4.5, 1.5],
-      [-4.5, 1.5],
-    ] as const
-  ).map(([x, y]) => [20 + x * c - y * s, 10 + x * s + y * c]);
+  return box(-4.5, -1.5, 4.5, 1.5).map(([x, y]) => [20 + x * c - y * s, 10 + x * s + y * c]);
 }
 
 describe('a basin made one of the usual forms', () => {
@@ -62,23 +56,13 @@ describe('a basin made one of the usual forms', () => {
   });
 
   it('gives a square a form that is clearly longer than wide', () => {
-    const square: XY[] = [
-      [0, 0],
-      [4, 0],
-      [4, 4],
-      [0, 4],
-    ];
+    const square: XY[] = box(0, 0, 4, 4);
     const [along, across] = reach(reshaped([square], 'oval'), 0);
     expect(along / across).toBeCloseTo(1.3, 1);
   });
 
   it('takes the place of what a hole leaves', () => {
-    const hole: XY[] = [
-      [19, 9.5],
-      [21, 9.5],
-      [21, 10.5],
-      [19, 10.5],
-    ];
+    const hole: XY[] = box(19, 9.5, 21, 10.5);
     expect(areaM2([reshaped([rectangle(0), hole], 'oval')])).toBeCloseTo(25, 2);
   });
 

@@ -15,31 +15,13 @@ function bowl(deepestM: number): Float32Array {
 }
 
 describe('waterImage', () => {
-  it('is null for dry ground, for no data and for a film', () => {
-    expect(
-      waterImage(
-        pool(() => 0),
-        size,
-        size,
-        { theme: 'paper' },
-      ),
-    ).toBeNull();
-    expect(
-      waterImage(
-        pool(() => Number.NaN),
-        size,
-        size,
-        { theme: 'paper' },
-      ),
-    ).toBeNull();
-    expect(
-      waterImage(
-        pool(() => 0.001),
-        size,
-        size,
-        { theme: 'paper' },
-      ),
-    ).toBeNull();
+  it.each([
+    ['dry ground', 0],
+    ['no data', Number.NaN],
+    ['a film', 0.001],
+  ])('is null for %s', (_, depthM) => {
+    const everywhere = pool(() => depthM);
+    expect(waterImage(everywhere, size, size, { theme: 'paper' })).toBeNull();
   });
 
   it('covers the wet cells and one more on each side', () => {

@@ -15,7 +15,7 @@ import {
 } from '../../../src/app/questions/dig/section/section-layout';
 import { zonesLayout } from '../../../src/app/questions/dig/section/zones-layout';
 import { falling, turnedBox } from '../basin/made-basin';
-import { planOf, polygonFeature } from '../ground/plane-lot';
+import { planOf, polygonOf } from '../ground/plane-lot';
 
 const textWidth = (text: string): number => 5.6 * text.length;
 
@@ -25,12 +25,9 @@ function made(
   soil: Settings['soil'] = {},
   ground: Grid = falling(0.04),
 ) {
-  const plan = planOf(
-    [polygonFeature('b', rim, { kind: 'basin', dig_depth_m: 0.45, ...properties })],
-    {
-      soil,
-    },
-  );
+  const plan = planOf([polygonOf('b', rim, { kind: 'basin', dig_depth_m: 0.45, ...properties })], {
+    soil,
+  });
   const built = basinAsBuilt(ground, plan, 'b');
   if ('notDug' in built) throw new Error(built.notDug);
   return built;

@@ -2,6 +2,8 @@ import { makeFrame, localFrame, type LngLat, type XY } from '../../../lib/frame/
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 
+export { box } from '../ground/plane-lot';
+
 /** A frame for plans drawn in metres: in the test's corner of the world, origin at the lot. */
 export const frame = makeFrame(localFrame([-86.6, 44.9]));
 
@@ -35,16 +37,6 @@ export function planOf(...drawn: readonly Drawn[]): LocalPlan {
   }));
   const plan = { type: 'FeatureCollection', features, lotfall: { version: 1 } } as unknown as Plan;
   return toLocal(plan, frame);
-}
-
-/** A rectangle's corners. */
-export function box(west: number, south: number, east: number, north: number): XY[] {
-  return [
-    [west, south],
-    [east, south],
-    [east, north],
-    [west, north],
-  ];
 }
 
 /** A regular ring of corners about a centre. */

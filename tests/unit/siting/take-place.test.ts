@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
-import type { Elevation } from '../../../lib/elevation/read-window';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import { asFeature } from '../../../lib/plan/as-feature';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
@@ -9,36 +8,21 @@ import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 import { findSites } from '../../../lib/siting/answer/find-sites';
 import { takeJoint, takePlace } from '../../../src/app/questions/place/take-place';
 import { placesPicture, type PlacesPicture } from '../../../src/app/worker/places-picture';
-import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../ground/plane-lot';
+import { box, elevationOf, frame, groundOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 const grid = groundOf(60, 60, 0.5, (x, y) => 10 + 0.03 * y + 0.002 * x);
 const house = box(20, 38, 32, 46);
 const local = planOf(
   [
-    polygonFeature('lot', box(8, 8, 50, 52), { kind: 'lot', own: true }),
-    polygonFeature('house', house, { kind: 'building', foundation: 'slab' }),
-    polygonFeature('roof', house, { kind: 'roof', building: 'house' }),
-    pointFeature('west', [19.7, 37.7], { kind: 'downspout', roof: 'roof', share: 0.5 }),
-    pointFeature('east', [32.3, 37.7], { kind: 'downspout', roof: 'roof', share: 0.5 }),
+    polygonOf('lot', box(8, 8, 50, 52), { kind: 'lot', own: true }),
+    polygonOf('house', house, { kind: 'building', foundation: 'slab' }),
+    polygonOf('roof', house, { kind: 'roof', building: 'house' }),
+    pointOf('west', [19.7, 37.7], { kind: 'downspout', roof: 'roof', share: 0.5 }),
+    pointOf('east', [32.3, 37.7], { kind: 'downspout', roof: 'roof', share: 0.5 }),
   ],
   { storm: { rain_mm: 40 } },
 );
-const elevation: Elevation = {
-  grid,
-  notes: [],
-  edges: { west: 'data', south: 'data', east: 'data', north: 'data' },
-  filled: { mask: null, count: 0, areaM2: 0 },
-  source: 'made up',
-  systemName: 'local',
-  written: null,
-  marginM: 0,
-  sourceCellM: grid.cellM,
-  resampled: false,
-  vertical: { metres: 1, name: 'metre', known: 'given' },
-  lowestM: 10,
-  highestM: 12,
-  statedErrorM: null,
-};
+const elevation = elevationOf(grid);
 
 async function found(basins: number): Promise<PlacesPicture> {
   const shape = shapeGround(grid, local);
@@ -102,7 +86,7 @@ describe('a place taken into the plan', () => {
       for (const { roof } of site.led) expect(landsIn(plan, roof)).toEqual([`basin-${i + 1}`]);
     });
     // A basin of the plan that none of them replaces goes.
-    const old = polygonFeature('pond', box(40, 12, 44, 16), { kind: 'basin' });
+    const old = polygonOf('pond', box(40, 12, 44, 16), { kind: 'basin' });
     const before: Plan = { ...local.plan, features: [...local.plan.features, old] };
     expect(takeJoint(before, joint).deletes).toEqual(['pond']);
   });

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Plan } from '../../../lib/plan/schema';
 import { Analysis } from '../../../src/app/state/analysis.svelte';
 import type { PlanOnGround } from '../../../src/app/worker/analysis-api';
-import { box, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, planOf, polygonOf } from '../ground/plane-lot';
 import {
   answerTo,
   design,
@@ -16,9 +16,9 @@ import {
   water,
 } from './fake-worker';
 
-const lot = polygonFeature('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
-const basin = polygonFeature('basin', box(20, 20, 24, 24), { kind: 'basin' });
-const moved = polygonFeature('basin', box(30, 20, 34, 24), { kind: 'basin' });
+const lot = polygonOf('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
+const basin = polygonOf('basin', box(20, 20, 24, 24), { kind: 'basin' });
+const moved = polygonOf('basin', box(30, 20, 34, 24), { kind: 'basin' });
 const first = planOf([lot, basin]).plan;
 const second: Plan = { ...first, features: [lot, moved] };
 const rainier = (plan: Plan, rainMm: number): Plan => ({
@@ -281,7 +281,7 @@ describe('what the water says to the rules', () => {
     expect(analysis.waterForRules(first)).toEqual({ result: { basins: [row] }, depthBeforeM });
     expect(analysis.waterForRules(second)).toEqual({ result: { basins: [] }, depthBeforeM });
     expect(analysis.waterForRules(rainier(first, 90))).toBeNull();
-    const house = polygonFeature('house', box(12, 40, 20, 48), { kind: 'building' });
+    const house = polygonOf('house', box(12, 40, 20, 48), { kind: 'building' });
     expect(analysis.waterForRules({ ...first, features: [lot, basin, house] })).toBeNull();
   });
 });

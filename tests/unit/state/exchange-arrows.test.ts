@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import { exchangeArrows } from '../../../src/app/state/exchange-arrows';
-import { box, frame, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, frame, planOf, polygonOf } from '../ground/plane-lot';
 
 const { plan } = planOf([
-  polygonFeature('own', box(0, 0, 20, 20), { kind: 'lot', own: true }),
-  polygonFeature('east', box(20, 0, 40, 20), { kind: 'lot', own: false }),
-  polygonFeature('far', box(40, 0, 60, 20), { kind: 'lot', own: false }),
+  polygonOf('own', box(0, 0, 20, 20), { kind: 'lot', own: true }),
+  polygonOf('east', box(20, 0, 40, 20), { kind: 'lot', own: false }),
+  polygonOf('far', box(40, 0, 60, 20), { kind: 'lot', own: false }),
 ]);
 const exchange: DrainageResult['exchange'] = [
   { from: 'east', to: 'own', volume_m3: 0.66 },

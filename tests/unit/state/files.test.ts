@@ -10,7 +10,7 @@ import type { KeptWork } from '../../../src/app/state/kept-work';
 import { PlanStore } from '../../../src/app/state/plan-store.svelte';
 import { SessionStore, type Session } from '../../../src/app/state/session.svelte';
 import type { WorkShelf } from '../../../src/app/state/work-shelf';
-import { frame, planOf, polygonFeature, box } from '../ground/plane-lot';
+import { frame, planOf, polygonOf, box } from '../ground/plane-lot';
 import { answerTo, FakeWorker, fileOf, groundPicture, opened, settle, water } from './fake-worker';
 
 /** The demo's plan, which names its elevation as the fake worker knows it: by name. */
@@ -58,8 +58,8 @@ async function read(ends: 'done' | 'not covering' | 'stopped' = 'done'): Promise
   else await call.refused({ code: 'elevation-not-covering' });
 }
 
-const lot = polygonFeature('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
-const basin = polygonFeature('basin', box(20, 20, 24, 24), { kind: 'basin' });
+const lot = polygonOf('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
+const basin = polygonOf('basin', box(20, 20, 24, 24), { kind: 'basin' });
 const planFile = (plan: Plan, name = 'a.plan.geojson'): File => new File([writePlan(plan)], name);
 const named = (plan: Plan): string | undefined => plan.lotfall.elevation?.source;
 

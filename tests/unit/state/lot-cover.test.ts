@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { lotCover } from '../../../src/app/state/lot-cover';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const grid = groundOf(60, 60, 1, () => 3);
 const cover = (west: number, east: number) =>
   lotCover(
     grid,
-    planOf([polygonFeature('own', box(west, 20, east, 40), { kind: 'lot', own: true })]).plan,
+    planOf([polygonOf('own', box(west, 20, east, 40), { kind: 'lot', own: true })]).plan,
   );
 
 describe('how much of the lot the ground reaches around', () => {

@@ -2,12 +2,12 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { Analysis } from '../../../src/app/state/analysis.svelte';
 import type { Call } from './fake-worker';
 import { answerTo, FakeWorker, settle, showGround } from './fake-worker';
-import { box, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, planOf, polygonOf } from '../ground/plane-lot';
 import type { PlacesPicture } from '../../../src/app/worker/places-picture';
 
-const lot = polygonFeature('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
+const lot = polygonOf('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
 const plan = planOf([lot]).plan;
-const other = { ...plan, features: [polygonFeature('own', box(10, 10, 40, 50), lot.properties)] };
+const other = { ...plan, features: [polygonOf('own', box(10, 10, 40, 50), lot.properties)] };
 const terms = { today: '2026-05-01', basins: 1 };
 
 /** Places of which only their name is known. */

@@ -1,8 +1,8 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { PlanStore } from '../../../src/app/state/plan-store.svelte';
-import { box, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, planOf, polygonOf } from '../ground/plane-lot';
 
-const at = (west: number) => polygonFeature('basin', box(west, 0, west + 4, 4), { kind: 'basin' });
+const at = (west: number) => polygonOf('basin', box(west, 0, west + 4, 4), { kind: 'basin' });
 const start = planOf([at(0)]).plan;
 
 let store: PlanStore;

@@ -1,7 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../../lib/errors';
 import {
   percentileDepth,
   readRainRecord,
@@ -10,17 +9,7 @@ import {
 import { readDepthTable } from '../../../lib/storm/read-depth-table';
 import { readMeasuredRain } from '../../../lib/storm/read-measured-rain';
 import { TableQuestion, type TableAnswers } from '../../../lib/storm/table-question';
-
-/** What reading fails with. */
-function faultOf(read: () => unknown): InputError {
-  try {
-    read();
-  } catch (error) {
-    if (error instanceof InputError) return error;
-    throw error;
-  }
-  throw new Error('it was read');
-}
+import { faultOf } from './fault-of';
 
 /** What reading asks, and the answers that it offers. */
 function askedBy(read: () => unknown): readonly [string, readonly string[]] {

@@ -1,22 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { recordedRain } from '../../../lib/basin/filling/recorded-rain';
-import { InputError } from '../../../lib/errors';
 import { tableDepth } from '../../../lib/storm/depth-table';
 import { readRainRecord } from '../../../lib/storm/percentile-depth';
 import { readDepthTable } from '../../../lib/storm/read-depth-table';
 import { readMeasuredRain } from '../../../lib/storm/read-measured-rain';
+import { faultOf } from './fault-of';
 
 /** Tables as people really paste them, and slips in them that must not pass for figures. */
-function faultOf(read: () => unknown): InputError {
-  try {
-    read();
-  } catch (error) {
-    if (error instanceof InputError) return error;
-    throw error;
-  }
-  throw new Error('it was read');
-}
-
 const grid = (text: string): unknown => {
   const { durations_min, return_periods_y, depths_mm } = readDepthTable(text, 't').table;
   return {

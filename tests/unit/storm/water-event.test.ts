@@ -12,7 +12,7 @@ import { runOffMm } from '../../../lib/storm/run-off';
 import { runOffLaw } from '../../../lib/storm/run-off-law';
 import type { SurfaceClass } from '../../../lib/storm/surface-class';
 import { waterEvent } from '../../../lib/storm/water-event';
-import { box, groundOf, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const lawn: SurfaceClass = { cover: 'lawn', condition: 'good', group: 'C' };
 const roof: SurfaceClass = { cover: 'roof', condition: 'good', group: 'C' };
@@ -174,7 +174,7 @@ describe('a thaw', () => {
 });
 
 describe('an event on the ground', () => {
-  const lot = polygonFeature('own', box(10, 10, 30, 30), { kind: 'lot', own: true });
+  const lot = polygonOf('own', box(10, 10, 30, 30), { kind: 'lot', own: true });
   const run = (more: Partial<Settings>) => {
     const plan = planOf([lot], more);
     const elevation = groundOf(40, 40, 0.5, (_, y) => 3 + 0.04 * y);

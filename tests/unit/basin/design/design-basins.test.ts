@@ -5,7 +5,7 @@ import type { RecordedRain } from '../../../../lib/basin/filling/long-run';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
 import type { PlanFeature, Settings } from '../../../../lib/plan/schema';
-import { box, frame, groundOf, planOf, pointFeature, polygonFeature } from '../../ground/plane-lot';
+import { box, frame, groundOf, planOf, pointOf, polygonOf } from '../../ground/plane-lot';
 
 const rainMm = 80;
 const settings: Partial<Settings> = {
@@ -14,7 +14,7 @@ const settings: Partial<Settings> = {
 };
 
 function basin(id: string, south: number, properties: object = {}): PlanFeature {
-  return polygonFeature(id, box(26, south, 34, south + 4), {
+  return polygonOf(id, box(26, south, 34, south + 4), {
     kind: 'basin',
     ponding_depth_m: 0.12,
     ...properties,
@@ -28,7 +28,7 @@ function designed(
   depthMm = rainMm,
   record?: RecordedRain,
 ): ReturnType<typeof designBasins> {
-  const own = polygonFeature('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
+  const own = polygonOf('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
   const plan = planOf([own, ...features], event);
   const elevation = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y + 0.002 * Math.abs(x - 30));
   const shape = shapeGround(elevation, plan);
@@ -68,7 +68,7 @@ describe('the basins of a plan', () => {
 
   it('keeps one that is smaller than the cells in the list, and leaves its ground as it is', () => {
     // between the middles of cells of half a metre
-    const tiny = polygonFeature('tiny', box(20.3, 40.3, 20.7, 40.7), {
+    const tiny = polygonOf('tiny', box(20.3, 40.3, 20.7, 40.7), {
       kind: 'basin',
       ponding_depth_m: 0.02,
       freeboard_m: 0.01,
@@ -182,7 +182,7 @@ describe('the basins of a plan', () => {
 
   it('sends overflow down a pipe that has room, and judges where that ends', () => {
     const drain = (properties: object): PlanFeature =>
-      pointFeature('drain', [30, 5.2], { kind: 'yard-drain', name: 'Grate', ...properties });
+      pointOf('drain', [30, 5.2], { kind: 'yard-drain', name: 'Grate', ...properties });
     const [bare] = only(designed([basin('lower', 10)]));
     expect(bare.overflow.ways).toHaveLength(1);
     expect(bare.overflow.verdict.why).not.toMatch(/Grate/);
@@ -219,12 +219,12 @@ describe('the basins of a plan', () => {
 
   it('finds the next basin through a pipe', () => {
     const upper = basin('upper', 24);
-    const aside = polygonFeature('aside', box(40, 8, 48, 12), {
+    const aside = polygonOf('aside', box(40, 8, 48, 12), {
       kind: 'basin',
       ponding_depth_m: 0.12,
     });
     const into = frame.toLngLat([44, 10]);
-    const drain = pointFeature('drain', [30, 21.2], {
+    const drain = pointOf('drain', [30, 21.2], {
       kind: 'yard-drain',
       outlet: into,
       capacity_m3_per_h: 500,
@@ -242,7 +242,7 @@ describe('the basins of a plan', () => {
     depthsMm.fill(10, 24, 32);
     const record = { stepS: 3600, depthsMm, start: '2021-05-01T00:00' };
     const paved = (properties: object): PlanFeature =>
-      polygonFeature('drive', box(24, 30, 36, 50), {
+      polygonOf('drive', box(24, 30, 36, 50), {
         kind: 'surface',
         cover: 'paving',
         ...properties,

@@ -6,13 +6,13 @@ import { withUptake } from '../../../../lib/drainage/storm/basin-uptake';
 import { drainLot } from '../../../../lib/drainage/answer/drain-lot';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
-import { box, groundOf, planOf, polygonFeature } from '../../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../../ground/plane-lot';
 
 const elevation = groundOf(40, 40, 0.5, (_, y) => 4 + 0.03 * y);
 /** 4.7 m2: on cells of 50 cm a basin that is hard to make out. */
 const plan = planOf([
-  polygonFeature('lot', box(5, 5, 35, 35), { kind: 'lot', own: true }),
-  polygonFeature('b', box(15.1, 15.1, 17.6, 16.98), { kind: 'basin', ponding_depth_m: 0.12 }),
+  polygonOf('lot', box(5, 5, 35, 35), { kind: 'lot', own: true }),
+  polygonOf('b', box(15.1, 15.1, 17.6, 16.98), { kind: 'basin', ponding_depth_m: 0.12 }),
 ]);
 const shape = shapeGround(elevation, plan);
 const storm = stormOnGround(shape, plan, 40);

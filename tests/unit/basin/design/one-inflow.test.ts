@@ -17,7 +17,7 @@ import { readPlan } from '../../../../lib/plan/read-plan';
 import type { Plan } from '../../../../lib/plan/schema';
 import { lotCatchments } from '../../../../lib/siting/water/lot-catchments';
 import { eventDuration } from '../../../../lib/storm/event-duration';
-import { box, groundOf, planOf, polygonFeature } from '../../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../../ground/plane-lot';
 
 /** A plan with another depth of rain. */
 function raining(plan: Plan, rain_mm: number): Plan {
@@ -97,13 +97,13 @@ describe('a basin drawn over a hollow', () => {
     const hollow = (x: number, y: number): number =>
       0.2 * Math.max(0, 1 - Math.hypot(x - 30, y - 14) / 6);
     const elevation = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y - hollow(x, y));
-    const own = polygonFeature('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
+    const own = polygonOf('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
     for (const [x, y] of [
       [28, 12],
       [30, 14],
       [31, 16],
     ]) {
-      const basin = polygonFeature('basin', box(x - 3, y - 2, x + 3, y + 2), {
+      const basin = polygonOf('basin', box(x - 3, y - 2, x + 3, y + 2), {
         kind: 'basin',
         ponding_depth_m: 0.15,
       });

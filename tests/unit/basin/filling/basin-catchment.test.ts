@@ -9,7 +9,7 @@ import { footM } from '../../../../lib/units/units';
 import type { PlanFeature } from '../../../../lib/plan/schema';
 import { runOffMm } from '../../../../lib/storm/run-off';
 import { waterEvent } from '../../../../lib/storm/water-event';
-import { box, groundOf, planOf, pointFeature, polygonFeature } from '../../ground/plane-lot';
+import { box, groundOf, planOf, pointOf, polygonOf } from '../../ground/plane-lot';
 
 const rainMm = 60;
 const settings = { storm: { rain_mm: rainMm, duration_h: 6, pattern: 'uniform' as const } };
@@ -19,11 +19,11 @@ function lot(
   features: readonly PlanFeature[] = [],
   dent: (x: number, y: number) => number = () => 0,
 ) {
-  const basin = polygonFeature('basin', box(26, 10, 34, 14), {
+  const basin = polygonOf('basin', box(26, 10, 34, 14), {
     kind: 'basin',
     ponding_depth_m: 0.15,
   });
-  const own = polygonFeature('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
+  const own = polygonOf('own', box(5, 2, 55, 58), { kind: 'lot', own: true });
   const plan = planOf([own, ...features, basin], settings);
   const elevation = groundOf(60, 60, 0.5, (x, y) => 5 + 0.04 * y - dent(x, y));
   const shape = shapeGround(elevation, plan);
@@ -118,9 +118,9 @@ describe('what drains to a basin', () => {
   });
 
   it('has a roof’s water at its outlet, after what its barrel holds', () => {
-    const roof = polygonFeature('roof', box(26, 40, 34, 46), { kind: 'roof' });
+    const roof = polygonOf('roof', box(26, 40, 34, 46), { kind: 'roof' });
     const spout = (properties: object): PlanFeature =>
-      pointFeature('spout', [30, 20], { kind: 'downspout', roof: 'roof', ...properties });
+      pointOf('spout', [30, 20], { kind: 'downspout', roof: 'roof', ...properties });
     const roofM3 = 48 * (runOffMm(rainMm, 98) / 1000);
     const free = lot([roof, spout({})]);
     expect(free.catchment.roofs).toEqual([
@@ -161,7 +161,7 @@ describe('what drains to a basin', () => {
   });
 
   it('ends in the first of two basins', () => {
-    const upper = polygonFeature('upper', box(24, 24, 36, 28), {
+    const upper = polygonOf('upper', box(24, 24, 36, 28), {
       kind: 'basin',
       ponding_depth_m: 0.15,
     });

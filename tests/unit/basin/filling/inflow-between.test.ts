@@ -2,12 +2,12 @@ import { expect, it } from 'vitest';
 import { inflowByFacet } from '../../../../lib/basin/filling/inflow-between';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
-import { box, groundOf, planOf, polygonFeature } from '../../ground/plane-lot';
+import { box, groundOf, planOf, polygonOf } from '../../ground/plane-lot';
 
 const basinOf = (west: number, east: number) =>
   planOf([
-    polygonFeature('own', box(1, 1, 59, 59), { kind: 'lot', own: true }),
-    polygonFeature('basin', box(west, 10, east, 14), { kind: 'basin', ponding_depth_m: 0.15 }),
+    polygonOf('own', box(1, 1, 59, 59), { kind: 'lot', own: true }),
+    polygonOf('basin', box(west, 10, east, 14), { kind: 'basin', ponding_depth_m: 0.15 }),
   ]);
 
 function byFacet(plan: ReturnType<typeof basinOf>, height: (x: number, y: number) => number) {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { basinAsBuilt, type BasinAsBuilt } from '../../../../lib/basin/form/as-built';
 import type { Settings } from '../../../../lib/plan/schema';
-import { box, planOf, pointFeature, polygonFeature } from '../../ground/plane-lot';
+import { box, planOf, pointOf, polygonOf } from '../../ground/plane-lot';
 import { falling } from '../made-basin';
 
 function designed(
@@ -9,7 +9,7 @@ function designed(
   settings: Partial<Settings> = {},
   more: Parameters<typeof planOf>[0] = [],
 ): BasinAsBuilt {
-  const basin = polygonFeature('b', box(12, 10, 18, 14), { kind: 'basin', ...properties });
+  const basin = polygonOf('b', box(12, 10, 18, 14), { kind: 'basin', ...properties });
   const made = basinAsBuilt(falling(0.03), planOf([basin, ...more], settings), 'b');
   if ('notDug' in made) throw new Error(made.notDug);
   return made;
@@ -37,7 +37,7 @@ describe('a basin of the plan as built', () => {
     const { bottomDepthM, separations } = designed(
       { ponding_depth_m: 0.15, dig_depth_m: 0.6 },
       { soil: { group: 'C', water_table_m: 0.7 } },
-      [pointFeature('t', [14, 12], { kind: 'soil-test', rock_m: 1.2 })],
+      [pointOf('t', [14, 12], { kind: 'soil-test', rock_m: 1.2 })],
     );
     // bowl below the high side of the ground, and the dig
     expect(bottomDepthM).toBeGreaterThan(0.8);
@@ -53,7 +53,7 @@ describe('a basin of the plan as built', () => {
   });
 
   it('says why there is none', () => {
-    const plan = planOf([polygonFeature('b', box(100, 100, 104, 104), { kind: 'basin' })]);
+    const plan = planOf([polygonOf('b', box(100, 100, 104, 104), { kind: 'basin' })]);
     expect(basinAsBuilt(falling(0.03), plan, 'b')).toMatchObject({
       notDug: expect.stringContaining('leaves the elevation data') as string,
     });
@@ -65,7 +65,7 @@ describe('a basin of the plan as built', () => {
   it('leaves the elevation as it was', () => {
     const elevation = falling(0.03);
     const before = elevation.z.slice();
-    const plan = planOf([polygonFeature('b', box(12, 10, 18, 14), { kind: 'basin' })]);
+    const plan = planOf([polygonOf('b', box(12, 10, 18, 14), { kind: 'basin' })]);
     basinAsBuilt(elevation, plan, 'b');
     expect(elevation.z).toEqual(before);
   });

@@ -6,13 +6,13 @@ import { distanceM } from '../../../../lib/frame/shapes';
 import { freeboardM } from '../../../../lib/ground/basin-form';
 import { basinShape, ground, groundBeforeBasin } from '../../../../lib/ground/ground';
 import { heightAt } from '../../../../lib/ground/height-at';
-import { box, planOf, polygonFeature } from '../../ground/plane-lot';
+import { box, planOf, polygonOf } from '../../ground/plane-lot';
 import { built, falling, level, oval, turnedBox } from '../made-basin';
 
 describe('the finished ground of a basin', () => {
   it('is cut by the code that cuts the coarse ground, at the same heights', () => {
     const plan = planOf([
-      polygonFeature('b', box(10, 8, 18, 14), { kind: 'basin', ponding_depth_m: 0.2 }),
+      polygonOf('b', box(10, 8, 18, 14), { kind: 'basin', ponding_depth_m: 0.2 }),
     ]);
     const elevation = falling(0.04);
     const coarse = ground(elevation, plan).basins[0];

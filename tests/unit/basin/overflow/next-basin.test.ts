@@ -3,14 +3,14 @@ import { nextBasin } from '../../../../lib/basin/overflow/next-basin';
 import { overflowCourse } from '../../../../lib/drainage/answer/overflow-course';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { shallowFlowMPerS } from '../../../../lib/storm/travel-time';
-import { box, groundOf, planOf, pointFeature, polygonFeature, frame } from '../../ground/plane-lot';
+import { box, groundOf, planOf, pointOf, polygonOf, frame } from '../../ground/plane-lot';
 
 const basin = (id: string, south: number) =>
-  polygonFeature(id, box(26, south, 34, south + 4), { kind: 'basin', ponding_depth_m: 0.12 });
+  polygonOf(id, box(26, south, 34, south + 4), { kind: 'basin', ponding_depth_m: 0.12 });
 
 /** A plane that falls 4 % to the south, with one basin 16 m below the other, and perhaps a drain between them. */
 function next(drain?: object) {
-  const between = pointFeature('drain', [30, 26.2], { kind: 'yard-drain', ...drain });
+  const between = pointOf('drain', [30, 26.2], { kind: 'yard-drain', ...drain });
   const plan = planOf([
     basin('upper', 30),
     basin('lower', 10),

@@ -6,20 +6,13 @@ import {
 } from '../../../../lib/basin/overflow/overflow-verdict';
 import type { XY } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
-import {
-  box,
-  frame,
-  lineFeature,
-  planOf,
-  pointFeature,
-  polygonFeature,
-} from '../../ground/plane-lot';
+import { box, frame, lineOf, planOf, pointOf, polygonOf } from '../../ground/plane-lot';
 
 /** A lot of 40 by 30 m with a neighbour to the east, a basin in its middle; the street lies to the south. */
 const lots = [
-  polygonFeature('own', box(0, 0, 40, 30), { kind: 'lot', own: true }),
-  polygonFeature('next', box(40, 0, 80, 30), { kind: 'lot', own: false, name: 'Lot 14' }),
-  polygonFeature('basin', box(18, 12, 24, 16), { kind: 'basin' }),
+  polygonOf('own', box(0, 0, 40, 30), { kind: 'lot', own: true }),
+  polygonOf('next', box(40, 0, 80, 30), { kind: 'lot', own: false, name: 'Lot 14' }),
+  polygonOf('basin', box(18, 12, 24, 16), { kind: 'basin' }),
 ];
 const south: XY[] = [
   [21, 12],
@@ -67,13 +60,13 @@ describe('where overflow ends', () => {
   });
 
   it('may run over the lot that the basin lies on, whoever owns that', () => {
-    const there = polygonFeature('basin', box(50, 12, 56, 16), { kind: 'basin' });
+    const there = polygonOf('basin', box(50, 12, 56, 16), { kind: 'basin' });
     const plan = planOf([...lots.slice(0, 2), there]);
     const from = (...points: XY[]) => overflowVerdict(over(points), plan, 'basin');
     expect(from([53, 12], [53, 5], [53, -6])).toMatchObject({ reaches: 'street', result: 'pass' });
     expect(from([56, 14], [70, 14])).toMatchObject({ reaches: 'edge-of-data', result: 'check' });
     // a basin that reaches over the line lies where most of it does
-    const over40 = polygonFeature('basin', box(38, 12, 46, 16), { kind: 'basin' });
+    const over40 = polygonOf('basin', box(38, 12, 46, 16), { kind: 'basin' });
     expect(
       overflowVerdict(
         over([
@@ -87,7 +80,7 @@ describe('where overflow ends', () => {
   });
 
   it('may run into a swale or a watercourse on the way to the neighbour', () => {
-    const swale = lineFeature(
+    const swale = lineOf(
       'sw',
       [
         [35, 0],
@@ -100,7 +93,7 @@ describe('where overflow ends', () => {
       feature: 'sw',
       result: 'pass',
     });
-    const brook = lineFeature(
+    const brook = lineOf(
       'br',
       [
         [36, 0],
@@ -150,7 +143,7 @@ describe('where overflow ends', () => {
 
   it('must keep 3 m from a foundation, and off any building', () => {
     const house = (east: number, foundation?: string) =>
-      polygonFeature('house', box(east, 2, east + 8, 9), { kind: 'building', foundation });
+      polygonOf('house', box(east, 2, east + 8, 9), { kind: 'building', foundation });
     expect(verdict(south, [house(23.9, 'basement')])).toMatchObject({
       reaches: 'foundation',
       feature: 'house',
@@ -166,15 +159,15 @@ describe('where overflow ends', () => {
   });
 
   it('must not run over a septic field, nor by a tank or a well', () => {
-    const field = polygonFeature('f', box(19, 2, 24, 6), { kind: 'septic-field' });
+    const field = polygonOf('f', box(19, 2, 24, 6), { kind: 'septic-field' });
     expect(verdict(south, [field])).toMatchObject({
       reaches: 'septic-field',
       feature: 'f',
       result: 'fail',
     });
-    const tank = pointFeature('t', [22, 8], { kind: 'septic-tank' });
+    const tank = pointOf('t', [22, 8], { kind: 'septic-tank' });
     expect(verdict(south, [tank]).reaches).toBe('septic-tank');
-    const well = pointFeature('w', [23, 8], { kind: 'well' });
+    const well = pointOf('w', [23, 8], { kind: 'well' });
     expect(verdict(south, [well]).reaches).toBe('well');
   });
 
@@ -202,13 +195,13 @@ describe('where overflow ends', () => {
   });
 
   it('names another basin and a wetland for a look', () => {
-    const second = polygonFeature('b2', box(20, 3, 23, 7), { kind: 'basin' });
+    const second = polygonOf('b2', box(20, 3, 23, 7), { kind: 'basin' });
     expect(verdict(south, [second])).toMatchObject({
       reaches: 'basin',
       feature: 'b2',
       result: 'check',
     });
-    const wetland = polygonFeature('w', box(20, 3, 23, 7), { kind: 'wetland' });
+    const wetland = polygonOf('w', box(20, 3, 23, 7), { kind: 'wetland' });
     expect(verdict(south, [wetland]).reaches).toBe('wetland');
   });
 });

@@ -1,38 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
-import type { Elevation } from '../../../../lib/elevation/read-window';
 import type { Settings } from '../../../../lib/plan/schema';
 import { allServices } from '../../../../lib/setback/locate/locates';
 import type { CandidateSite } from '../../../../lib/siting/sizing/siting-result';
 import type { SetbackResult } from '../../../../lib/setback/judge/setback-result';
 import { askLot } from '../../../../lib/siting/answer/find-sites';
-import { box, groundOf, planOf, polygonFeature } from '../../ground/plane-lot';
+import { box, elevationOf, groundOf, planOf, polygonOf } from '../../ground/plane-lot';
 
 const grid = groundOf(60, 60, 0.5, (_, y) => 10 + 0.03 * y);
-const elevation: Elevation = {
-  grid,
-  notes: [],
-  edges: { west: 'data', south: 'data', east: 'data', north: 'data' },
-  filled: { mask: null, count: 0, areaM2: 0 },
-  source: 'made up',
-  systemName: 'local',
-  written: null,
-  marginM: 0,
-  sourceCellM: grid.cellM,
-  resampled: false,
-  vertical: { metres: 1, name: 'metre', known: 'given' },
-  lowestM: 10,
-  highestM: 12,
-  statedErrorM: null,
-};
+const elevation = elevationOf(grid);
 
 /** The best basin in the middle of a bare lot with these settings. */
 function hereWith(settings: Partial<Settings>): CandidateSite | null {
-  const plan = planOf(
-    [polygonFeature('lot', box(2, 2, 28, 28), { kind: 'lot', own: true })],
-    settings,
-  );
+  const plan = planOf([polygonOf('lot', box(2, 2, 28, 28), { kind: 'lot', own: true })], settings);
   const shape = shapeGround(grid, plan);
   const storm = stormOnGround(shape, plan, 25);
   return askLot({ elevation, plan, shape, storm, today: '2026-05-10' }, [15, 15]).here;
