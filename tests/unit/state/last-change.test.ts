@@ -1,11 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { Analysis } from '../../../src/app/state/analysis.svelte';
-import { box, planOf, polygonFeature } from '../ground/plane-lot';
+import { box, planOf, polygonOf } from '../ground/plane-lot';
 import { answerTo, FakeWorker, showGround, water } from './fake-worker';
 
-const lot = polygonFeature('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
+const lot = polygonOf('own', box(10, 10, 50, 50), { kind: 'lot', own: true });
 const basinAt = (west: number) =>
-  polygonFeature('basin', box(west, 20, west + 4, 24), { kind: 'basin' });
+  polygonOf('basin', box(west, 20, west + 4, 24), { kind: 'basin' });
 const [first, dragged, second] = [20, 25, 30].map((west) => planOf([lot, basinAt(west)]).plan);
 
 let worker: FakeWorker;
