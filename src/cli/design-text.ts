@@ -104,7 +104,7 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
   return table(
     [
       [
-        'Drains here',
+        'Drains here, itself apart',
         `${least}${formatArea(catchment.area_m2, units)}${roofs === '' ? '' : ` (${roofs})`}`,
       ],
       ['Comes in', `${least}${write(storm.inflow_m3)}`],

@@ -400,7 +400,13 @@ function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitS
         .join(', '),
     ];
   });
-  return table([['drains to', 'by the ground', 'in this storm', 'most from'], ...rows], 'lrrl');
+  const more = result.contributing.some((row) => row.storm_area_m2 > 1.01 * row.area_m2);
+  return [
+    table([['drains to', 'by the ground', 'in this storm', 'most from'], ...rows], 'lrrl'),
+    ...(more
+      ? ['In this storm also counts what drains bring, and what of a pond stays on a part of it.']
+      : []),
+  ].join('\n');
 }
 
 /** A feature by its name where it has one. */

@@ -23,7 +23,8 @@ const crumbM2 = 1;
  *
  * Areas count every cell by the share of its water that comes, by multiple flow, the storm's own as the storm is routed; a roof
  * counts where its downspouts empty. Ground under buildings counts for nothing. The outline, which shows the
- * ground that sends most of its water, is overlaid with the lots as polygons. What drains bring counts in this storm's area alone.
+ * ground that sends most of its water, is overlaid with the lots as polygons. The storm's area alone counts
+ * what drains bring, and of a pond that lies over the edge of the target what comes to stand on it: it may be the larger.
  *
  * @param target - cells whose water is asked for.
  * @param feature - what to call the target in the answer.
