@@ -17,6 +17,8 @@ export type Cell = string | number | boolean | null;
 export interface FoundShape {
   readonly parts: readonly FoundPart[];
   readonly properties: Readonly<Record<string, Cell>>;
+  /** Where a symbol is set whose parts are only its picture: the place of what it stands for. */
+  readonly at?: FilePosition;
 }
 
 /** A column, with what stands in it by way of example. */

@@ -105,22 +105,34 @@ function guessFrom(
       why: 'contours: the ground comes from elevation, and the plan has no contours',
     };
   }
-  const shape = commonShape(layer);
-  if (shape === null) return { use: null, why: 'there is no shape in it' };
+  const common = commonShapes(layer);
+  if (common.length === 0) return { use: null, why: 'there is no shape in it' };
   for (const [words, shapes, use] of byName) {
     const met = words.exec(name);
-    if (met !== null && shapes.includes(shape)) return { use, why: `'${met[0]}' in ${whose}` };
+    if (met !== null && common.some((shape) => shapes.includes(shape)))
+      return { use, why: `'${met[0]}' in ${whose}` };
   }
   return null;
 }
 
-/** The kind of shape that the most parts of a layer have; null when it has none. */
-export function commonShape({ shapes }: Pick<FoundLayer, 'shapes'>): Shape | null {
-  const counts = { Point: 0, LineString: 0, Polygon: 0 };
-  for (const { parts } of shapes) for (const { type } of parts) counts[type]++;
+/** What most shapes of a layer can be taken for: closed lines also for outlines, and symbols for points. */
+function commonShapes({ shapes }: Pick<FoundLayer, 'shapes'>): readonly Shape[] {
+  const counts = { Point: 0, Polygon: 0, closed: 0, LineString: 0 };
+  for (const { parts, at } of shapes) {
+    if (at !== undefined) counts.Point += 1;
+    else for (const part of parts) counts[isClosedLine(part) ? 'closed' : part.type]++;
+  }
   const most = Math.max(...Object.values(counts));
-  if (most === 0) return null;
-  return (Object.keys(counts) as Shape[]).find((type) => counts[type] === most) ?? null;
+  if (most === 0) return [];
+  const names = Object.keys(counts) as (keyof typeof counts)[];
+  const name = names.find((each) => counts[each] === most) ?? 'closed';
+  return name === 'closed' ? ['Polygon', 'LineString'] : [name];
+}
+
+function isClosedLine({ type, coordinates }: FoundPart): boolean {
+  if (type !== 'LineString' || coordinates.length < 4) return false;
+  const [first, last] = [coordinates[0], coordinates[coordinates.length - 1]];
+  return first[0] === last[0] && first[1] === last[1];
 }
 
 /**

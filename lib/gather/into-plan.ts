@@ -101,13 +101,14 @@ export async function intoPlan(
     const tally = new Tally();
     const notes = [...way.notes];
     const came: string[] = [];
-    const split = new Set<FoundShape>();
+    let split = 0;
     const asks = { unit: false };
     let least = Infinity;
     for (const shape of layer.shapes) {
       if (shape.parts.length === 0) tally.leave('without a shape');
       const pieces: PlanFeature['geometry'][] = [];
-      for (const part of shape.parts) {
+      const isPoint = geometryTypeOf(use.kind) === 'Point';
+      for (const part of isPoint ? pointParts(shape) : shape.parts) {
         const placed = placedPart(part, way.toLngLat);
         if (placed === null) {
           tally.leave('off the globe: is the coordinate system right?');
@@ -125,10 +126,13 @@ export async function intoPlan(
       }
       const read = featureProperties(shape, layer, use, columns, options.unitM ?? null);
       if (read.unitAsked) asks.unit = true;
-      for (const geometry of pieces) add(geometry, read.properties, read.lacks, shape);
+      for (const geometry of pieces) {
+        add(geometry, read.properties, read.lacks);
+      }
+      if (pieces.length > 1 && read.lacks === null) split++;
     }
-    if (split.size > 0)
-      notes.push(`shapes of several parts, ${split.size} of them, are a feature for each part`);
+    if (split > 0)
+      notes.push(`shapes of several parts, ${split} of them, are a feature for each part`);
     if (asks.unit) notes.push('lengths in its columns are left out, as nothing says their unit');
     if (Number.isFinite(least) && tally.rows().length === 1 && came.length === 0) {
       notes.push(
@@ -141,7 +145,6 @@ export async function intoPlan(
       geometry: PlanFeature['geometry'],
       properties: Readonly<Record<string, unknown>>,
       lacks: string | null,
-      shape: FoundShape,
     ): void {
       if (lacks !== null) {
         tally.leave(lacks);
@@ -161,7 +164,6 @@ export async function intoPlan(
       ids.add(feature.id);
       came.push(feature.id);
       puts.push(feature);
-      if (shape.parts.length > 1) split.add(shape);
     }
   }
 
@@ -212,6 +214,11 @@ interface PlacedPart {
   readonly type: FoundPart['type'];
   /** Rings of a polygon; one list of positions else. */
   readonly rings: readonly (readonly LngLat[])[];
+}
+
+/** What of a shape becomes points: the place of a symbol, not its picture. */
+function pointParts({ parts, at }: FoundShape): readonly FoundPart[] {
+  return at === undefined ? parts : [{ type: 'Point', coordinates: at }];
 }
 
 /** A placed part as geometries of a kind: one, several where mending cuts it, or none, with the reason. */

@@ -1,6 +1,7 @@
 import { decodeText } from './decode-text';
 import type { Found, GivenFile } from './found-layer';
 import { endingOf, namesInZip } from './open-zip';
+import { readDxf } from './read-dxf';
 import { readGeoJson } from './read-geojson';
 import { readGpx } from './read-gpx';
 import { readKml, readKmz } from './read-kml';
@@ -12,7 +13,7 @@ import { refused } from './refused';
 export const mostBytes = 200 * 1024 * 1024;
 
 /** What a file is by its first bytes, whatever its name ends in. */
-type Form = 'geojson' | 'shapefile' | 'zipped shapefiles' | 'kml' | 'kmz' | 'gpx' | 'table';
+type Form = 'geojson' | 'shapefile' | 'zipped shapefiles' | 'kml' | 'kmz' | 'gpx' | 'dxf' | 'table';
 
 /**
  * Reads what a designer has been given: the layers of a file in any of the formats known, told apart by what is in it.
@@ -44,6 +45,8 @@ export async function readFound(file: GivenFile): Promise<Found> {
       return readKmz(file);
     case 'gpx':
       return readGpx(file);
+    case 'dxf':
+      return readDxf(file);
     case 'table':
       return readPointTable(file);
   }
@@ -78,6 +81,7 @@ function formOf(file: GivenFile): Form {
     .trimStart();
   if (text.startsWith('{') || text.startsWith('[')) return 'geojson';
   if (text.startsWith('<')) return formOfXml(text, name);
+  if (/^(999\r?\n.*\r?\n\s*)*0\r?\n\s*SECTION\b/.test(text)) return 'dxf';
   if (!text.includes('\0') && /^[^\n\r]*[,;\t ][^\n\r]*[\n\r]/.test(text)) return 'table';
   throw refused(
     name,
@@ -111,4 +115,4 @@ function formOfXml(text: string, name: string): Form {
 
 /** The formats in words. */
 export const readFormats =
-  'GeoJSON, shapefiles (zipped, or with their other files beside them), KML, KMZ, GPX, CSV of points';
+  'GeoJSON, shapefiles (zipped, or with their other files beside them), KML, KMZ, GPX, DXF, CSV of points';

@@ -1,11 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { makeFrame, type LngLat, type XY } from '../../lib/frame/frame';
-import { distanceM } from '../../lib/frame/shapes';
+import { distanceM, nearest, type Shape } from '../../lib/frame/shapes';
 import type { FoundPart } from '../../lib/gather/found-layer';
 import { guessColumns } from '../../lib/gather/guess-columns';
 import { useOf } from '../../lib/gather/guess-kind';
 import { intoPlan, type GatherOptions } from '../../lib/gather/into-plan';
+import { placing } from '../../lib/gather/place-shapes';
 import { readFound } from '../../lib/gather/read-found';
 import { systemOfCode } from '../../lib/gather/system-of';
 import type { PlanFeature } from '../../lib/plan/schema';
@@ -101,4 +102,61 @@ describe('what is read of each format lies where GDAL has it, to a millimetre', 
       })),
     );
   });
+
+  it.each(['drawing-metres.dxf', 'drawing-r12.dxf'])(
+    '%s: corners lie on its curves, and its curves along ours',
+    async (file) => {
+      const bytes = readFileSync(`fixtures/gather/${file}`);
+      const { layers, notes } = await readFound({ name: file, bytes });
+      const system = await systemOfCode(26916, 'the test');
+      const shapes = reference.files[file].entities;
+      expect(layers.map(({ name }) => name)).toEqual([
+        'BUILDINGS',
+        'WATER_MAIN',
+        ...(file === 'drawing-r12.dxf' ? [] : ['CURVES']),
+        'TREES',
+        'MÜLL',
+      ]);
+      // GDAL gives a block one layer, ours gives each thing in it its own: compared without.
+      const theirs = shapes
+        .filter(({ layer }) => layer !== 'NOTES')
+        .flatMap(({ parts }) => parts.map(shapeOfPart));
+      const ours = layers.flatMap((layer) => {
+        const way = placing(layer, { system, unitM: 1 });
+        if ('asks' in way) throw new Error(way.problem);
+        return layer.shapes.flatMap(({ parts }) =>
+          parts.map((part) => shapeOfPart(placedIn(part, (at) => frame.toLocal(way.toLngLat(at))))),
+        );
+      });
+      expect(ours).toHaveLength(theirs.length);
+      for (const shape of ours) {
+        const off = Math.min(...theirs.map((other) => farthest(shape, other)));
+        expect(off, `${shape.type}, metres`).toBeLessThan(millimetre);
+      }
+      for (const shape of theirs) {
+        // Lines of 2 degrees leave an arc of 7 m, the widest here, by a millimetre.
+        const off = Math.min(...ours.map((other) => farthest(shape, other)));
+        expect(off, `${shape.type}, metres`).toBeLessThan(2 * millimetre);
+      }
+      expect(notes.join()).toMatch(/1 TEXT are not read/);
+    },
+  );
 });
+
+function placedIn(part: FoundPart, place: (at: readonly number[]) => XY): FoundPart {
+  if (part.type === 'Point') return { ...part, coordinates: place(part.coordinates) };
+  if (part.type === 'LineString') return { ...part, coordinates: part.coordinates.map(place) };
+  return { ...part, coordinates: part.coordinates.map((ring) => ring.map(place)) };
+}
+
+function shapeOfPart(part: FoundPart): Shape {
+  const points = cornersOfPart(part);
+  return part.type === 'Point' ? { type: 'point', at: points[0] } : { type: 'line', points };
+}
+
+/** How far the corner of one shape that lies farthest from another lies from it. */
+function farthest(shape: Shape, other: Shape): number {
+  if (shape.type !== other.type || shape.type === 'polygon') return Infinity;
+  const corners = shape.type === 'point' ? [shape.at] : shape.points;
+  return Math.max(...corners.map((at) => nearest({ type: 'point', at }, other).distanceM));
+}
