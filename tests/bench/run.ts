@@ -5,6 +5,7 @@
 import { benchBasin } from './basin.bench';
 import { benchCertainty } from './certainty.bench';
 import { benchDrainage } from './drainage.bench';
+import { benchGather } from './gather.bench';
 import { benchPage } from './page.bench';
 import { benchSetback } from './setback.bench';
 import { benchSiting } from './siting.bench';
@@ -15,6 +16,7 @@ const parts = new Map<string, () => void | Promise<void>>([
   ['basin', benchBasin],
   ['setback', benchSetback],
   ['siting', benchSiting],
+  ['gather', benchGather],
   ['page', benchPage],
 ]);
 
