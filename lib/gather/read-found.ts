@@ -3,17 +3,28 @@ import type { Found, GivenFile } from './found-layer';
 import { endingOf, namesInZip } from './open-zip';
 import { readDxf } from './read-dxf';
 import { readGeoJson } from './read-geojson';
+import { readGeoPackage } from './read-geopackage';
 import { readGpx } from './read-gpx';
 import { readKml, readKmz } from './read-kml';
 import { readPointTable } from './read-point-table';
 import { readShapefile, readZippedShapefiles } from './read-shapefile';
 import { refused } from './refused';
+import { sqliteStart } from './sqlite-file';
 
 /** As large a file as is read, bytes. Own choice: more than a county's parcels. */
 export const mostBytes = 200 * 1024 * 1024;
 
 /** What a file is by its first bytes, whatever its name ends in. */
-type Form = 'geojson' | 'shapefile' | 'zipped shapefiles' | 'kml' | 'kmz' | 'gpx' | 'dxf' | 'table';
+type Form =
+  | 'geojson'
+  | 'shapefile'
+  | 'zipped shapefiles'
+  | 'kml'
+  | 'kmz'
+  | 'gpx'
+  | 'dxf'
+  | 'geopackage'
+  | 'table';
 
 /**
  * Reads what a designer has been given: the layers of a file in any of the formats known, told apart by what is in it.
@@ -47,6 +58,8 @@ export async function readFound(file: GivenFile): Promise<Found> {
       return readGpx(file);
     case 'dxf':
       return readDxf(file);
+    case 'geopackage':
+      return readGeoPackage(file);
     case 'table':
       return readPointTable(file);
   }
@@ -74,6 +87,7 @@ function formOf(file: GivenFile): Form {
   for (const [known, what, remedy] of others) {
     if (start.startsWith(known)) throw refused(name, 'format', `it is ${what}`, remedy);
   }
+  if (start.startsWith(sqliteStart)) return 'geopackage';
   if (start.startsWith('PK')) return formInZip(file);
   if (start.startsWith('\0\0\x27\x0a')) return 'shapefile';
   const text = decodeText(bytes.subarray(0, 4096))
@@ -115,4 +129,4 @@ function formOfXml(text: string, name: string): Form {
 
 /** The formats in words. */
 export const readFormats =
-  'GeoJSON, shapefiles (zipped, or with their other files beside them), KML, KMZ, GPX, DXF, CSV of points';
+  'GeoJSON, shapefiles (zipped, or with their other files beside them), KML, KMZ, GPX, DXF, GeoPackage, CSV of points';

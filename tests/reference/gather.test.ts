@@ -83,6 +83,30 @@ describe('what is read of each format lies where GDAL has it, to a millimetre', 
     });
   });
 
+  it('all.gpkg, table by table', async () => {
+    const bytes = readFileSync('fixtures/gather/all.gpkg');
+    const { layers } = await readFound({ name: 'all.gpkg', bytes });
+    const tables = reference.files['all.gpkg'];
+    expect(layers.map(({ name }) => name).sort()).toEqual(Object.keys(tables).sort());
+    for (const layer of layers) {
+      const way = placing(layer, {});
+      if ('asks' in way) throw new Error(way.problem);
+      const ours = layer.shapes.flatMap(({ parts }) =>
+        parts.map((part) => cornersOfPart(placedIn(part, (at) => frame.toLocal(way.toLngLat(at))))),
+      );
+      const theirs = tables[layer.name].flatMap(({ parts }) => parts.map(cornersOfPart));
+      expect(ours.map((each) => each.length)).toEqual(theirs.map((each) => each.length));
+      const apart = ours.flatMap((each, i) => each.map((at, k) => distanceM(at, theirs[i][k])));
+      expect(Math.max(...apart), layer.name).toBeLessThan(millimetre);
+    }
+    const parcels = layers.find(({ name }) => name === 'parcels');
+    expect(parcels?.shapes.map(({ properties }) => properties.note)).toEqual([
+      'Señora Ñandú',
+      'with a hole',
+      'two parts',
+    ]);
+  });
+
   it('trees.csv, once its system is named', async () => {
     const system = await systemOfCode(26916, 'the test');
     const features = await featuresOf('trees.csv', 'tree', { system });

@@ -65,6 +65,20 @@ describe('files that cannot be read say why in one sentence', () => {
     ],
     ['a web page', () => given('a.kml', '<!doctype html><html></html>'), /it is a web page/],
     ['other XML', () => given('a.xml', '<gml/>'), /XML with <gml> at its top/],
+    [
+      'a cut GeoPackage',
+      () => ({ name: 'a.gpkg', bytes: fixture('all.gpkg').slice(0, 20_000) }),
+      /the database is cut or damaged/,
+    ],
+    [
+      'another database',
+      () => {
+        const text = Buffer.from(fixture('all.gpkg')).toString('latin1');
+        const other = text.replaceAll('gpkg_geometry_columns', 'gpkg_geometrx_columns');
+        return { name: 'a.gpkg', bytes: Buffer.from(other, 'latin1') };
+      },
+      /a database, but no GeoPackage/,
+    ],
     ['a table without places', () => given('a.csv', 'name,size\na,1\nb,2\n'), /\(name, size\)/],
   ];
   it.each(cases)('%s', async (_, file, said) => {
