@@ -73,9 +73,12 @@ describe('files that cannot be read say why in one sentence', () => {
     [
       'another database',
       () => {
-        const text = Buffer.from(fixture('all.gpkg')).toString('latin1');
-        const other = text.replaceAll('gpkg_geometry_columns', 'gpkg_geometrx_columns');
-        return { name: 'a.gpkg', bytes: Buffer.from(other, 'latin1') };
+        // One page of 512 bytes with no table on it (13 says that it is a leaf).
+        const bytes = new Uint8Array(512);
+        bytes.set(new TextEncoder().encode('SQLite format 3\0'));
+        bytes[16] = 2;
+        bytes[100] = 13;
+        return { name: 'a.db', bytes };
       },
       /a database, but no GeoPackage/,
     ],
