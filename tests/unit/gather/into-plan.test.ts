@@ -52,6 +52,17 @@ describe('bringing layers into a plan', () => {
     expect(nine.layers[0].notes).toEqual([]);
   });
 
+  it('measures to the lot itself, not to the box around it', async () => {
+    const [, , corner] = square(0, 0, 3e-4);
+    const ends = [square(3e-4, 6e-4, 0)[0], square(6e-4, 3e-4, 0)[0]];
+    // A slant of 24.6 by 33.3 m across from the lot's corner: 19.8 m away, by its height on the long side.
+    expect(corner).toEqual(square(3e-4, 3e-4, 0)[0]);
+    const found = await read([{ type: 'LineString', coordinates: ends }]);
+    const cameIn = async (nearM: number) =>
+      (await gatherAs(smallPlan, found, 'wall', { nearM })).layers[0].ids.length;
+    expect([await cameIn(19), await cameIn(21)]).toEqual([0, 1]);
+  });
+
   it('makes a feature of each part and keeps holes', async () => {
     const hole = square(1e-4, 1e-4, 5e-5);
     const found = await read([
@@ -80,6 +91,16 @@ describe('bringing layers into a plan', () => {
     const gathered = await gatherAs(emptyPlan, found, 'wetland');
     // Eight of nine squares of 8.2 by 11.1 m.
     expect(gathered.layers[0].notes.join()).toMatch(/was mended: 730\.\d m²/);
+    after(emptyPlan, gathered);
+  });
+
+  it('draws in by a millimetre what touches itself in one place', async () => {
+    const [a, b, c] = [square(1e-4, 0, 0)[0], square(2e-4, 1e-4, 0)[0], square(1e-4, 1e-4, 0)[0]];
+    const found = await read([polygon(square(0, 0, 3e-4), [a, b, c, a])]);
+    const gathered = await gatherAs(emptyPlan, found, 'wetland');
+    // Nine squares of 91.3 m2 less half a one, less a millimetre along 116 m and 32 m of edges.
+    expect(gathered.layers[0].notes.join()).toMatch(/was mended: 77[56]\.\d m²/);
+    expect(gathered.layers[0].ids).toHaveLength(1);
     after(emptyPlan, gathered);
   });
 
