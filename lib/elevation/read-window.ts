@@ -6,7 +6,8 @@ import { fillHoles } from './fill-holes';
 import type { Grid } from './grid';
 import type { Note } from './note';
 import type { ElevationFile } from './open-elevation';
-import { type Edges, MOST_CELLS, planWindow } from './plan-window';
+import { type Edges, MOST_CELLS, planWindow, type WindowPlan } from './plan-window';
+import type { Raster } from './raster';
 import { readCells } from './read-cells';
 import { surfaceModelNotes } from './surface-model';
 import { footM } from '../units/units';
@@ -92,34 +93,9 @@ export async function readWindow(
   const { raster, description } = file;
   const { signal, onProgress } = request;
   throwIfCancelled(signal);
-  const vertical =
-    request.verticalUnitM === undefined ? description.vertical : givenUnit(request.verticalUnitM);
-  if (vertical.metres === null) {
-    throw new InputError({
-      code: 'elevation-vertical-unit',
-      where: raster.name,
-      problem: 'its map is in feet and it does not say in what unit its heights are',
-      remedy: 'say whether they are metres, feet or US survey feet',
-    });
-  }
-  const unitM = vertical.metres;
+  const { vertical, unitM } = unitToRead(file, request);
   const area = request.area ?? [description.corners];
-  const points = areaPoints(area);
-  const centre = middleOf(points);
-  const problem = coverageProblem(raster, points, centre);
-  if (problem !== null) {
-    throw new InputError({
-      code: 'elevation-not-covering',
-      where: raster.name,
-      problem,
-      remedy:
-        'choose elevation that reaches around the whole lot, check where the lot is drawn, or start a new plan for another lot',
-    });
-  }
-  const plan = planWindow(raster, points, centre, {
-    marginM: request.marginM ?? 0,
-    mostCells: request.maxCells ?? MOST_CELLS,
-  });
+  const plan = windowAround(raster, area, request);
   onProgress?.(0, 'Reading elevation');
   const raw = await readCells(raster, plan.source, {
     signal,
@@ -184,6 +160,42 @@ export async function readWindow(
     highestM: (base + highest) * unitM,
     statedErrorM: request.statedErrorM ?? null,
   };
+}
+
+/** The unit of the heights as it was asked for, or as the file has it. @throws {InputError} where neither says one. */
+function unitToRead(
+  { raster, description }: ElevationFile,
+  { verticalUnitM }: WindowRequest,
+): { vertical: VerticalUnit; unitM: number } {
+  const vertical = verticalUnitM === undefined ? description.vertical : givenUnit(verticalUnitM);
+  if (vertical.metres !== null) return { vertical, unitM: vertical.metres };
+  throw new InputError({
+    code: 'elevation-vertical-unit',
+    where: raster.name,
+    problem: 'its map is in feet and it does not say in what unit its heights are',
+    remedy: 'say whether they are metres, feet or US survey feet',
+  });
+}
+
+/** @throws {InputError} where the raster does not cover the area. */
+function windowAround(
+  raster: Raster,
+  area: Area,
+  { marginM = 0, maxCells = MOST_CELLS }: WindowRequest,
+): WindowPlan {
+  const points = areaPoints(area);
+  const centre = middleOf(points);
+  const problem = coverageProblem(raster, points, centre);
+  if (problem === null) {
+    return planWindow(raster, points, centre, { marginM, mostCells: maxCells });
+  }
+  throw new InputError({
+    code: 'elevation-not-covering',
+    where: raster.name,
+    problem,
+    remedy:
+      'choose elevation that reaches around the whole lot, check where the lot is drawn, or start a new plan for another lot',
+  });
 }
 
 /**

@@ -49,7 +49,7 @@ const LONGEST_SIDE = 10_000_000;
  */
 export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise<TiffLayout> {
   const tags = image.fileDirectory;
-  const refuse = (code: string, problem: string, remedy: string): InputError =>
+  const refuse: Refuse = (code, problem, remedy) =>
     new InputError({ code, where: name, problem, remedy });
   const width = single(tags, 'ImageWidth', 0);
   const height = single(tags, 'ImageLength', 0);
@@ -64,16 +64,7 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
   const bits = first(tags, 'BitsPerSample', 1);
   refusePicture(single(tags, 'PhotometricInterpretation', 1), bands, bits, refuse);
 
-  const format = first(tags, 'SampleFormat', 1);
-  const sample = ({ 1: 'uint', 2: 'int', 3: 'float' } as const)[format];
-  const sound = sample === 'float' ? [16, 32, 64].includes(bits) : [8, 16, 32].includes(bits);
-  if (sample === undefined || !sound) {
-    throw refuse(
-      'elevation-number-format',
-      `its cells are ${bits}-bit numbers of TIFF sample format ${format}, which cannot be read as heights`,
-      'save it again as 32-bit floating point',
-    );
-  }
+  const sample = sampleOf(first(tags, 'SampleFormat', 1), bits, refuse);
   const compression = single(tags, 'Compression', 1);
   if (!READABLE.has(compression)) {
     throw refuse(
@@ -134,6 +125,17 @@ export async function readTiffLayout(image: GeoTIFFImage, name: string): Promise
   return layout;
 }
 
+function sampleOf(format: number, bits: number, refuse: Refuse): TiffLayout['sample'] {
+  const sample = ({ 1: 'uint', 2: 'int', 3: 'float' } as const)[format];
+  const sound = sample === 'float' ? [16, 32, 64].includes(bits) : [8, 16, 32].includes(bits);
+  if (sample !== undefined && sound) return sample;
+  throw refuse(
+    'elevation-number-format',
+    `its cells are ${bits}-bit numbers of TIFF sample format ${format}, which cannot be read as heights`,
+    'save it again as 32-bit floating point',
+  );
+}
+
 /** Reads how a mask is laid out: one band of one or eight bits, zero where there is no data. */
 export async function readMaskLayout(
   image: GeoTIFFImage,
@@ -183,6 +185,7 @@ export function readsByRow(layout: Pick<TiffLayout, 'compression' | 'predictor'>
   return layout.compression === 1 && layout.predictor === 1;
 }
 
+type Refuse = (code: string, problem: string, remedy: string) => InputError;
 type Tags = GeoTIFFImage['fileDirectory'];
 type TagName = Parameters<Tags['getValue']>[0];
 
@@ -209,12 +212,7 @@ function isSize(cells: number): boolean {
 }
 
 /** A coloured or shaded picture of the relief is easily taken for the relief: its numbers are brightness. */
-function refusePicture(
-  photometric: number,
-  bands: number,
-  bits: number,
-  refuse: (code: string, problem: string, remedy: string) => InputError,
-): void {
+function refusePicture(photometric: number, bands: number, bits: number, refuse: Refuse): void {
   // 0 and 1 are plain numbers; 2 RGB, 3 palette, 5 and up colour separations.
   const coloured = photometric >= 2 && photometric !== 4;
   if (!coloured && bits !== 8) return;

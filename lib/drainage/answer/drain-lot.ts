@@ -26,7 +26,7 @@ import type { ErrorModel } from '../height-error/error-field';
 import { ledger, type Ledger } from './ledger';
 import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
 import { lotExchange } from './lot-exchange';
-import { notJudged, notJudgedNotes } from './not-judged';
+import { notJudged, notJudgedNotes, type NotJudged } from './not-judged';
 import { lotRunOff } from './lot-run-off';
 import { overflowCourse } from './overflow-course';
 import { outlinedFromM } from './ponding-outlines';
@@ -86,42 +86,9 @@ export function* drainSteps(
   const weights = openArea(shape, storm);
   const drainsM2 = spreadFlow(shape.routing, weights, weights);
   const standing = outlined(standingRows(shape, storm, spots), shape, storm, plan, spots);
-
-  const nameOf = (id: string): string => plan.byId.get(id)?.feature.properties.name ?? id;
-  const asked: { feature: string; name: string; cells: Int32Array }[] = [
-    ...[...ground.lots.filter((lot) => lot.own), ...ground.basins].map(({ id, cells }) => ({
-      feature: id,
-      name: nameOf(id),
-      cells,
-    })),
-    ...spots.flatMap(({ key, number, cells, pitCell }) =>
-      ownLot !== -1 && ground.lotOf[pitCell] === ownLot
-        ? [{ feature: key, name: lowSpotName(number), cells }]
-        : [],
-    ),
-  ].filter(({ cells }) => cells.length > 0);
-  const contributing: Contributing[] = [];
-  for (const { feature, name, cells } of asked) {
-    yield {
-      fraction: 0.2 + (0.4 * contributing.length) / asked.length,
-      stage: `Finding what drains to ${name}`,
-    };
-    contributing.push(contributingArea(shape, storm, plan, cells, feature));
-  }
-
+  const contributing = yield* contributingSteps(shape, storm, plan, spots, ownLot);
   const unread = notJudged(shape.elevation, plan);
-  const isJudged = (id: string): boolean =>
-    unread.every(({ feature, whole }) => feature !== id || !whole);
-  const buildings: BuildingRow[] = [];
-  for (const building of plan.of.building) {
-    if (!isJudged(building.id)) continue;
-    yield {
-      fraction: 0.6 + (0.1 * buildings.length) / plan.of.building.length,
-      stage: 'Looking along walls',
-    };
-    buildings.push(buildingRow(shape, storm, plan, building, drainsM2));
-  }
-
+  const buildings = yield* buildingSteps(shape, storm, plan, unread, drainsM2);
   const ledgers: Ledger[] = [];
   for (let lot = 0; lot < ground.lots.length; lot++) {
     yield {
@@ -160,15 +127,77 @@ export function* drainSteps(
         ...(about.notes ?? []),
         ...ownLotsQuestions(plan.of.lot.map(({ feature }) => feature)),
         ...notJudgedNotes(unread),
-        ...ground.edits.flatMap((edit) => edit.notes.map((note) => `${nameOf(edit.id)}: ${note}`)),
+        ...ground.edits.flatMap(({ id, notes }) =>
+          notes.map((note) => `${nameOf(plan, id)}: ${note}`),
+        ),
         ...storm.surfaces.notes,
         ...storm.roofs.notes,
         ...storm.notes,
         ...uptakeNotes(shape, plan),
-        ...basins.flatMap((basin) => cellsNote(basin, nameOf(basin.id))),
+        ...basins.flatMap((basin) => cellsNote(basin, nameOf(plan, basin.id))),
       ]),
     ],
   };
+}
+
+function* contributingSteps(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  spots: readonly ListedLowSpot[],
+  ownLot: number,
+): Steps<Contributing[]> {
+  const asked = placesAsked(shape, plan, spots, ownLot);
+  const contributing: Contributing[] = [];
+  for (const { feature, name, cells } of asked) {
+    yield {
+      fraction: 0.2 + (0.4 * contributing.length) / asked.length,
+      stage: `Finding what drains to ${name}`,
+    };
+    contributing.push(contributingArea(shape, storm, plan, cells, feature));
+  }
+  return contributing;
+}
+
+/** Of which places it is told what drains to them: own lots, basins, and the low spots of the first own lot. */
+function placesAsked(
+  { ground }: ShapedGround,
+  plan: LocalPlan,
+  spots: readonly ListedLowSpot[],
+  ownLot: number,
+): { feature: string; name: string; cells: Int32Array }[] {
+  const drawn = [...ground.lots.filter((lot) => lot.own), ...ground.basins];
+  const low = spots.filter(({ pitCell }) => ownLot !== -1 && ground.lotOf[pitCell] === ownLot);
+  return [
+    ...drawn.map(({ id, cells }) => ({ feature: id, name: nameOf(plan, id), cells })),
+    ...low.map(({ key, number, cells }) => ({ feature: key, name: lowSpotName(number), cells })),
+  ].filter(({ cells }) => cells.length > 0);
+}
+
+/** @param drainsM2 - open ground that drains to each cell. */
+function* buildingSteps(
+  shape: ShapedGround,
+  storm: StormOnGround,
+  plan: LocalPlan,
+  unread: readonly NotJudged[],
+  drainsM2: Float64Array,
+): Steps<BuildingRow[]> {
+  const isJudged = (id: string): boolean =>
+    unread.every(({ feature, whole }) => feature !== id || !whole);
+  const buildings: BuildingRow[] = [];
+  for (const building of plan.of.building) {
+    if (!isJudged(building.id)) continue;
+    yield {
+      fraction: 0.6 + (0.1 * buildings.length) / plan.of.building.length,
+      stage: 'Looking along walls',
+    };
+    buildings.push(buildingRow(shape, storm, plan, building, drainsM2));
+  }
+  return buildings;
+}
+
+function nameOf(plan: LocalPlan, id: string): string {
+  return plan.byId.get(id)?.feature.properties.name ?? id;
 }
 
 /** Why the ledger has a little more or less in a basin than its design. */

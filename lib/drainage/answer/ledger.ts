@@ -1,6 +1,6 @@
 import type { LocalPlan } from '../../plan/local-plan';
 import { openAreasM2, ownerOfRoof } from '../storm/lot-areas';
-import { followLot, type Displaced } from './lot-ledger';
+import { followLot, type Displaced } from './follow-lot';
 import type { ShapedGround } from '../storm/shaped-ground';
 import type { StormOnGround } from '../storm/storm-on-ground';
 

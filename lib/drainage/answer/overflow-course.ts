@@ -67,9 +67,8 @@ export function overflowCourse(
   flowM3PerS: number,
   inUseM3PerS: ReadonlyMap<string, number> = new Map(),
 ): OverflowCourse {
-  const { ground, terrain, routing } = shape;
+  const { ground, routing } = shape;
   const { grid } = ground;
-  const { root } = terrain.tree;
   const own = new Set(basin.cells);
   const open = ground.conduits.filter(
     ({ inlet, outlet }) => outlet !== 'soil' && inlet !== -1 && !own.has(inlet),
@@ -85,7 +84,7 @@ export function overflowCourse(
       grid.northM - points[2 * i + 1] * grid.cellM,
     ]);
     let left = flow;
-    for (const { conduit, at, pond } of inletsOn(path, ponds)) {
+    for (const { conduit, at, pond } of inletsOn(shape, plan, open, path, ponds)) {
       if (met.has(conduit.id)) continue;
       const roomM3PerS = roomOf(conduit, inUseM3PerS);
       const takesM3PerS = Math.min(left, roomM3PerS);
@@ -118,31 +117,35 @@ export function overflowCourse(
     ways.push({ legs: [...before, groundLeg(path)], flowM3PerS: left, ends: 'edge-of-data' });
   };
 
-  /** Inlets that a way comes to, in order: where, and whether by the low spot that they lie in. */
-  const inletsOn = (
-    path: readonly XY[],
-    ponds: ReturnType<typeof flowPath>['ponds'],
-  ): { conduit: Conduit; at: number; pond: boolean }[] =>
-    open
-      .flatMap((conduit) => {
-        const places = inletPlaces(grid, plan, conduit);
-        const passes = path.findIndex((place) =>
-          places.some((inlet) => distanceM(place, inlet) <= metM),
-        );
-        const node = root[terrain.catchment[conduit.inlet]];
-        const first = ponds.find((pond) => pond.node === node)?.first ?? -1;
-        if (first !== -1 && (passes === -1 || first < passes)) {
-          return [{ conduit, at: first, pond: true }];
-        }
-        return passes === -1 ? [] : [{ conduit, at: passes, pond: false }];
-      })
-      .sort((a, b) => a.at - b.at);
-
   follow(cellAt(grid, ...basin.overflowAt), flowM3PerS, []);
   return {
     ways: ways.sort((a, b) => b.flowM3PerS - a.flowM3PerS),
     inlets: [...met.values()],
   };
+}
+
+/** Inlets that a way comes to, in order: where, and whether by the low spot that they lie in. */
+function inletsOn(
+  { ground: { grid }, terrain }: ShapedGround,
+  plan: LocalPlan,
+  open: readonly Conduit[],
+  path: readonly XY[],
+  ponds: ReturnType<typeof flowPath>['ponds'],
+): { conduit: Conduit; at: number; pond: boolean }[] {
+  return open
+    .flatMap((conduit) => {
+      const places = inletPlaces(grid, plan, conduit);
+      const passes = path.findIndex((place) =>
+        places.some((inlet) => distanceM(place, inlet) <= metM),
+      );
+      const node = terrain.tree.root[terrain.catchment[conduit.inlet]];
+      const first = ponds.find((pond) => pond.node === node)?.first ?? -1;
+      if (first !== -1 && (passes === -1 || first < passes)) {
+        return [{ conduit, at: first, pond: true }];
+      }
+      return passes === -1 ? [] : [{ conduit, at: passes, pond: false }];
+    })
+    .sort((a, b) => a.at - b.at);
 }
 
 /** The stretches of a course that run over the ground, in the order of its ways. */

@@ -73,14 +73,7 @@ export function buildLowSpotTree(
   const nodeOf = workspace.int32('tree node of set', pits + 1);
   for (let pit = 0; pit <= pits; pit++) nodeOf[pit] = pit;
 
-  const order = sortedByHeight(passes, workspace);
-  // fetched ahead of the loop below, which would stall on each; the sort is done with these buffers
-  const sortedNear = workspace.int32('sort keys', passes.near.length);
-  const sortedFar = workspace.int32('sort next keys', passes.near.length);
-  for (let at = 0; at < passes.count; at++) {
-    sortedNear[at] = passes.near[order[at]];
-    sortedFar[at] = passes.far[order[at]];
-  }
+  const { order, near: sortedNear, far: sortedFar } = sortedPasses(passes, workspace);
   let last = pits;
   for (let at = 0; at < passes.count; at++) {
     const nearHead = headOf(sets, sortedNear[at]);
@@ -133,6 +126,22 @@ export function buildLowSpotTree(
     isRoot: isRoot.subarray(0, count),
     ...orderPits(pits, count, parent, child0, child1, workspace),
   };
+}
+
+/** The order of passes by height with the catchments on either side, fetched ahead of a loop that would stall on each. */
+function sortedPasses(
+  passes: Passes,
+  workspace: Workspace,
+): { order: Int32Array; near: Int32Array; far: Int32Array } {
+  const order = sortedByHeight(passes, workspace);
+  // the sort is done with these buffers
+  const near = workspace.int32('sort keys', passes.near.length);
+  const far = workspace.int32('sort next keys', passes.near.length);
+  for (let at = 0; at < passes.count; at++) {
+    near[at] = passes.near[order[at]];
+    far[at] = passes.far[order[at]];
+  }
+  return { order, near, far };
 }
 
 /** Head of the set that a catchment is in, halving the path on the way. */

@@ -191,20 +191,8 @@ function descendRow(
     const i = base + column;
 
     // lowest of the four straight and of the four diagonal neighbours; smaller indices come first in a tie
-    let best = w;
-    let step = (n | 1) - best;
-    best += step & (step >> 31);
-    step = (e | 2) - best;
-    best += step & (step >> 31);
-    step = (s | 3) - best;
-    best += step & (step >> 31);
-    let bestDiagonal = nw;
-    step = (ne | 1) - bestDiagonal;
-    bestDiagonal += step & (step >> 31);
-    step = (sw | 2) - bestDiagonal;
-    bestDiagonal += step & (step >> 31);
-    step = (se | 3) - bestDiagonal;
-    bestDiagonal += step & (step >> 31);
+    const best = lowestOf(w, n, e, s);
+    const bestDiagonal = lowestOf(nw, ne, sw, se);
 
     // the steeper of the two: the sign of a difference of floats, read as an integer
     straightBits[column] = (best >> 2) + (ONE_BITS - 1);
@@ -215,17 +203,9 @@ function descendRow(
     const code = (0x2064 >> ((best & 3) << 2)) & 15;
     const diagonalCode = (0x1375 >> ((bestDiagonal & 3) << 2)) & 15;
 
-    const mask =
-      ((e - k) >>> 31) |
-      (((se - k) >> 31) & 2) |
-      (((s - k) >> 31) & 4) |
-      (((sw - k) >> 31) & 8) |
-      (((w - k - 1) >> 31) & 16) |
-      (((nw - k - 1) >> 31) & 32) |
-      (((n - k - 1) >> 31) & 64) |
-      (((ne - k - 1) >> 31) & 128);
+    const mask = lowerMask(k, e, se, s, sw, w, nw, n, ne);
 
-    step = bestDiagonal - best;
+    const step = bestDiagonal - best;
     const lowest = best + (step & (step >> 31));
     if ((lowest - 4) >>> 0 < (k - 4) >>> 0 && k !== 0) {
       receiver[i] = code ^ ((code ^ diagonalCode) & diagonalWins);
@@ -265,4 +245,39 @@ function descendRow(
   counts[0] = passCells;
   counts[1] = pits;
   counts[2] = outside;
+}
+
+/** The lowest of four; smaller indices come first in a tie. */
+function lowestOf(first: number, second: number, third: number, fourth: number): number {
+  let best = first;
+  let step = (second | 1) - best;
+  best += step & (step >> 31);
+  step = (third | 2) - best;
+  best += step & (step >> 31);
+  step = (fourth | 3) - best;
+  return best + (step & (step >> 31));
+}
+
+/** The neighbours that are lower than a cell, or as high and of smaller index; a bit for each. */
+function lowerMask(
+  k: number,
+  e: number,
+  se: number,
+  s: number,
+  sw: number,
+  w: number,
+  nw: number,
+  n: number,
+  ne: number,
+): number {
+  return (
+    ((e - k) >>> 31) |
+    (((se - k) >> 31) & 2) |
+    (((s - k) >> 31) & 4) |
+    (((sw - k) >> 31) & 8) |
+    (((w - k - 1) >> 31) & 16) |
+    (((nw - k - 1) >> 31) & 32) |
+    (((n - k - 1) >> 31) & 64) |
+    (((ne - k - 1) >> 31) & 128)
+  );
 }
