@@ -118,7 +118,7 @@ function nearestPlace(searched: SearchedLot, frame: Frame, [x, y]: XY): NearestP
   for (const { cell, squared } of cells) {
     const at = meshCentre(mesh, cell);
     for (const outline of searched.outlines) {
-      if (searched.fits(outline, at, searched.minAreaM2) < 0) continue;
+      if (searched.fittingMargin(outline, at, searched.minAreaM2) === null) continue;
       const found = searched.size(at, outline, true);
       if (!found.fits) continue;
       const north = bearingVector(frame, [x, y], 0);

@@ -173,26 +173,26 @@ export class SearchedLot {
     return north * (1 - south) + below * south;
   }
 
-  /** Whether an outline keeps every distance at a place; its least margin, or -1. */
-  fits(outline: BasinOutline, centre: XY, areaM2: number): number {
+  /** The least margin along an outline that keeps every distance at a place, metres; `null` where it does not. */
+  fittingMargin(outline: BasinOutline, centre: XY, areaM2: number): number | null {
     const scale = Math.sqrt(areaM2);
     const { unit } = outline;
     let least = Infinity;
     // Most that do not fit show it at one of a few corners spread around.
     for (let i = 0; i < unit.length; i += 2 * everyCorner) {
       if (this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]) < 0)
-        return -1;
+        return null;
     }
     for (let i = 0; i < unit.length; i += 2) {
       const marginM = this.marginAt(centre[0] + scale * unit[i], centre[1] + scale * unit[i + 1]);
-      if (marginM < 0) return -1;
+      if (marginM < 0) return null;
       if (marginM < least) least = marginM;
       // Half-way in, for something thin that lies wholly inside the rim.
       if (
         i % 8 === 0 &&
         this.marginAt(centre[0] + 0.5 * scale * unit[i], centre[1] + 0.5 * scale * unit[i + 1]) < 0
       ) {
-        return -1;
+        return null;
       }
     }
     return least;
@@ -219,8 +219,8 @@ export class SearchedLot {
     for (const share of partial ? partialSteps : shareSteps) {
       const areaM2 = Math.max(this.minAreaM2, share * this.bounded(wantedM2));
       const found = this.outlines.flatMap((outline): Fit[] => {
-        const marginM = this.fits(outline, centre, areaM2);
-        return marginM < 0 ? [] : [{ outline, areaM2, marginM }];
+        const marginM = this.fittingMargin(outline, centre, areaM2);
+        return marginM === null ? [] : [{ outline, areaM2, marginM }];
       });
       if (found.length > 0) return found;
     }
@@ -230,11 +230,11 @@ export class SearchedLot {
   /** The largest basin of an outline that fits at a place, within the bounds; `null` when none does. */
   #largest(centre: XY, outline: BasinOutline): Fit | null {
     for (let areaM2 = this.maxAreaM2; areaM2 >= this.minAreaM2 - 1e-9; areaM2 *= largestStep) {
-      const marginM = this.fits(outline, centre, areaM2);
-      if (marginM >= 0) return { outline, areaM2, marginM };
+      const marginM = this.fittingMargin(outline, centre, areaM2);
+      if (marginM !== null) return { outline, areaM2, marginM };
     }
-    const marginM = this.fits(outline, centre, this.minAreaM2);
-    return marginM < 0 ? null : { outline, areaM2: this.minAreaM2, marginM };
+    const marginM = this.fittingMargin(outline, centre, this.minAreaM2);
+    return marginM === null ? null : { outline, areaM2: this.minAreaM2, marginM };
   }
 
   bounded(areaM2: number): number {
@@ -258,8 +258,8 @@ export class SearchedLot {
       // Too small a place for what arrives: others along the slope do better.
       if (!partial && areaM2 < leastShare * this.bounded(measured.wantedM2)) return noRoom;
       if (fit.areaM2 - areaM2 <= 0.02 * fit.areaM2) break;
-      const marginM = this.fits(outline, centre, areaM2);
-      if (marginM < 0) return noRoom;
+      const marginM = this.fittingMargin(outline, centre, areaM2);
+      if (marginM === null) return noRoom;
       fit = { outline, areaM2, marginM };
       measured = this.#measure(centre, fit);
     }
@@ -268,8 +268,8 @@ export class SearchedLot {
 
   /** The same for a given area, whatever the size factors ask for. */
   sizeAt(centre: XY, outline: BasinOutline, areaM2: number): Sized | Refused {
-    const marginM = this.fits(outline, centre, areaM2);
-    if (marginM < 0) return noRoom;
+    const marginM = this.fittingMargin(outline, centre, areaM2);
+    if (marginM === null) return noRoom;
     const measured = this.#measure(centre, { outline, areaM2, marginM });
     return measured === null ? noRoom : this.checked(measured);
   }

@@ -189,7 +189,7 @@ describe('against every place, direction and form tried one by one', () => {
         for (let x = -10; x <= 10; x += 0.5) {
           for (let y = -8; y <= 8; y += 0.5) {
             for (const outline of searched.outlines) {
-              if (searched.fits(outline, [x, y], leastM2) < 0) continue;
+              if (searched.fittingMargin(outline, [x, y], leastM2) === null) continue;
               const found = searched.size([x, y], outline);
               if (found.fits) all.push(found);
             }
