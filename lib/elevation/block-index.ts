@@ -1,4 +1,5 @@
-import type { BlockSource } from './read-blocks';
+import type { GeoTIFFImage } from 'geotiff';
+import type { CachedBytes } from './byte-source';
 
 /** Numbers of the tags that say where blocks begin and how long they are. */
 const TAGS = { StripOffsets: 273, StripByteCounts: 279, TileOffsets: 324, TileByteCounts: 325 };
@@ -12,7 +13,7 @@ const TAGS = { StripOffsets: 273, StripByteCounts: 279, TileOffsets: 324, TileBy
  * @returns `NaN` for those that are not there; null where the file has no such tag.
  */
 export async function blockNumbers(
-  { image, bytes }: Pick<BlockSource, 'image' | 'bytes'>,
+  { image, bytes }: { readonly image: GeoTIFFImage; readonly bytes: CachedBytes },
   name: keyof typeof TAGS,
   first: number,
   count: number,

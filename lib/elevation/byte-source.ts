@@ -40,62 +40,65 @@ interface Slice {
  * before anything is allocated; one that only runs over the end comes back short.
  */
 export class CachedBytes {
-  private readonly pieces = new Map<number, Promise<ArrayBuffer>>();
+  readonly #pieces = new Map<number, Promise<ArrayBuffer>>();
+  readonly #file: NamedBytes;
 
-  constructor(private readonly file: NamedBytes) {}
+  constructor(file: NamedBytes) {
+    this.#file = file;
+  }
 
   get fileSize(): number | null {
-    return this.file.bytes.sizeBytes;
+    return this.#file.bytes.sizeBytes;
   }
 
   get inflate(): Inflate | undefined {
-    return this.file.bytes.inflate;
+    return this.#file.bytes.inflate;
   }
 
   async fetch(slices: Slice[], signal?: AbortSignal): Promise<ArrayBuffer[]> {
-    return Promise.all(slices.map((slice) => this.slice(slice.offset, slice.length, signal)));
+    return Promise.all(slices.map((slice) => this.#slice(slice.offset, slice.length, signal)));
   }
 
   async fetchSlice(slice: Slice, signal?: AbortSignal): Promise<Slice & { data: ArrayBuffer }> {
-    return { ...slice, data: await this.slice(slice.offset, slice.length, signal) };
+    return { ...slice, data: await this.#slice(slice.offset, slice.length, signal) };
   }
 
   close(): Promise<void> {
-    this.pieces.clear();
+    this.#pieces.clear();
     return Promise.resolve();
   }
 
-  private async slice(offset: number, length: number, signal?: AbortSignal): Promise<ArrayBuffer> {
+  async #slice(offset: number, length: number, signal?: AbortSignal): Promise<ArrayBuffer> {
     throwIfCancelled(signal);
     const size = this.fileSize;
     const sound = Number.isSafeInteger(offset) && Number.isSafeInteger(length) && offset >= 0;
     if (!sound || length < 0 || length > LONGEST_READ_BYTES || (size !== null && offset >= size)) {
       throw new InputError({
         code: 'elevation-truncated',
-        where: this.file.name,
+        where: this.#file.name,
         problem: `the file refers to ${length} bytes at position ${offset}, but ${size === null ? 'that cannot be right' : `it is ${size} bytes long`}`,
         remedy: 'it is cut short or damaged: download it again',
       });
     }
     const end = size === null ? offset + length : Math.min(offset + length, size);
     if (end - offset > CACHED_READ_BYTES) {
-      return this.file.bytes.read(offset, end - offset, signal);
+      return this.#file.bytes.read(offset, end - offset, signal);
     }
-    return this.fromPieces(offset, end);
+    return this.#fromPieces(offset, end);
   }
 
   // Pieces are shared, so no one caller's signal may stop them; they are short.
-  private async fromPieces(offset: number, end: number): Promise<ArrayBuffer> {
+  async #fromPieces(offset: number, end: number): Promise<ArrayBuffer> {
     const first = Math.floor(offset / PIECE_BYTES);
     const last = Math.max(first, Math.ceil(end / PIECE_BYTES) - 1);
     for (let i = first; i <= last; i++) {
-      if (this.pieces.has(i)) continue;
+      if (this.#pieces.has(i)) continue;
       let stop = i + 1;
-      while (stop <= last && !this.pieces.has(stop)) stop++;
-      this.request(i, stop);
+      while (stop <= last && !this.#pieces.has(stop)) stop++;
+      this.#request(i, stop);
     }
     const wanted = await Promise.all(
-      Array.from({ length: last - first + 1 }, (_, i) => this.piece(first + i)),
+      Array.from({ length: last - first + 1 }, (_, i) => this.#piece(first + i)),
     );
     const out = new Uint8Array(end - offset);
     let filled = 0;
@@ -107,39 +110,39 @@ export class CachedBytes {
       out.set(new Uint8Array(piece, from, to - from), start + from - offset);
       filled = start + to - offset;
     });
-    this.forgetOldest();
+    this.#forgetOldest();
     return filled === out.length ? out.buffer : out.buffer.slice(0, filled);
   }
 
   /** Fetches pieces `from` to `stop` (not included) by one read and files each of them. */
-  private request(from: number, stop: number): void {
+  #request(from: number, stop: number): void {
     const start = from * PIECE_BYTES;
     const size = this.fileSize;
     const end = size === null ? stop * PIECE_BYTES : Math.min(stop * PIECE_BYTES, size);
-    const run = this.file.bytes.read(start, Math.max(end - start, 0));
+    const run = this.#file.bytes.read(start, Math.max(end - start, 0));
     for (let i = from; i < stop; i++) {
       const at = (i - from) * PIECE_BYTES;
       const piece = run.then((bytes) => bytes.slice(at, at + PIECE_BYTES));
       // A failed or cancelled read must not be remembered; who waits for it is told below.
       piece.catch(() => {
-        if (this.pieces.get(i) === piece) this.pieces.delete(i);
+        if (this.#pieces.get(i) === piece) this.#pieces.delete(i);
       });
-      this.pieces.set(i, piece);
+      this.#pieces.set(i, piece);
     }
   }
 
-  private piece(index: number): Promise<ArrayBuffer> {
-    const piece = this.pieces.get(index)!;
+  #piece(index: number): Promise<ArrayBuffer> {
+    const piece = this.#pieces.get(index)!;
     // Moves it to the young end of the map, which keeps the order of insertion.
-    this.pieces.delete(index);
-    this.pieces.set(index, piece);
+    this.#pieces.delete(index);
+    this.#pieces.set(index, piece);
     return piece;
   }
 
-  private forgetOldest(): void {
-    for (const index of this.pieces.keys()) {
-      if (this.pieces.size <= PIECES_KEPT) return;
-      this.pieces.delete(index);
+  #forgetOldest(): void {
+    for (const index of this.#pieces.keys()) {
+      if (this.#pieces.size <= PIECES_KEPT) return;
+      this.#pieces.delete(index);
     }
   }
 }

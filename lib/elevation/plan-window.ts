@@ -3,7 +3,7 @@ import { type FrameSpec, type LngLat, localFrame, makeFrame, type XY } from '../
 import { isSimilarity, localDistortion, metresPerUnit } from '../frame/local-distortion';
 import { toMap } from './georeference';
 import { groundCellM, type Raster } from './raster';
-import type { CellWindow } from './read-blocks';
+import type { RasterWindow } from './read-blocks';
 import type { Cells } from './read-cells';
 import { interpolate, type LocalCells, placesInRaster } from './resample';
 import { inMillions, round } from './note';
@@ -22,7 +22,7 @@ export const MOST_CELLS = 16_000_000;
 
 /** How a window is had: which cells of the file to read, and how they come to lie in the frame. */
 export interface WindowPlan {
-  readonly source: CellWindow;
+  readonly source: RasterWindow;
   readonly cells: LocalCells;
   /** How far it reaches beyond the points where the data do, metres: less than asked for where that is too many cells. */
   readonly marginM: number;
@@ -206,7 +206,7 @@ function marginOf(
 /** Cells with row 0 in the north and column 0 in the west, less `base`. */
 function turned(
   raw: Cells,
-  { width, height }: CellWindow,
+  { width, height }: RasterWindow,
   base: number,
   mirrored: boolean,
   southUp: boolean,
@@ -313,7 +313,7 @@ function windowAround(
   row: Float64Array,
   width: number,
   height: number,
-): CellWindow {
+): RasterWindow {
   let left = width;
   let right = 0;
   let top = height;

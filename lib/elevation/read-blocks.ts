@@ -9,7 +9,7 @@ import { unpackLzw } from './unpack-lzw';
 import { unpackPackBits } from './unpack-packbits';
 
 /** A rectangle of cells, in columns and rows of the whole raster. */
-export interface CellWindow {
+export interface RasterWindow {
   readonly column: number;
   readonly row: number;
   readonly width: number;
@@ -17,7 +17,7 @@ export interface CellWindow {
 }
 
 /** One block of a raster, or the part of it that a window needs, unpacked. */
-export interface Block {
+export interface RasterBlock {
   /** Column and row of the raster at which the bytes begin. */
   readonly column: number;
   readonly row: number;
@@ -63,8 +63,8 @@ const ZSTD = 50000;
  */
 export async function readBlocks(
   source: BlockSource,
-  window: CellWindow,
-  take: (block: Block) => void,
+  window: RasterWindow,
+  take: (block: RasterBlock) => void,
   options: {
     readonly signal?: AbortSignal | undefined;
     readonly onBlock?: (done: number, of: number) => void;
@@ -274,9 +274,9 @@ async function readRun(
   source: BlockSource,
   unpack: Unpack,
   run: readonly BlockPlace[],
-  window: CellWindow,
+  window: RasterWindow,
   signal: AbortSignal | undefined,
-  take: (block: Block, blocks?: number) => void,
+  take: (block: RasterBlock, blocks?: number) => void,
 ): Promise<void> {
   const { layout, bytes } = source;
   const [first] = run;
@@ -331,7 +331,7 @@ async function unpackPlace(
 function blockAt(
   layout: MaskLayout,
   { x, row, rows }: BlockPlace,
-): Omit<Block, 'bytes' | 'littleEndian'> {
+): Omit<RasterBlock, 'bytes' | 'littleEndian'> {
   return {
     filled: null,
     column: x * layout.blockWidth,
@@ -346,11 +346,11 @@ function blockAt(
 async function readRows(
   source: BlockSource,
   offset: number,
-  block: Omit<Block, 'bytes' | 'littleEndian'>,
-  window: CellWindow,
+  block: Omit<RasterBlock, 'bytes' | 'littleEndian'>,
+  window: RasterWindow,
   littleEndian: boolean,
   signal: AbortSignal | undefined,
-): Promise<Block> {
+): Promise<RasterBlock> {
   const { bytes, layout, name } = source;
   const top = Math.max(window.row, block.row);
   const bottom = Math.min(window.row + window.height, block.row + block.rows);

@@ -1,5 +1,5 @@
 import type { Raster } from './raster';
-import { type Block, type BlockSource, type CellWindow, readBlocks } from './read-blocks';
+import { type RasterBlock, type BlockSource, type RasterWindow, readBlocks } from './read-blocks';
 import type { TiffLayout } from './tiff-layout';
 
 /** Cell values in the file's vertical units, `NaN` where there is no data. */
@@ -15,7 +15,7 @@ export type Cells = Float32Array | Float64Array;
  */
 export async function readCells(
   raster: Raster,
-  window: CellWindow,
+  window: RasterWindow,
   options: {
     readonly signal?: AbortSignal | undefined;
     readonly onProgress?: (fraction: number) => void;
@@ -66,8 +66,8 @@ export async function readCells(
 
 /** Calls back for each row that a block and a window share: cells in it, first index in the window, in the block. */
 function eachRow(
-  block: Block,
-  window: CellWindow,
+  block: RasterBlock,
+  window: RasterWindow,
   row: (columns: number, into: number, at: number) => void,
   bytesPerCell: number,
 ): void {
@@ -88,7 +88,7 @@ function eachRow(
 /** Sets cells to no data where the mask is zero. */
 async function applyMask(
   source: BlockSource,
-  window: CellWindow,
+  window: RasterWindow,
   cells: Cells,
   signal: AbortSignal | undefined,
 ): Promise<void> {

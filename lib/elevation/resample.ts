@@ -1,6 +1,6 @@
 import { type Frame, makeFrame, type FrameSpec, type XY } from '../frame/frame';
 import type { Mapping } from './raster';
-import type { CellWindow } from './read-blocks';
+import type { RasterWindow } from './read-blocks';
 import type { Cells } from './read-cells';
 
 /** Square cells in a local metric frame, not yet filled: corner, side and count. */
@@ -94,7 +94,7 @@ function mix(a: number, b: number, c: number, d: number, u: number, v: number): 
  */
 export function interpolate(
   cells: Cells,
-  window: CellWindow,
+  window: RasterWindow,
   column: Float64Array,
   row: Float64Array,
   raster: { readonly width: number; readonly height: number },

@@ -10,7 +10,7 @@ import { geometryTypeOf, kindNames, kinds, type Kind, type PlanFeature } from '.
 export const mostVerticesPerFeature = 10_000;
 
 /** Tells the reader of something that was put right on the way in. */
-export type Note = (id: string, what: string) => void;
+export type AddNote = (id: string, what: string) => void;
 
 type Member = Readonly<Record<string, unknown>>;
 
@@ -22,7 +22,7 @@ type Member = Readonly<Record<string, unknown>>;
  * @param where - file and feature, for messages.
  * @throws {InputError} with what was expected and what to do.
  */
-export function readFeature(raw: Member, id: string, where: string, note: Note): PlanFeature {
+export function readFeature(raw: Member, id: string, where: string, note: AddNote): PlanFeature {
   const properties = raw.properties;
   if (!isMember(properties)) {
     throw fault('feature-properties', where, `expected properties, got ${quote(properties)}`, {
@@ -83,7 +83,7 @@ function readGeometry(
   kind: Kind,
   id: string,
   where: string,
-  note: Note,
+  note: AddNote,
 ): PlanFeature['geometry'] {
   const wanted = geometryTypeOf(kind);
   const geometry = singlePart(raw, wanted, kind, where, () => {

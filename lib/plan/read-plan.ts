@@ -4,7 +4,7 @@ import { doubtfulProperties, doubtfulSettings } from './doubtful-members';
 import { jsonFault } from './json-fault';
 import { ownLotsQuestions } from './own-lot';
 import { propertyFault, quote } from './property-fault';
-import { isMember, readFeature, without, type Note } from './read-feature';
+import { isMember, readFeature, without, type AddNote } from './read-feature';
 import { featuresOf, schemaVersion, settings, type Plan, type PlanFeature } from './schema';
 
 /** Enough for a neighbourhood of some thousand lots; keeps reading below about a second. Own choice. */
@@ -35,7 +35,7 @@ export interface PlanRead {
 export function readPlan(text: string, fileName: string): PlanRead {
   const collection = readCollection(text, fileName);
   const noted = new Map<string, string[]>();
-  const note: Note = (id, what) => {
+  const note: AddNote = (id, what) => {
     const ids = noted.get(what);
     if (ids === undefined) noted.set(what, [id]);
     else ids.push(id);
@@ -131,7 +131,7 @@ function readSettings(raw: unknown, fileName: string, notes: string[]): Plan['lo
   return value as Plan['lotfall'];
 }
 
-function readFeatures(raw: readonly unknown[], fileName: string, note: Note): PlanFeature[] {
+function readFeatures(raw: readonly unknown[], fileName: string, note: AddNote): PlanFeature[] {
   const given = raw.map((feature, index) => givenId(feature, `${fileName}, feature ${index + 1}`));
   const taken = new Map<string, number>();
   given.forEach((id, index) => {

@@ -13,7 +13,7 @@ export interface Call {
 }
 
 /** What a command hands back; printing it is not its business. */
-export interface Outcome {
+export interface CommandOutput {
   /** For people. */
   readonly text: string;
   /** The document that `--json` prints. */
@@ -39,5 +39,5 @@ export interface Command {
   readonly options: NonNullable<ParseArgsConfig['options']>;
   /** Endings that `--out` takes beside `.json` and `.txt`. */
   readonly forms?: readonly string[];
-  readonly run: (call: Call) => Promise<Outcome>;
+  readonly run: (call: Call) => Promise<CommandOutput>;
 }

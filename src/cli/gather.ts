@@ -12,7 +12,7 @@ import { schemaVersion, type Plan } from '../../lib/plan/schema';
 import { writePlan } from '../../lib/plan/write-plan';
 import { parseLength } from '../../lib/units/parse-length';
 import { footM, surveyFootM } from '../../lib/units/units';
-import type { Call, Command, Outcome } from './command';
+import type { Call, Command, CommandOutput } from './command';
 import { fileFault } from './file-fault';
 import { readPlanFile } from './inputs';
 import { planFiles } from './plan-files';
@@ -71,7 +71,7 @@ interface FileRead {
   readonly layers: readonly FoundLayer[];
 }
 
-async function run(call: Call): Promise<Outcome> {
+async function run(call: Call): Promise<CommandOutput> {
   if (call.words.length === 0) throw usage('no file is named', `give ${readFormats}`);
   const { paths } = planFiles(call.words);
   const asked = usesOf(call);

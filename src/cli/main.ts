@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
 import { inspect, parseArgs } from 'node:util';
 import { InputError } from '../../lib/errors';
-import type { Call, Command, Outcome } from './command';
+import type { Call, Command, CommandOutput } from './command';
 import { fileFault } from './file-fault';
 import { streamsOfProcess, type Printer } from './printer';
 import { usage } from './usage';
@@ -146,7 +146,7 @@ function refuseOtherForms(command: Command, call: Call): void {
 }
 
 /** Prints the outcome, or writes it in the form that the file's ending asks for. */
-async function deliver(outcome: Outcome, call: Call, page: Printer): Promise<void> {
+async function deliver(outcome: CommandOutput, call: Call, page: Printer): Promise<void> {
   const json = `${JSON.stringify(outcome.json, null, 2)}\n`;
   const file = call.option('out');
   if (file === undefined) {

@@ -6,7 +6,7 @@ import { clearLocates } from '../../lib/setback/locate/locates';
 import { ruleSets } from '../../lib/setback/sets/rule-sets';
 import { setbackTable, setbackTables } from '../../lib/setback/judge/setback-table';
 import { findingsOf, placed, rulesOf, type Found, type Given, type Placed } from './checked-plan';
-import type { Command, Outcome } from './command';
+import type { Command, CommandOutput } from './command';
 import { dayHelp, dayOf, dayOption } from './day';
 import { elevationOf, elevationOptions, verticalUnitHelp } from './inputs';
 import { planFiles } from './plan-files';
@@ -76,7 +76,7 @@ function wordsOf({ findings, notes }: Found, { plan, ruleSet }: Placed, today: s
   return setbackWords(findings, { plan, ruleSet, today, notes });
 }
 
-async function checkOne(given: Given, path: string): Promise<Outcome> {
+async function checkOne(given: Given, path: string): Promise<CommandOutput> {
   const at = await placed(given, path);
   const found = findingsOf(at, given.today);
   return {
@@ -106,7 +106,7 @@ async function onEach<T>(
   return all;
 }
 
-async function checkAll(given: Given, paths: readonly string[]): Promise<Outcome> {
+async function checkAll(given: Given, paths: readonly string[]): Promise<CommandOutput> {
   const { today } = given;
   const plans = await onEach(given, paths, async (path) => {
     const at = await placed(given, path);
@@ -149,7 +149,11 @@ function faultsOf(plans: readonly { path: string; done: unknown }[]): string[] {
   });
 }
 
-async function requestAll(given: Given, paths: readonly string[], many: boolean): Promise<Outcome> {
+async function requestAll(
+  given: Given,
+  paths: readonly string[],
+  many: boolean,
+): Promise<CommandOutput> {
   if (given.call.option('out')?.endsWith('.csv') === true) {
     throw usage('a locate request is no table', 'end the file in .txt or .json');
   }

@@ -78,7 +78,7 @@ function findingsDocument(setbacks: SetbackFindings, frame: Frame): unknown {
 }
 
 /** The outlines as features that a plan could take over as basins, with the pipes that lead roofs' water to them. */
-export function siteFeatures(found: SitingResult, frame: Frame): unknown {
+export function sitesCollection(found: SitingResult, frame: Frame): unknown {
   const shown =
     found.joint === null
       ? found.sites.map((site) => ({ id: `site-${site.rank}`, site }))

@@ -24,7 +24,7 @@ import {
   withRain,
 } from './inputs';
 import { sentences } from './notes';
-import { siteFeatures, sitesDocument } from './sites-document';
+import { sitesCollection, sitesDocument } from './sites-document';
 import { basinsOf, placeOf, sitesHelp, sitesOptions, withWeights } from './sites-options';
 import { sitesText } from './sites-text';
 import { survey } from './survey';
@@ -108,7 +108,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
         ...sitesDocument(found, asked, local.frame),
         notes: remarks,
       },
-      files: { '.geojson': `${JSON.stringify(siteFeatures(found, local.frame), null, 2)}\n` },
+      files: { '.geojson': `${JSON.stringify(sitesCollection(found, local.frame), null, 2)}\n` },
     };
   },
 };

@@ -139,34 +139,34 @@ export function keptOn(
 
 /** Sets of pools that are joined to one. */
 class Joined {
-  private readonly above: Int32Array;
+  readonly #above: Int32Array;
 
   constructor(count: number) {
-    this.above = new Int32Array(count);
-    for (let pool = 0; pool < count; pool++) this.above[pool] = pool;
+    this.#above = new Int32Array(count);
+    for (let pool = 0; pool < count; pool++) this.#above[pool] = pool;
   }
 
-  private top(pool: number): number {
+  #top(pool: number): number {
     let at = pool;
-    while (this.above[at] !== at) {
-      this.above[at] = this.above[this.above[at]];
-      at = this.above[at];
+    while (this.#above[at] !== at) {
+      this.#above[at] = this.#above[this.#above[at]];
+      at = this.#above[at];
     }
     return at;
   }
 
   join(a: number, b: number): void {
-    this.above[this.top(a)] = this.top(b);
+    this.#above[this.#top(a)] = this.#top(b);
   }
 
   /** Numbers the sets from 0 in the order of their first pool. */
   numbered(): { readonly count: number; readonly of: Int32Array<ArrayBuffer> } {
-    const size = this.above.length;
+    const size = this.#above.length;
     const numbers = new Int32Array(size).fill(-1);
     const of = new Int32Array(size);
     let count = 0;
     for (let pool = 0; pool < size; pool++) {
-      const top = this.top(pool);
+      const top = this.#top(pool);
       if (numbers[top] === -1) numbers[top] = count++;
       of[pool] = numbers[top];
     }

@@ -9,19 +9,22 @@ export class Receivers {
   /** Cells that the last cell asked about gives water to, and the shares, which add up to 1. */
   readonly cells = new Int32Array(8);
   readonly shares = new Float64Array(8);
-  private readonly offsets: Int32Array;
+  readonly #routing: Routing;
+  readonly #offsets: Int32Array;
 
-  constructor(private readonly routing: Routing) {
-    this.offsets = neighbourOffsets(routing.terrain.width);
+  constructor(routing: Routing) {
+    this.#routing = routing;
+    this.#offsets = neighbourOffsets(routing.terrain.width);
   }
 
   /** How many cells a cell of open ground gives water to: none where it leaves the map or there is no data. */
   of(cell: number): number {
-    const { terrain } = this.routing;
-    const { cells, shares, offsets } = this;
+    const { terrain } = this.#routing;
+    const { cells, shares } = this;
+    const offsets = this.#offsets;
     const code = terrain.receiver[cell];
     if (code >= NONE) return 0;
-    const count = this.routing.rule === 'facet' ? this.onFacet(cell) : this.lower(cell);
+    const count = this.#routing.rule === 'facet' ? this.#onFacet(cell) : this.#lower(cell);
     if (count > 0) return count;
     cells[0] = cell + offsets[code];
     shares[0] = 1;
@@ -29,9 +32,10 @@ export class Receivers {
   }
 
   /** All lower neighbours, in proportion to slope. */
-  private lower(cell: number): number {
-    const { surface } = this.routing;
-    const { cells, shares, offsets } = this;
+  #lower(cell: number): number {
+    const { surface } = this.#routing;
+    const { cells, shares } = this;
+    const offsets = this.#offsets;
     const own = surface[cell];
     let count = 0;
     let total = 0;
@@ -52,9 +56,10 @@ export class Receivers {
    * The straight and the diagonal neighbour that bound the steepest of the eight facets around a cell, in the shares that
    * keep the facet's direction: after Tarboton (1997), Water Resources Research 33, 309 (from memory), but by slopes and not by angles.
    */
-  private onFacet(cell: number): number {
-    const { surface } = this.routing;
-    const { cells, shares, offsets } = this;
+  #onFacet(cell: number): number {
+    const { surface } = this.#routing;
+    const { cells, shares } = this;
+    const offsets = this.#offsets;
     const own = surface[cell];
     let steepest = 0;
     let count = 0;

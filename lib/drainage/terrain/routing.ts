@@ -77,11 +77,14 @@ export function withRule(routing: Routing, rule: Routing['rule']): Routing {
 /** The terrain's single-flow directions, found when first asked for. */
 class SingleFlow {
   #directions: Uint8Array | null = null;
+  readonly #terrain: Terrain;
 
-  constructor(private readonly terrain: Terrain) {}
+  constructor(terrain: Terrain) {
+    this.#terrain = terrain;
+  }
 
   get directions(): Uint8Array {
-    const { filled: heights, width, height, workspace } = this.terrain;
+    const { filled: heights, width, height, workspace } = this.#terrain;
     this.#directions ??= flowDirections({ heights, width, height }, workspace, 'flow directions');
     return this.#directions;
   }
