@@ -93,6 +93,8 @@ function sweepDown(
     if (code >= NONE) continue;
     const h = surface[i];
     // x + |x| is twice the positive part of x, without a branch; the factor cancels out
+    // Written out here, below and in `share-sweep.ts`: one function for all, with the falls in an array, took 11 to 14 % more
+    // time in this loop (medians and bests of seven runs by turns, 700 by 700 cells).
     let e = h - surface[i + 1];
     let s = h - surface[i + width];
     let w = h - surface[i - 1];
