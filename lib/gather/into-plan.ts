@@ -179,14 +179,14 @@ export async function intoPlan(
 
 /** Why shapes were left out, counted. */
 class Tally {
-  private readonly counts = new Map<string, number>();
+  readonly #counts = new Map<string, number>();
 
   leave(why: string): void {
-    this.counts.set(why, (this.counts.get(why) ?? 0) + 1);
+    this.#counts.set(why, (this.#counts.get(why) ?? 0) + 1);
   }
 
   rows(): { why: string; count: number }[] {
-    return [...this.counts].map(([why, count]) => ({ why, count }));
+    return [...this.#counts].map(([why, count]) => ({ why, count }));
   }
 }
 

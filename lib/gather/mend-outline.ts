@@ -1,5 +1,6 @@
 import type Geometry from 'jsts/org/locationtech/jts/geom/Geometry.js';
-import { localFrame, makeFrame, type LngLat, type XY } from '../frame/frame';
+import { localFrame, makeFrame, type LngLat } from '../frame/frame';
+import { closedRings, polygonsIn } from '../frame/geometry-rings';
 import { areaM2, contains, type Rings } from '../frame/shapes';
 import { ringFault } from '../plan/ring-fault';
 
@@ -143,17 +144,4 @@ function loadTopology(): Promise<Topology> {
     };
   });
   return loading;
-}
-
-function closedRings(rings: Rings): XY[][] {
-  return rings.map((ring) => [...ring, ring[0]]);
-}
-
-function polygonsIn(geometry: unknown): Rings[] {
-  const { type, coordinates } = geometry as
-    { type: 'Polygon'; coordinates: XY[][] } | { type: 'MultiPolygon'; coordinates: XY[][][] };
-  const polygons = type === 'Polygon' ? [coordinates] : coordinates;
-  return polygons
-    .filter((rings) => rings.length > 0 && rings[0].length > 3)
-    .map((rings) => rings.map((ring) => ring.slice(0, -1)));
 }

@@ -1,4 +1,5 @@
 import type { XY } from '../../frame/frame';
+import { closedRings, polygonsIn } from '../../frame/geometry-rings';
 import { contains, type Ring, type Rings, type Shape } from '../../frame/shapes';
 import { boundaryDistance, outlineOf } from './outline';
 
@@ -93,25 +94,12 @@ function loadBuffer(): Promise<Buffer> {
 function asGeoJson(shape: Shape | Polygons): object {
   switch (shape.type) {
     case 'polygons':
-      return { type: 'MultiPolygon', coordinates: shape.polygons.map(closed) };
+      return { type: 'MultiPolygon', coordinates: shape.polygons.map(closedRings) };
     case 'point':
       return { type: 'Point', coordinates: shape.at };
     case 'line':
       return { type: 'LineString', coordinates: shape.points };
     case 'polygon':
-      return { type: 'Polygon', coordinates: closed(shape.rings) };
+      return { type: 'Polygon', coordinates: closedRings(shape.rings) };
   }
-}
-
-function closed(rings: Rings): XY[][] {
-  return rings.map((ring) => [...ring, ring[0]]);
-}
-
-function polygonsIn(geometry: unknown): Rings[] {
-  const { type, coordinates } = geometry as
-    { type: 'Polygon'; coordinates: XY[][] } | { type: 'MultiPolygon'; coordinates: XY[][][] };
-  const polygons = type === 'Polygon' ? [coordinates] : coordinates;
-  return polygons
-    .filter((rings) => rings.length > 0 && rings[0].length > 3)
-    .map((rings) => rings.map((ring) => ring.slice(0, -1)));
 }
