@@ -1,23 +1,19 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import type { Ink } from '../../look/ink';
 import { byAttention, byScale, roleIs } from './layer-expressions';
+import { line, ofPlan, pen, roundEnds } from './layer-makers';
 import { areal, linear, pointlike } from './role-groups';
 
 /** The pencil under what is selected or pointed at. */
 export function attentionLayers(ink: Ink): LayerSpecification[] {
+  const opacity = byAttention(0.85, 0.5, 0);
   return [
-    {
-      id: 'attention-lines',
-      type: 'line',
-      source: 'plan',
-      filter: roleIs(...areal, ...linear),
-      layout: { 'line-join': 'round', 'line-cap': 'round' },
-      paint: {
-        'line-color': ink.highlight,
-        'line-width': byScale(8, 13),
-        'line-opacity': byAttention(0.85, 0.5, 0),
-      },
-    },
+    line(
+      'attention-lines',
+      ofPlan([...areal, ...linear]),
+      { ...pen(ink.highlight, byScale(8, 13)), 'line-opacity': opacity },
+      roundEnds,
+    ),
     {
       id: 'attention-points',
       type: 'circle',
@@ -26,7 +22,7 @@ export function attentionLayers(ink: Ink): LayerSpecification[] {
       paint: {
         'circle-radius': byScale(10, 14),
         'circle-color': ink.highlight,
-        'circle-opacity': byAttention(0.85, 0.5, 0),
+        'circle-opacity': opacity,
       },
     },
   ];

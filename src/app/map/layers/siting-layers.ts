@@ -1,90 +1,56 @@
 import type { LayerSpecification } from 'maplibre-gl';
 import type { Ink } from '../../look/ink';
-import { boldFont, byAttention } from './layer-expressions';
+import { boldFont, byAttention, byProperty } from './layer-expressions';
+import {
+  along,
+  fill,
+  haloed,
+  letters,
+  line,
+  ofRole,
+  pen,
+  round,
+  roundEnds,
+  setIntoLine,
+  type,
+} from './layer-makers';
 
 /** Keep-clear zones, each rule hatched at its own angle, with its letter along the edge. */
 export function keepClearLayers(): LayerSpecification[] {
+  const zones = { source: 'keep-clear' };
+  const hatch = byAttention(1, 1, 0.85);
+  const edge = pen(['get', 'colour'], byAttention(2.6, 2.6, 1.1));
   return [
-    {
-      id: 'keep-clear',
-      type: 'fill',
-      source: 'keep-clear',
-      paint: { 'fill-pattern': ['get', 'pattern'], 'fill-opacity': byAttention(1, 1, 0.85) },
-    },
-    {
-      id: 'keep-clear-edges',
-      type: 'line',
-      source: 'keep-clear',
-      layout: { 'line-join': 'round' },
-      paint: { 'line-color': ['get', 'colour'], 'line-width': byAttention(2.6, 2.6, 1.1) },
-    },
+    fill('keep-clear', zones, { 'fill-pattern': ['get', 'pattern'], 'fill-opacity': hatch }),
+    line('keep-clear-edges', zones, edge, round),
   ];
 }
 
 /** Letters of the keep-clear zones, set into their edges. */
 export function keepClearLetters(ink: Ink): LayerSpecification {
-  return {
-    id: 'keep-clear-letters',
-    type: 'symbol',
-    source: 'keep-clear',
-    layout: {
-      'symbol-placement': 'line',
-      'symbol-spacing': 150,
-      'text-field': ['get', 'letter'],
-      'text-font': boldFont,
-      'text-size': 12.5,
-      'text-rotation-alignment': 'viewport',
-      'text-padding': 1,
-    },
-    paint: {
-      'text-color': ['get', 'colour'],
-      'text-halo-color': ink.paper,
-      'text-halo-width': 3,
-    },
-  };
+  return letters(
+    'keep-clear-letters',
+    { source: 'keep-clear' },
+    { ...along(150), ...type(['get', 'letter'], boldFont, 12.5), ...setIntoLine },
+    haloed(['get', 'colour'], ink.paper, 3),
+  );
 }
 
 /** Candidate sites and the ways by which roofs' water is led to them. */
 export function siteLayers(ink: Ink): LayerSpecification[] {
+  const rims = ofRole('sites', 'rim');
+  const result = byProperty('result', { fail: ink.fails, check: ink.check }, ink.basinRim);
   return [
-    {
-      id: 'site-fill',
-      type: 'fill',
-      source: 'sites',
-      filter: ['==', ['get', 'role'], 'rim'],
-      paint: { 'fill-color': ink.basinSteps[1], 'fill-opacity': byAttention(0.75, 0.75, 0.3) },
-    },
-    {
-      id: 'sites',
-      type: 'line',
-      source: 'sites',
-      filter: ['==', ['get', 'role'], 'rim'],
-      layout: { 'line-join': 'round' },
-      paint: {
-        'line-color': [
-          'match',
-          ['get', 'result'],
-          'fail',
-          ink.fails,
-          'check',
-          ink.check,
-          ink.basinRim,
-        ],
-        'line-width': byAttention(3, 3, 1.8),
-        'line-dasharray': [4, 2],
-      },
-    },
-    {
-      id: 'site-leads',
-      type: 'line',
-      source: 'sites',
-      filter: ['==', ['get', 'role'], 'lead'],
-      layout: { 'line-join': 'round', 'line-cap': 'round' },
-      paint: {
-        'line-color': ink.basinRim,
-        'line-width': byAttention(2.4, 2.4, 1.3),
-        'line-dasharray': [1, 2],
-      },
-    },
+    fill('site-fill', rims, {
+      'fill-color': ink.basinSteps[1],
+      'fill-opacity': byAttention(0.75, 0.75, 0.3),
+    }),
+    line('sites', rims, pen(result, byAttention(3, 3, 1.8), [4, 2]), round),
+    line(
+      'site-leads',
+      ofRole('sites', 'lead'),
+      pen(ink.basinRim, byAttention(2.4, 2.4, 1.3), [1, 2]),
+      roundEnds,
+    ),
   ];
 }
