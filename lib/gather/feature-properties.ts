@@ -26,6 +26,18 @@ const lengths: Readonly<Partial<Record<Kind, Partial<Record<Role, string>>>>> = 
   'spot-height': { elevation: 'elevation_m' },
 };
 
+/** What columns give a layer of a use, in the order in which it is asked. */
+export function rolesOf({ kind, service: line, cover: ground }: KindUse): readonly Role[] {
+  return [
+    'name',
+    ...(kind === 'building' ? (['foundation'] as const) : []),
+    ...(kind === 'utility' && line === undefined ? (['service'] as const) : []),
+    ...(kind === 'surface' && ground === undefined ? (['cover'] as const) : []),
+    ...(Object.keys(lengths[kind] ?? {}) as Role[]),
+    'date',
+  ];
+}
+
 const longestName = 120;
 
 /** @param unitM - metres for one unit of lengths that say none; null where nobody has said. */

@@ -71,11 +71,16 @@ export function guessColumns(columns: readonly Column[]): ColumnUses {
       const column = columns.find(({ name }) => !taken.has(name) && pattern.test(wordsOf(name)));
       if (column === undefined) continue;
       taken.add(column.name);
-      found[role] = { column: column.name, unitM: unitIn(column.name) };
+      found[role] = columnUse(column.name);
       break;
     }
   }
   return found;
+}
+
+/** A column as it is used where it is chosen: in the unit that its name ends in. */
+export function columnUse(name: string): ColumnUse {
+  return { column: name, unitM: unitIn(name) };
 }
 
 /** Metres for the unit that a column's name ends in. */

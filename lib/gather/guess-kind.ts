@@ -152,10 +152,16 @@ export function useOf(word: string): KindUse | string {
   if (known === 'utility' && line !== undefined) return { kind: known, service: line };
   const ground = cover.options.find((name) => name === detail);
   if (known === 'surface' && ground !== undefined) return { kind: known, cover: ground };
-  const choices = known === 'utility' ? service.options : known === 'surface' ? cover.options : [];
+  const choices = detailsOf(known);
   return choices.length === 0
     ? `a ${kind} has no '${detail}'; leave it at ${kind}`
     : `'${detail}' is none of a ${kind}; use one of ${choices.join(', ')}`;
+}
+
+/** What a kind may be given beside its name: the services of a utility, the covers of a surface. */
+export function detailsOf(kind: Kind): readonly string[] {
+  if (kind === 'utility') return service.options;
+  return kind === 'surface' ? cover.options : [];
 }
 
 /** A use as it is written on a command line. */

@@ -22,6 +22,7 @@ import { wordOf, type KindUse } from './guess-kind';
 import { mendOutline, onLattice } from './mend-outline';
 import { placing, type Answers, type Asked } from './place-shapes';
 import { refused } from './refused';
+import { nearWords } from './usual-answers';
 
 /** A layer and what is to become of it. */
 export interface LayerToGather {
@@ -51,6 +52,8 @@ export interface GatheredLayer {
   readonly notes: readonly string[];
   /** What must be answered before it can come in; null when nothing. */
   readonly asked: Asked | null;
+  /** Whether lengths or heights stay out because nothing says their unit. */
+  readonly unitAsked: boolean;
 }
 
 export interface Gathered {
@@ -97,7 +100,8 @@ export async function intoPlan(
   async function gatherLayer({ layer, use, columns }: LayerToGather): Promise<GatheredLayer> {
     const way = placing(layer, options);
     const row = { file: layer.file, layer: layer.name, as: wordOf(use) };
-    if ('asks' in way) return { ...row, ids: [], left: [], notes: [], asked: way };
+    if ('asks' in way)
+      return { ...row, ids: [], left: [], notes: [], asked: way, unitAsked: false };
     const tally = new Tally();
     const notes = [...way.notes];
     const came: string[] = [];
@@ -118,7 +122,9 @@ export async function intoPlan(
           const away = near(placed);
           if (away > 0) {
             least = Math.min(least, away);
-            tally.leave(`farther than ${options.nearM} m from the lot`);
+            tally.leave(
+              `farther than ${nearWords(options.nearM ?? 0, plan.lotfall.units ?? 'metric')} from the lot`,
+            );
             continue;
           }
         }
@@ -139,7 +145,7 @@ export async function intoPlan(
         `the nearest of it is ${distanceWords(least)} away: is its coordinate system right?`,
       );
     }
-    return { ...row, ids: came, left: tally.rows(), notes, asked: null };
+    return { ...row, ids: came, left: tally.rows(), notes, asked: null, unitAsked: asks.unit };
 
     function add(
       geometry: PlanFeature['geometry'],

@@ -35,14 +35,7 @@ export async function readFound(file: GivenFile): Promise<Found> {
   if (file.bytes.length === 0) {
     throw refused(file.name, 'empty', 'it is empty', 'get it again from where it came');
   }
-  if (file.bytes.length > mostBytes) {
-    throw refused(
-      file.name,
-      'large',
-      `it has ${Math.round(file.bytes.length / 2 ** 20)} MB, and ${mostBytes / 2 ** 20} MB at most are read`,
-      'cut out the surroundings of the lot in a GIS',
-    );
-  }
+  expectSize(file.name, file.bytes.length);
   switch (formOf(file)) {
     case 'geojson':
       return readGeoJson(file);
@@ -63,6 +56,21 @@ export async function readFound(file: GivenFile): Promise<Found> {
     case 'table':
       return readPointTable(file);
   }
+}
+
+/**
+ * Asked before the bytes are there, too.
+ *
+ * @throws {InputError} `gather-large` for a file of more bytes than are read.
+ */
+export function expectSize(name: string, bytes: number): void {
+  if (bytes <= mostBytes) return;
+  throw refused(
+    name,
+    'large',
+    `it has ${Math.round(bytes / 2 ** 20)} MB, and ${mostBytes / 2 ** 20} MB at most are read`,
+    'cut out the surroundings of the lot in a GIS',
+  );
 }
 
 /** Formats that are known and not read: how they begin, what they are, what to do. */

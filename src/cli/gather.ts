@@ -7,6 +7,7 @@ import { gatheredKinds, guessKind, useOf, wordOf, type KindUse } from '../../lib
 import { intoPlan, type GatheredLayer, type GatherOptions } from '../../lib/gather/into-plan';
 import { readFormats, readFound } from '../../lib/gather/read-found';
 import { codeIn, systemOfCode } from '../../lib/gather/system-of';
+import { usualCloseM, usualNearM } from '../../lib/gather/usual-answers';
 import { applyChange } from '../../lib/plan/change';
 import { schemaVersion, type Plan } from '../../lib/plan/schema';
 import { writePlan } from '../../lib/plan/write-plan';
@@ -19,9 +20,6 @@ import { planFiles } from './plan-files';
 import { table } from './table';
 import { usage } from './usage';
 
-/** How far around the lot is taken where the call does not say: what drains to it or stands near it. Our choice. */
-const usualNearM = 100;
-const usualCloseM = 0.05;
 const unitsM: ReadonlyMap<string, number> = new Map([
   ['m', 1],
   ['ft', footM],
