@@ -3,6 +3,7 @@ import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
 import { areaText, lengthText } from '../../look/height-text';
 import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
 import { labelPoint } from '../layers/label-point';
+import type { Draft } from '../layers/draft';
 import type { PlanGeometry } from '../../state/plan-geometry';
 import type { UnitSystem } from '../../../../lib/units/units';
 
@@ -17,6 +18,21 @@ export interface DraftMeasures {
   readonly sides: readonly SideMeasure[];
   /** The area with the place to write it, for an area of three corners and more. */
   readonly area: { readonly at: LngLat; readonly text: string } | null;
+}
+
+/** Measures of what is in the pointer's hand; null for a change to a feature of many corners, or to no outline. */
+export function measuresOf(
+  draft: Draft | null,
+  frame: Frame,
+  units: UnitSystem,
+): DraftMeasures | null {
+  if (draft?.part !== 'geometry' || (draft.id !== null && !isSparse(draft.geometry))) return null;
+  return draftMeasures(draft.geometry, frame, units);
+}
+
+/** Whether a feature has so few corners that their sides are worth measuring while one is dragged. */
+function isSparse(geometry: PlanGeometry): boolean {
+  return geometry.type !== 'Polygon' || geometry.coordinates.every((ring) => ring.length <= 9);
 }
 
 /** Lengths of the sides, and the area, of a geometry in the pointer's hand. */

@@ -1,13 +1,14 @@
 import type { Frame, LngLat } from '../../../../lib/frame/frame';
 import { contains } from '../../../../lib/frame/shapes';
 import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
-import { Gestures, type Work } from './gestures';
-import { dragHandles } from './handle-drag';
+import { Gestures, type GesturePort } from './gestures';
+import type { HandWork } from './hand-work';
+import { HandleDrag, type HandleDragPort } from './handle-drag';
 import type { Draft, Part } from '../layers/draft';
 import type { PlanGeometry } from '../../state/plan-geometry';
 import type { Theme } from '../../look/ink';
 import { moveGeometry } from './nudge';
-import { dragOutlines } from './outline-drag';
+import { OutlineDrag, type OutlineDragPort } from './outline-drag';
 import { stretchedTo } from './placed-outline';
 import { type PlacedOutline } from '../../state/tool';
 import { geometryOf } from '../layers/plan-drawing';
@@ -22,7 +23,7 @@ import { type ScreenXY } from '../layers/screen-xy';
 export interface DrawingHandsPort {
   plan(): Plan;
   frame(): Frame;
-  work(): Work;
+  work(): HandWork;
   /** The selected feature as the plan has it, while it may be changed. */
   selected(): PlanFeature | null;
   /** Handles of the selected feature as they are drawn. */
@@ -50,107 +51,21 @@ export class DrawingHands {
   readonly #port: DrawingHandsPort;
   readonly #sheet: SheetMap;
   readonly #gestures: Gestures;
-  readonly #dropHandle: () => boolean;
+  readonly #handles: HandleDrag<Handle>;
 
   constructor(sheet: SheetMap, port: DrawingHandsPort, theme: Theme, signal: AbortSignal) {
     this.#sheet = sheet;
     this.#port = port;
-    this.#gestures = new Gestures(
-      sheet.view,
-      {
-        snapLines: () => {
-          const work = port.work();
-          return snapLines(port.plan(), work.does === 'edit' ? work.id : null);
-        },
-        toScreen: (place) => sheet.toScreen(place),
-        draft: (geometry, placed = 0) => {
-          const work = port.work();
-          const id = work.does === 'edit' ? work.id : null;
-          port.hold(geometry === null ? null : { id, part: 'geometry', geometry });
-          if (work.does === 'draw') {
-            port.begun(geometry === null ? [] : cornersOf(geometry).slice(0, placed));
-          }
-        },
-        drawn: (geometry) => {
-          const work = port.work();
-          if (work.does === 'draw') port.drawn(geometry, work.kind);
-        },
-        edited: (geometry) => {
-          const work = port.work();
-          if (work.does === 'edit') port.commit(work.id, geometry, 'geometry');
-        },
-      },
-      theme,
-    );
+    this.#gestures = new Gestures(sheet.view, this.#gesturePort(), theme);
     signal.addEventListener('abort', () => {
       this.#gestures.close();
     });
-    this.#dropHandle = dragHandles<Handle>(
-      sheet.view.getCanvasContainer(),
-      {
-        handleAt: (at) => this.#handleAt(at),
-        isLoose: isArea,
-        grip: (held) => {
-          if (held) sheet.view.dragPan.disable();
-          else sheet.view.dragPan.enable();
-        },
-        toPlace: (handle, at) => (isCorner(handle) ? this.#snapped(at) : null) ?? sheet.toPlace(at),
-        draft: (handle, place) => {
-          this.#change(handle, place, (id, geometry) => {
-            port.hold({ id, part: handle.part, geometry });
-          });
-        },
-        drop: () => {
-          port.hold(null);
-        },
-        commit: (handle, place) => {
-          this.#change(handle, place, (id, geometry) => {
-            port.commit(id, tidyGeometry(geometry), handle.part);
-          });
-        },
-        remove: (handle) => {
-          const feature = port.selected();
-          if (!isCorner(handle) || handle.does !== 'move-corner' || feature === null) return;
-          const area = geometryOf(feature);
-          const left = area.type === 'Polygon' ? withoutCorner(area, handle) : null;
-          if (left !== null) port.commit(feature.id, tidyGeometry(left), 'geometry');
-        },
-      },
-      signal,
-    );
-    this.#placeOutlines(signal);
+    const container = sheet.view.getCanvasContainer();
+    this.#handles = new HandleDrag(container, this.#handlePort(), signal);
+    new OutlineDrag(container, this.#outlinePort(), signal);
   }
 
-  #placeOutlines(signal: AbortSignal): void {
-    const port = this.#port;
-    const change = (make: (outline: PlacedOutline) => PlacedOutline): void => {
-      const outline = port.outline();
-      if (outline !== null) port.outlined(make(outline));
-    };
-    dragOutlines(
-      this.#sheet.view.getCanvasContainer(),
-      {
-        isPlacing: () => port.outline() !== null,
-        isPlaced: () => (port.outline()?.centre ?? null) !== null,
-        toPlace: (at) => this.#sheet.toPlace(at),
-        centre: (centre) => {
-          change((outline) => ({ ...outline, centre }));
-        },
-        stretch: (place) => {
-          change((outline) => stretchedTo(outline, place));
-        },
-        drop: () => {
-          change((outline) => ({ ...outline, centre: null }));
-        },
-        done: () => {
-          port.placed();
-        },
-      },
-      signal,
-    );
-  }
-
-  setWork(work: Work): void {
+  setWork(work: HandWork): void {
     this.#gestures.setWork(work);
   }
 
@@ -160,7 +75,94 @@ export class DrawingHands {
 
   /** Drops the gesture in progress. Returns whether there was one. */
   cancel(): boolean {
-    return this.#dropHandle() || this.#gestures.cancel();
+    return this.#handles.drop() || this.#gestures.cancel();
+  }
+
+  #gesturePort(): GesturePort {
+    const port = this.#port;
+    return {
+      snapLines: () => {
+        const work = port.work();
+        return snapLines(port.plan(), work.does === 'edit' ? work.id : null);
+      },
+      toScreen: (place) => this.#sheet.toScreen(place),
+      draft: (geometry, placed = 0) => {
+        const work = port.work();
+        const id = work.does === 'edit' ? work.id : null;
+        port.hold(geometry === null ? null : { id, part: 'geometry', geometry });
+        if (work.does === 'draw') {
+          port.begun(geometry === null ? [] : cornersOf(geometry).slice(0, placed));
+        }
+      },
+      drawn: (geometry) => {
+        const work = port.work();
+        if (work.does === 'draw') port.drawn(geometry, work.kind);
+      },
+      edited: (geometry) => {
+        const work = port.work();
+        if (work.does === 'edit') port.commit(work.id, geometry, 'geometry');
+      },
+    };
+  }
+
+  #handlePort(): HandleDragPort<Handle> {
+    const port = this.#port;
+    const { dragPan } = this.#sheet.view;
+    return {
+      handleAt: (at) => this.#handleAt(at),
+      isLoose: isArea,
+      grip: (held) => {
+        if (held) dragPan.disable();
+        else dragPan.enable();
+      },
+      toPlace: (handle, at) =>
+        (isCorner(handle) ? this.#snapped(at) : null) ?? this.#sheet.toPlace(at),
+      draft: (handle, place) => {
+        this.#change(handle, place, (id, geometry) => {
+          port.hold({ id, part: handle.part, geometry });
+        });
+      },
+      drop: () => {
+        port.hold(null);
+      },
+      commit: (handle, place) => {
+        this.#change(handle, place, (id, geometry) => {
+          port.commit(id, tidyGeometry(geometry), handle.part);
+        });
+      },
+      remove: (handle) => {
+        const feature = port.selected();
+        if (!isCorner(handle) || handle.does !== 'move-corner' || feature === null) return;
+        const area = geometryOf(feature);
+        const left = area.type === 'Polygon' ? withoutCorner(area, handle) : null;
+        if (left !== null) port.commit(feature.id, tidyGeometry(left), 'geometry');
+      },
+    };
+  }
+
+  #outlinePort(): OutlineDragPort {
+    const port = this.#port;
+    const change = (make: (outline: PlacedOutline) => PlacedOutline): void => {
+      const outline = port.outline();
+      if (outline !== null) port.outlined(make(outline));
+    };
+    return {
+      isPlacing: () => port.outline() !== null,
+      isPlaced: () => (port.outline()?.centre ?? null) !== null,
+      toPlace: (at) => this.#sheet.toPlace(at),
+      centre: (centre) => {
+        change((outline) => ({ ...outline, centre }));
+      },
+      stretch: (place) => {
+        change((outline) => stretchedTo(outline, place));
+      },
+      drop: () => {
+        change((outline) => ({ ...outline, centre: null }));
+      },
+      done: () => {
+        port.placed();
+      },
+    };
   }
 
   #handleAt(at: ScreenXY): Handle | null {

@@ -6,7 +6,6 @@ import {
   TerraDrawSelectMode,
   ValidateNotSelfIntersecting,
   type GeoJSONStoreFeatures,
-  type HexColor,
   type TerraDrawMouseEvent,
 } from 'terra-draw';
 import { TerraDrawMapLibreGLAdapter } from 'terra-draw-maplibre-gl-adapter';
@@ -14,7 +13,10 @@ import type { Map as MapView } from 'maplibre-gl';
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { Kind } from '../../../../lib/plan/schema';
 import { drawnAs } from '../layers/drawn-as';
-import { inkOf, type Theme } from '../../look/ink';
+import type { Theme } from '../../look/ink';
+import { lineInk, pointInk, polygonInk, selectInk } from './gesture-inks';
+import type { HandWork } from './hand-work';
+import { OnceAFrame } from './pointer-events';
 import type { PlanGeometry } from '../../state/plan-geometry';
 import { degreeDecimals, roundDegrees, tidyGeometry } from './round-degrees';
 import { snap, type SnapLine } from './snap';
@@ -37,17 +39,6 @@ export interface GesturePort {
   edited(geometry: PlanGeometry): void;
 }
 
-/** What the gestures are for at the moment. */
-export type Work =
-  | { readonly does: 'nothing' }
-  | {
-      readonly does: 'draw';
-      readonly kind: Kind;
-      /** Corners to begin with, when it is taken up again. */
-      readonly corners: readonly LngLat[];
-    }
-  | { readonly does: 'edit'; readonly id: string; readonly geometry: PlanGeometry };
-
 /** How near a tap must come to close what is drawn, and to take a handle, pixels: a fingertip's half. */
 const closingPx = 18;
 const handlePx = 16;
@@ -68,8 +59,8 @@ export class Gestures {
   #theme: Theme;
   /** The feature at work has too many corners for full-sized handles. */
   #isDense = false;
-  #work: Work = { does: 'nothing' };
-  #frame = 0;
+  #work: HandWork = { does: 'nothing' };
+  readonly #frame = new OnceAFrame();
   /** The feature that is being drawn, while it is. */
   #drawingId: string | null = null;
   /** An inserted corner counts as done only when the pointer is let go: it is often dragged at once. */
@@ -87,29 +78,36 @@ export class Gestures {
     this.#map = map;
     this.#port = port;
     this.#theme = theme;
-    let count = 0;
-    const snapping = {
-      toCustom: (event: TerraDrawMouseEvent) => this.#snapped([event.containerX, event.containerY]),
+    const common = {
+      snapping: { toCustom: this.#toCustom },
+      pointerDistance: closingPx,
+      showCoordinatePoints: true,
     };
     this.#polygon = new TerraDrawPolygonMode({
-      snapping,
-      pointerDistance: closingPx,
+      ...common,
       styles: polygonInk(theme),
-      showCoordinatePoints: true,
       validation: (feature, { updateType }) => {
         const stage: string = updateType;
         return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
       },
     });
-    this.#line = new TerraDrawLineStringMode({
-      snapping,
-      pointerDistance: closingPx,
-      styles: lineInk(theme),
-      showCoordinatePoints: true,
+    this.#line = new TerraDrawLineStringMode({ ...common, styles: lineInk(theme) });
+    this.#tool = this.#makeTool();
+    this.#tool.start();
+    this.#tool.on('change', (ids, type) => {
+      this.#changed(ids, type);
     });
-    this.#tool = new TerraDraw({
+    this.#tool.on('finish', (id, context) => {
+      this.#finished(String(id), context.action);
+    });
+    this.#followPointer();
+  }
+
+  #makeTool(): TerraDraw {
+    let count = 0;
+    return new TerraDraw({
       adapter: new TerraDrawMapLibreGLAdapter({
-        map,
+        map: this.#map,
         coordinatePrecision: degreeDecimals,
         prefixId: 'gesture',
       }),
@@ -120,28 +118,24 @@ export class Gestures {
       modes: [
         this.#polygon,
         this.#line,
-        new TerraDrawPointMode({ styles: pointInk(theme) }),
+        new TerraDrawPointMode({ styles: pointInk(this.#theme) }),
         new TerraDrawSelectMode({
           // What is selected is the owner's affair, and so are keys.
           allowManualSelection: false,
           allowManualDeselection: false,
           keyEvents: null,
           pointerDistance: handlePx,
-          styles: selectInk(theme, false),
+          styles: selectInk(this.#theme, false),
           flags: this.#flags(false),
         }),
       ],
     });
-    this.#tool.start();
-    this.#tool.on('change', (ids, type) => {
-      this.#changed(ids, type);
-    });
-    this.#tool.on('finish', (id, context) => {
-      this.#finished(String(id), context.action);
-    });
+  }
+
+  /** Learns when the pointer goes down and up, which the drawing tool does not tell. */
+  #followPointer(): void {
     const { signal } = this.#stop;
-    const canvas = map.getCanvas();
-    canvas.addEventListener(
+    this.#map.getCanvas().addEventListener(
       'pointerdown',
       () => {
         this.#pressed = true;
@@ -171,7 +165,7 @@ export class Gestures {
   }
 
   /** Turns to other work; the same work with a changed geometry takes the geometry over. */
-  setWork(work: Work): void {
+  setWork(work: HandWork): void {
     const before = this.#work;
     this.#work = work;
     if (work.does === 'draw') {
@@ -218,7 +212,7 @@ export class Gestures {
 
   close(): void {
     this.#stop.abort();
-    cancelAnimationFrame(this.#frame);
+    this.#frame.drop();
     this.#tool.stop();
   }
 
@@ -231,9 +225,16 @@ export class Gestures {
     for (const [lng, lat] of corners) mode.onClick({ ...nowhere, lng, lat, button: 'left' });
   }
 
-  #snapped(pointer: ScreenXY): [number, number] | undefined {
+  /** Where a corner goes instead of the place under the pointer; as the drawing tool asks for it. */
+  readonly #toCustom = (event: TerraDrawMouseEvent): [number, number] | undefined => {
+    const pointer: ScreenXY = [event.containerX, event.containerY];
     const place = snap(pointer, this.#port.snapLines(), (at) => this.#port.toScreen(at));
     return place === null ? undefined : [roundDegrees(place[0]), roundDegrees(place[1])];
+  };
+
+  /** The drawing tool's feature of an id, if it holds one. */
+  #held(id: string | number): GeoJSONStoreFeatures | undefined {
+    return this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
   }
 
   #take(id: string, geometry: PlanGeometry): void {
@@ -265,10 +266,7 @@ export class Gestures {
       draggable: true,
       ...(isDense ? {} : { midpoints: { draggable: true } }),
       deletable: true,
-      snappable: {
-        toCustom: (event: TerraDrawMouseEvent) =>
-          this.#snapped([event.containerX, event.containerY]),
-      },
+      snappable: { toCustom: this.#toCustom },
     };
     return {
       polygon: { feature: { draggable: true, coordinates } },
@@ -278,7 +276,7 @@ export class Gestures {
   }
 
   #holds({ id, geometry }: { id: string; geometry: PlanGeometry }): boolean {
-    const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+    const held = this.#held(id);
     if (held === undefined) return false;
     return JSON.stringify(held.geometry) === JSON.stringify(tidyGeometry(geometry));
   }
@@ -287,8 +285,7 @@ export class Gestures {
     this.#tool.setMode('static');
     this.#tool.clear();
     // Last, since leaving a mode makes changes of its own.
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
+    this.#frame.drop();
     this.#inserted = false;
     this.#touched = false;
     this.#drawingId = null;
@@ -302,7 +299,7 @@ export class Gestures {
       // The feature at work comes with guide points of its own; only the former has the mode's geometry.
       const wanted = { polygon: 'Polygon', line: 'LineString', point: 'Point' }[drawnAs[work.kind]];
       for (const id of ids) {
-        const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+        const held = this.#held(id);
         if (held?.geometry.type !== wanted || wanted === 'Point') continue;
         this.#drawingId = String(id);
         this.#schedule(String(id));
@@ -319,10 +316,8 @@ export class Gestures {
   }
 
   #schedule(id: string): void {
-    if (this.#frame !== 0) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      const held = this.#tool.hasFeature(id) ? this.#tool.getSnapshotFeature(id) : undefined;
+    this.#frame.ask(() => {
+      const held = this.#held(id);
       if (held !== undefined) this.#port.draft(held.geometry, placedIn(held));
     });
   }
@@ -331,8 +326,7 @@ export class Gestures {
     if (this.#dropped) return;
     if (this.#work.does === 'draw' && action === 'draw') {
       const geometry = this.#tool.getSnapshotFeature(id)?.geometry;
-      cancelAnimationFrame(this.#frame);
-      this.#frame = 0;
+      this.#frame.drop();
       this.#drawingId = null;
       // The tool is still inside its own event: it may not lose the feature before it has ended.
       queueMicrotask(() => {
@@ -348,10 +342,9 @@ export class Gestures {
 
   #commit(): void {
     this.#inserted = false;
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    if (this.#work.does !== 'edit' || !this.#tool.hasFeature(this.#work.id)) return;
-    const held = this.#tool.getSnapshotFeature(this.#work.id);
+    this.#frame.drop();
+    if (this.#work.does !== 'edit') return;
+    const held = this.#held(this.#work.id);
     if (held !== undefined) this.#port.edited(tidyGeometry(held.geometry));
   }
 }
@@ -380,80 +373,4 @@ function cornersOf(geometry: PlanGeometry): number {
     case 'Polygon':
       return geometry.coordinates[0].length - 1;
   }
-}
-
-function hex(colour: string): HexColor {
-  return colour as HexColor;
-}
-
-function handleInk(theme: Theme) {
-  const ink = inkOf(theme);
-  return {
-    closingPointWidth: 6,
-    closingPointColor: hex(ink.highlight),
-    closingPointOutlineColor: hex(ink.ink),
-    closingPointOutlineWidth: 1.6,
-    snappingPointWidth: 5,
-    snappingPointColor: hex(ink.water),
-    snappingPointOutlineColor: hex(ink.paper),
-    snappingPointOutlineWidth: 1.6,
-    coordinatePointWidth: 3.5,
-    coordinatePointColor: hex(ink.paper),
-    coordinatePointOutlineColor: hex(ink.ink),
-    coordinatePointOutlineWidth: 1.6,
-  };
-}
-
-function polygonInk(theme: Theme) {
-  const ink = inkOf(theme);
-  return {
-    ...handleInk(theme),
-    fillColor: hex(ink.highlight),
-    fillOpacity: 0.16,
-    outlineColor: hex(ink.ink),
-    outlineWidth: 1.8,
-  };
-}
-
-function lineInk(theme: Theme) {
-  return {
-    ...handleInk(theme),
-    lineStringColor: hex(inkOf(theme).ink),
-    lineStringWidth: 2,
-  };
-}
-
-function pointInk(theme: Theme) {
-  const ink = inkOf(theme);
-  return {
-    pointWidth: 5,
-    pointColor: hex(ink.paper),
-    pointOutlineColor: hex(ink.ink),
-    pointOutlineWidth: 2,
-  };
-}
-
-/** The plan draws the selected feature itself; here are only its handles. */
-function selectInk(theme: Theme, isDense: boolean) {
-  const ink = inkOf(theme);
-  return {
-    selectedPolygonFillOpacity: 0,
-    selectedPolygonOutlineColor: hex(ink.ink),
-    selectedPolygonOutlineWidth: 1,
-    selectedLineStringColor: hex(ink.ink),
-    selectedLineStringWidth: 1,
-    selectedPointWidth: 9,
-    selectedPointOpacity: 0.001,
-    selectedPointColor: hex(ink.paper),
-    selectedPointOutlineColor: hex(ink.ink),
-    selectedPointOutlineWidth: 1.6,
-    selectionPointWidth: isDense ? 2.5 : 5,
-    selectionPointColor: hex(ink.paper),
-    selectionPointOutlineColor: hex(ink.ink),
-    selectionPointOutlineWidth: isDense ? 1.2 : 2,
-    midPointWidth: 3,
-    midPointColor: hex(ink.ink),
-    midPointOutlineColor: hex(ink.paper),
-    midPointOutlineWidth: 1.4,
-  };
 }

@@ -1,5 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { ScreenXY } from '../layers/screen-xy';
+import { apartPx, hearFirst, OnceAFrame, placeOn } from './pointer-events';
 
 export interface HandleDragPort<H> {
   /** The handle at a place on the screen; null where there is none. */
@@ -19,112 +20,110 @@ export interface HandleDragPort<H> {
   remove(handle: H): void;
 }
 
-/**
- * Lets handles be dragged before the map or the drawing tool sees the pointer: listens on the map's element
- * in the capturing phase and keeps what follows a hit to itself.
- *
- * @returns drops the drag in progress, and says whether there was one
- */
-export function dragHandles<H>(
-  element: HTMLElement,
-  port: HandleDragPort<H>,
-  signal: AbortSignal,
-): () => boolean {
-  let held: { handle: H; pointerId: number; from: ScreenXY; place: LngLat | null } | null = null;
-  let swallow = false;
-  let frame = 0;
-
-  const screenOf = (event: MouseEvent): ScreenXY => {
-    const { left, top } = element.getBoundingClientRect();
-    return [event.clientX - left, event.clientY - top];
-  };
-  const letGo = (): void => {
-    if (held !== null && port.isLoose(held.handle)) port.grip(false);
-    held = null;
-    cancelAnimationFrame(frame);
-    frame = 0;
-  };
-  const capture = { signal, capture: true };
-
-  element.addEventListener(
-    'pointerdown',
-    (event) => {
-      swallow = false;
-      if (!event.isPrimary || event.button !== 0) return;
-      const from = screenOf(event);
-      const handle = port.handleAt(from);
-      if (handle === null) return;
-      held = { handle, pointerId: event.pointerId, from, place: null };
-      if (port.isLoose(handle)) {
-        port.grip(true);
-        return;
-      }
-      swallow = true;
-      event.stopPropagation();
-    },
-    capture,
-  );
-  for (const type of ['mousedown', 'touchstart', 'touchmove', 'mousemove', 'click'] as const) {
-    element.addEventListener(
-      type,
-      (event) => {
-        if (swallow && (held !== null || type === 'click')) event.stopPropagation();
-        if (type === 'click') swallow = false;
-      },
-      capture,
-    );
-  }
-  element.addEventListener(
-    'contextmenu',
-    (event) => {
-      const handle = port.handleAt(screenOf(event));
-      if (handle === null || port.isLoose(handle)) return;
-      event.preventDefault();
-      event.stopPropagation();
-      port.remove(handle);
-    },
-    capture,
-  );
-  window.addEventListener(
-    'pointermove',
-    (event) => {
-      if (held?.pointerId !== event.pointerId) return;
-      const at = screenOf(event);
-      const { handle, from } = held;
-      if (held.place === null && port.isLoose(handle)) {
-        // A hand that shakes while it clicks moves nothing.
-        if (Math.hypot(at[0] - from[0], at[1] - from[1]) < loosePx) return;
-      }
-      event.stopPropagation();
-      held.place = port.toPlace(handle, at);
-      frame ||= requestAnimationFrame(() => {
-        frame = 0;
-        if (held !== null && held.place !== null) port.draft(held.handle, held.place);
-      });
-    },
-    capture,
-  );
-  for (const type of ['pointerup', 'pointercancel'] as const) {
-    window.addEventListener(
-      type,
-      (event) => {
-        if (held?.pointerId !== event.pointerId) return;
-        const { handle, place } = held;
-        letGo();
-        if (place === null) return;
-        if (type === 'pointerup') port.commit(handle, place);
-        else port.drop();
-      },
-      capture,
-    );
-  }
-  return () => {
-    if (held === null) return false;
-    letGo();
-    port.drop();
-    return true;
-  };
+interface Held<H> {
+  readonly handle: H;
+  readonly pointerId: number;
+  readonly from: ScreenXY;
+  /** Where it has been dragged to; null until it moves. */
+  place: LngLat | null;
 }
 
 /** How far the pointer must move before a loose handle follows it, pixels. */
 const loosePx = 4;
+
+/**
+ * Lets handles be dragged before the map or the drawing tool sees the pointer: listens on the map's element
+ * in the capturing phase and keeps what follows a hit to itself.
+ */
+export class HandleDrag<H> {
+  readonly #element: HTMLElement;
+  readonly #port: HandleDragPort<H>;
+  readonly #frame = new OnceAFrame();
+  #held: Held<H> | null = null;
+  /** What the map would make of the press is kept from it. */
+  #swallow = false;
+
+  constructor(element: HTMLElement, port: HandleDragPort<H>, signal: AbortSignal) {
+    this.#element = element;
+    this.#port = port;
+    hearFirst(element, ['pointerdown'], signal, (event) => {
+      this.#press(event);
+    });
+    const mapHears = ['mousedown', 'touchstart', 'touchmove', 'mousemove', 'click'] as const;
+    hearFirst(element, mapHears, signal, (event) => {
+      const isClick = event.type === 'click';
+      if (this.#swallow && (this.#held !== null || isClick)) event.stopPropagation();
+      if (isClick) this.#swallow = false;
+    });
+    hearFirst(element, ['contextmenu'], signal, (event) => {
+      this.#remove(event);
+    });
+    hearFirst(window, ['pointermove'], signal, (event) => {
+      this.#move(event);
+    });
+    hearFirst(window, ['pointerup', 'pointercancel'], signal, (event) => {
+      this.#release(event);
+    });
+  }
+
+  /** Drops the drag in progress. Returns whether there was one. */
+  drop(): boolean {
+    if (this.#held === null) return false;
+    this.#letGo();
+    this.#port.drop();
+    return true;
+  }
+
+  #press(event: PointerEvent): void {
+    this.#swallow = false;
+    if (!event.isPrimary || event.button !== 0) return;
+    const from = placeOn(this.#element, event);
+    const handle = this.#port.handleAt(from);
+    if (handle === null) return;
+    this.#held = { handle, pointerId: event.pointerId, from, place: null };
+    if (this.#port.isLoose(handle)) {
+      this.#port.grip(true);
+      return;
+    }
+    this.#swallow = true;
+    event.stopPropagation();
+  }
+
+  #move(event: PointerEvent): void {
+    const held = this.#held;
+    if (held?.pointerId !== event.pointerId) return;
+    const at = placeOn(this.#element, event);
+    const { handle, from } = held;
+    // A hand that shakes while it clicks moves nothing.
+    if (held.place === null && this.#port.isLoose(handle) && apartPx(at, from) < loosePx) return;
+    event.stopPropagation();
+    held.place = this.#port.toPlace(handle, at);
+    this.#frame.ask(() => {
+      const now = this.#held;
+      if (now !== null && now.place !== null) this.#port.draft(now.handle, now.place);
+    });
+  }
+
+  #release(event: PointerEvent): void {
+    if (this.#held?.pointerId !== event.pointerId) return;
+    const { handle, place } = this.#held;
+    this.#letGo();
+    if (place === null) return;
+    if (event.type === 'pointerup') this.#port.commit(handle, place);
+    else this.#port.drop();
+  }
+
+  #remove(event: MouseEvent): void {
+    const handle = this.#port.handleAt(placeOn(this.#element, event));
+    if (handle === null || this.#port.isLoose(handle)) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#port.remove(handle);
+  }
+
+  #letGo(): void {
+    if (this.#held !== null && this.#port.isLoose(this.#held.handle)) this.#port.grip(false);
+    this.#held = null;
+    this.#frame.drop();
+  }
+}

@@ -1,5 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { ScreenXY } from '../layers/screen-xy';
+import { apartPx, hearFirst, OnceAFrame, placeOn } from './pointer-events';
 
 export interface OutlineDragPort {
   /** Whether an outline is being placed. */
@@ -23,125 +24,107 @@ const slackPx = 6;
  * Places an outline with the pointer, before the map or the drawing tool sees it: one press is the centre; the tip
  * follows until the pointer is let go, or, where it was let go at the centre, until a second press is.
  */
-export function dragOutlines(
-  element: HTMLElement,
-  port: OutlineDragPort,
-  signal: AbortSignal,
-): void {
+export class OutlineDrag {
+  readonly #element: HTMLElement;
+  readonly #port: OutlineDragPort;
+  readonly #frame = new OnceAFrame();
   /** Where the centre was pressed, while the pointer leads the outline; by keys and fields it is led without one. */
-  let pressed: ScreenXY | null = null;
-  let isDown = false;
-  let stretched = false;
-  let swallow = false;
-  let frame = 0;
-  let latest: LngLat | null = null;
+  #pressed: ScreenXY | null = null;
+  #isDown = false;
+  #stretched = false;
+  /** Where the tip was led to last. */
+  #latest: LngLat | null = null;
+  /** What the map would make of the press is kept from it. */
+  #swallow = false;
 
-  const screenOf = (event: MouseEvent): ScreenXY => {
-    const { left, top } = element.getBoundingClientRect();
-    return [event.clientX - left, event.clientY - top];
-  };
-  const letGo = (): void => {
-    pressed = null;
-    isDown = false;
-    stretched = false;
-    cancelAnimationFrame(frame);
-    frame = 0;
-  };
-  /** Where the centre was pressed, if the outline still follows this pointer. */
-  const ledFrom = (event: PointerEvent): ScreenXY | null => {
-    if (pressed !== null && !(port.isPlacing() && port.isPlaced())) letGo();
-    return event.isPrimary ? pressed : null;
-  };
-  const capture = { signal, capture: true };
-
-  element.addEventListener(
-    'pointerdown',
-    (event) => {
-      swallow = false;
-      if (!port.isPlacing()) return;
-      if (!event.isPrimary) {
-        // Two fingers move the map.
-        if (pressed !== null) port.drop();
-        letGo();
-        return;
-      }
-      if (event.button !== 0) return;
-      swallow = true;
-      event.stopPropagation();
-      const at = screenOf(event);
-      if (ledFrom(event) === null) {
-        pressed = at;
-        port.centre(port.toPlace(at));
-      } else {
-        stretched = true;
-        port.stretch(port.toPlace(at));
-      }
-      isDown = true;
-    },
-    capture,
-  );
-  for (const type of ['mousedown', 'touchstart', 'touchmove', 'click', 'dblclick'] as const) {
-    element.addEventListener(
-      type,
-      (event) => {
-        if (swallow) event.stopPropagation();
-        if (type === 'click') swallow = false;
-      },
-      capture,
-    );
-  }
-  window.addEventListener(
-    'pointerdown',
-    (event) => {
+  constructor(element: HTMLElement, port: OutlineDragPort, signal: AbortSignal) {
+    this.#element = element;
+    this.#port = port;
+    hearFirst(element, ['pointerdown'], signal, (event) => {
+      this.#press(event);
+    });
+    const mapHears = ['mousedown', 'touchstart', 'touchmove', 'click', 'dblclick'] as const;
+    hearFirst(element, mapHears, signal, (event) => {
+      if (this.#swallow) event.stopPropagation();
+      if (event.type === 'click') this.#swallow = false;
+    });
+    hearFirst(window, ['pointerdown'], signal, (event) => {
       // Something beside the map was pressed: the outline stays as it is.
-      if (!isInside(element, event)) letGo();
-    },
-    capture,
-  );
-  window.addEventListener(
-    'keydown',
-    () => {
-      if (!isDown) letGo();
-    },
-    capture,
-  );
-  window.addEventListener(
-    'pointermove',
-    (event) => {
-      const from = ledFrom(event);
-      if (from === null || !(isDown || isInside(element, event))) return;
-      const at = screenOf(event);
-      if (!stretched && Math.hypot(at[0] - from[0], at[1] - from[1]) < slackPx) return;
-      stretched = true;
-      latest = port.toPlace(at);
-      frame ||= requestAnimationFrame(() => {
-        frame = 0;
-        if (latest !== null) port.stretch(latest);
-      });
-    },
-    capture,
-  );
-  window.addEventListener(
-    'pointerup',
-    (event) => {
-      if (ledFrom(event) === null || !isDown) return;
-      isDown = false;
-      if (!stretched) return;
-      port.stretch(port.toPlace(screenOf(event)));
-      letGo();
-      port.done();
-    },
-    capture,
-  );
-  window.addEventListener(
-    'pointercancel',
-    (event) => {
-      if (ledFrom(event) === null) return;
-      letGo();
+      if (!isInside(element, event)) this.#letGo();
+    });
+    hearFirst(window, ['keydown'], signal, () => {
+      if (!this.#isDown) this.#letGo();
+    });
+    hearFirst(window, ['pointermove'], signal, (event) => {
+      this.#move(event);
+    });
+    hearFirst(window, ['pointerup'], signal, (event) => {
+      this.#release(event);
+    });
+    hearFirst(window, ['pointercancel'], signal, (event) => {
+      if (this.#ledFrom(event) === null) return;
+      this.#letGo();
       port.drop();
-    },
-    capture,
-  );
+    });
+  }
+
+  #press(event: PointerEvent): void {
+    const port = this.#port;
+    this.#swallow = false;
+    if (!port.isPlacing()) return;
+    if (!event.isPrimary) {
+      // Two fingers move the map.
+      if (this.#pressed !== null) port.drop();
+      this.#letGo();
+      return;
+    }
+    if (event.button !== 0) return;
+    this.#swallow = true;
+    event.stopPropagation();
+    const at = placeOn(this.#element, event);
+    if (this.#ledFrom(event) === null) {
+      this.#pressed = at;
+      port.centre(port.toPlace(at));
+    } else {
+      this.#stretched = true;
+      port.stretch(port.toPlace(at));
+    }
+    this.#isDown = true;
+  }
+
+  #move(event: PointerEvent): void {
+    const from = this.#ledFrom(event);
+    if (from === null || !(this.#isDown || isInside(this.#element, event))) return;
+    const at = placeOn(this.#element, event);
+    if (!this.#stretched && apartPx(at, from) < slackPx) return;
+    this.#stretched = true;
+    this.#latest = this.#port.toPlace(at);
+    this.#frame.ask(() => {
+      if (this.#latest !== null) this.#port.stretch(this.#latest);
+    });
+  }
+
+  #release(event: PointerEvent): void {
+    if (this.#ledFrom(event) === null || !this.#isDown) return;
+    this.#isDown = false;
+    if (!this.#stretched) return;
+    this.#port.stretch(this.#port.toPlace(placeOn(this.#element, event)));
+    this.#letGo();
+    this.#port.done();
+  }
+
+  /** Where the centre was pressed, if the outline still follows this pointer. */
+  #ledFrom(event: PointerEvent): ScreenXY | null {
+    if (this.#pressed !== null && !(this.#port.isPlacing() && this.#port.isPlaced())) this.#letGo();
+    return event.isPrimary ? this.#pressed : null;
+  }
+
+  #letGo(): void {
+    this.#pressed = null;
+    this.#isDown = false;
+    this.#stretched = false;
+    this.#frame.drop();
+  }
 }
 
 function isInside(element: HTMLElement, { target }: Event): boolean {

@@ -1,5 +1,7 @@
 import type { Polygon, Position } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
+import type { PlanFeature } from '../../../../lib/plan/schema';
+import { geometryOf } from '../layers/plan-drawing';
 import type { ScreenXY } from '../layers/screen-xy';
 
 /**
@@ -24,6 +26,15 @@ export interface AreaHandle {
 
 /** Sides shorter than this on the screen have no handle in their middle: it would lie under those of their ends. */
 const leastSidePx = 34;
+
+/** Handles on all rings of the feature in hand, where it is an area. */
+export function cornersInHand(
+  feature: PlanFeature | null,
+  toScreen: (place: LngLat) => ScreenXY,
+): RingHandle[] {
+  const geometry = feature === null ? null : geometryOf(feature);
+  return geometry?.type === 'Polygon' ? ringHandles(geometry, toScreen) : [];
+}
 
 /** Handles on all rings of an area with holes; none for one without, which the drawing tool holds. */
 export function ringHandles(area: Polygon, toScreen: (place: LngLat) => ScreenXY): RingHandle[] {

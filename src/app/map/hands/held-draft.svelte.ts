@@ -1,0 +1,24 @@
+import type { Plan } from '../../../../lib/plan/schema';
+import type { Draft } from '../layers/draft';
+import type { Tool } from '../../state/tool';
+
+/** What a gesture has made so far. It speaks about the plan and the tool it began with: with another it is void. */
+export class HeldDraft {
+  readonly #plan: () => Plan;
+  readonly #tool: () => Tool;
+  #held = $state.raw<{ draft: Draft; plan: Plan; tool: Tool } | null>(null);
+
+  constructor(plan: () => Plan, tool: () => Tool) {
+    this.#plan = plan;
+    this.#tool = tool;
+  }
+
+  get now(): Draft | null {
+    const held = this.#held;
+    return held?.plan === this.#plan() && held.tool === this.#tool() ? held.draft : null;
+  }
+
+  put(draft: Draft | null): void {
+    this.#held = draft === null ? null : { draft, plan: this.#plan(), tool: this.#tool() };
+  }
+}
