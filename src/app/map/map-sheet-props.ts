@@ -2,7 +2,7 @@ import type { FeatureCollection } from 'geojson';
 import type { Snippet } from 'svelte';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { LngLat } from '../../../lib/frame/frame';
-import type { Kind, Plan } from '../../../lib/plan/schema';
+import type { Kind, Plan, PlanFeature } from '../../../lib/plan/schema';
 import type { Rest } from './hands/map-pointer';
 import type { Backdrop } from '../state/backdrop';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
@@ -45,6 +45,8 @@ export interface MapSheetProps {
   sites?: readonly Site[];
   /** Anything to be lit while its row or segment beside the map is pointed at. */
   spotlight?: FeatureCollection | null;
+  /** What would come in from files, while it is looked through. */
+  gathered?: readonly PlanFeature[];
   backdrop?: Backdrop | null;
   tool?: Tool;
   /** Id of the selected feature of the plan. */

@@ -1,11 +1,13 @@
 import type { FeatureCollection, Position } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
+import type { PlanFeature } from '../../../../lib/plan/schema';
 import { inShownUnits } from '../../look/height-text';
 import { keepClearInk, keepClearPattern } from '../images/sheet-patterns';
 import type { Ink } from '../../look/ink';
 import type { ContourLine } from '../../worker/analysis-api';
 import type { Corners } from '../../worker/sheet-image';
 import type { KeepClear } from '../../worker/keep-clear';
+import { geometryOf } from './plan-drawing';
 import type { Probe, WayLeg } from './sheet-content';
 import type { Site } from './drawn-sites';
 import type { UnitSystem } from '../../../../lib/units/units';
@@ -69,6 +71,18 @@ export function keepClearFeatures(zones: KeepClear | null, ink: Ink): FeatureCol
         },
       };
     }),
+  };
+}
+
+/** Shapes alone, of features that are not in the plan yet. */
+export function gatheredFeatures(features: readonly PlanFeature[]): FeatureCollection {
+  return {
+    type: 'FeatureCollection',
+    features: features.map((feature) => ({
+      type: 'Feature',
+      geometry: geometryOf(feature),
+      properties: {},
+    })),
   };
 }
 

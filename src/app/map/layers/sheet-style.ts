@@ -2,6 +2,7 @@ import type { LayerSpecification, SourceSpecification, StyleSpecification } from
 import { attentionLayers } from './attention-layers';
 import { builtLayers } from './built-layers';
 import { digLayers, digLetters, handDigLayers } from './dig-layers';
+import { gatheredLayers } from './gathered-layers';
 import { groundLayers } from './ground-layers';
 import type { Ink } from '../../look/ink';
 import { labelLayers } from './label-layers';
@@ -23,6 +24,7 @@ export const vectorSources = [
   'keep-clear',
   'dig-zones',
   'sites',
+  'gathered',
 ] as const;
 export type VectorSource = (typeof vectorSources)[number];
 
@@ -50,6 +52,7 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     lowSpotLabels(ink),
     ...labelLayers(ink),
     utilityLetterLayer(ink),
+    ...gatheredLayers(ink),
   ];
 }
 
