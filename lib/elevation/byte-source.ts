@@ -11,7 +11,7 @@ export interface ByteReader {
 }
 
 /** @throws {Error} on damaged input and on what comes to more bytes. */
-export type Inflate = (packed: Uint8Array, mostBytes: number) => Promise<Uint8Array>;
+export type Inflate = (packed: Uint8Array, mostBytes: number) => Uint8Array | Promise<Uint8Array>;
 
 /** A file by the user's name for it, and how its bytes are had. */
 export interface NamedBytes {
