@@ -1,25 +1,17 @@
 import type { InputError } from '../errors';
-import { localFrame, makeFrame, type Frame, type LngLat } from '../frame/frame';
-import {
-  boundsOf,
-  centroid,
-  nearest,
-  type Bounds,
-  type PolygonShape,
-  type Shape,
-} from '../frame/shapes';
+import { localFrame, makeFrame, type LngLat } from '../frame/frame';
 import { asFeature } from '../plan/as-feature';
 import type { Change } from '../plan/change';
-import { planOutline } from '../plan/plan-area';
-import { positionFault } from '../plan/position-fault';
-import { mostVerticesPerFeature } from '../plan/read-feature';
 import { mostVerticesPerPlan } from '../plan/read-plan';
 import { geometryTypeOf, type Plan, type PlanFeature } from '../plan/schema';
 import { featureProperties } from './feature-properties';
-import type { FoundLayer, FoundPart, FoundShape } from './found-layer';
+import type { FoundLayer } from './found-layer';
+import { geometriesOf } from './geometries-of';
 import type { ColumnUses } from './guess-columns';
 import { wordOf, type KindUse } from './guess-kind';
-import { mendOutline, onLattice } from './mend-outline';
+import { LeftOut } from './left-out';
+import { nearFilter } from './near-lot';
+import { placedPart, pointParts, type PlacedPart } from './placed-part';
 import { placing, type Answers, type Asked } from './place-shapes';
 import { refused } from './refused';
 import { nearWords } from './usual-answers';
@@ -83,260 +75,111 @@ export async function intoPlan(
   layers: readonly LayerToGather[],
   options: GatherOptions = {},
 ): Promise<Gathered> {
-  const near = options.nearM === undefined ? null : nearFilter(plan, options.nearM);
-  const ids = new Set(plan.features.map(({ id }) => id));
-  const known = new Set(plan.features.map(keyOf));
-  const counts = new Map<string, number>();
-  const puts: PlanFeature[] = [];
+  const gathering = new Gathering(plan, options);
   const rows: GatheredLayer[] = [];
-  for (const item of layers) rows.push(await gatherLayer(item));
+  for (const item of layers) rows.push(await gathering.layer(item));
+  const { puts } = gathering;
   markOwnLot(plan, puts, rows);
   const refusal = tooMuch(plan, puts);
   const count = `${puts.length} ${puts.length === 1 ? 'feature' : 'features'}`;
   const change =
     puts.length === 0 || refusal !== null ? null : { label: `bring in ${count}`, puts };
   return { change, layers: rows, refusal };
+}
 
-  async function gatherLayer({ layer, use, columns }: LayerToGather): Promise<GatheredLayer> {
-    const way = placing(layer, options);
+/** What comes into a plan, layer after layer. */
+class Gathering {
+  readonly puts: PlanFeature[] = [];
+  readonly #options: GatherOptions;
+  readonly #near: ((part: PlacedPart) => number) | null;
+  readonly #farWords: string;
+  readonly #ids: Set<string>;
+  readonly #known: Set<string>;
+  /** Numbers given to ids so far, by kind. */
+  readonly #counts = new Map<string, number>();
+
+  constructor(plan: Plan, options: GatherOptions) {
+    const { nearM } = options;
+    this.#options = options;
+    this.#near = nearM === undefined ? null : nearFilter(plan, nearM);
+    this.#farWords = `farther than ${nearWords(nearM ?? 0, plan.lotfall.units ?? 'metric')} from the lot`;
+    this.#ids = new Set(plan.features.map(({ id }) => id));
+    this.#known = new Set(plan.features.map(keyOf));
+  }
+
+  async layer({ layer, use, columns }: LayerToGather): Promise<GatheredLayer> {
+    const { closeM, unitM } = this.#options;
+    const way = placing(layer, this.#options);
     const row = { file: layer.file, layer: layer.name, as: wordOf(use) };
     if ('asks' in way)
       return { ...row, ids: [], left: [], notes: [], asked: way, unitAsked: false };
-    const tally = new Tally();
+    const left = new LeftOut();
     const notes = [...way.notes];
     const came: string[] = [];
     let split = 0;
-    const asks = { unit: false };
+    let unitAsked = false;
     let least = Infinity;
+    const isPoint = geometryTypeOf(use.kind) === 'Point';
     for (const shape of layer.shapes) {
-      if (shape.parts.length === 0) tally.leave('without a shape');
+      if (shape.parts.length === 0) left.add('without a shape');
       const pieces: PlanFeature['geometry'][] = [];
-      const isPoint = geometryTypeOf(use.kind) === 'Point';
       for (const part of isPoint ? pointParts(shape) : shape.parts) {
         const placed = placedPart(part, way.toLngLat);
-        if (placed === null) {
-          tally.leave('off the globe: is the coordinate system right?');
-          continue;
-        }
-        if (near !== null) {
-          const away = near(placed);
-          if (away > 0) {
-            least = Math.min(least, away);
-            tally.leave(
-              `farther than ${nearWords(options.nearM ?? 0, plan.lotfall.units ?? 'metric')} from the lot`,
-            );
-            continue;
-          }
-        }
-        pieces.push(...(await geometriesOf(placed, use, options, tally, notes)));
+        const away = placed === null ? 0 : (this.#near?.(placed) ?? 0);
+        if (placed === null) left.add('off the globe: is the coordinate system right?');
+        else if (away > 0) left.add(this.#farWords);
+        else pieces.push(...(await geometriesOf(placed, use, closeM, left, notes)));
+        if (away > 0) least = Math.min(least, away);
       }
-      const read = featureProperties(shape, layer, use, columns, options.unitM ?? null);
-      if (read.unitAsked) asks.unit = true;
-      for (const geometry of pieces) {
-        add(geometry, read.properties, read.lacks);
-      }
+      const read = featureProperties(shape, layer, use, columns, unitM ?? null);
+      unitAsked ||= read.unitAsked;
+      for (const geometry of pieces) came.push(...this.#put(use.kind, geometry, read, left));
       if (pieces.length > 1 && read.lacks === null) split++;
     }
     if (split > 0)
       notes.push(`shapes of several parts, ${split} of them, are a feature for each part`);
-    if (asks.unit) notes.push('lengths in its columns are left out, as nothing says their unit');
-    if (Number.isFinite(least) && tally.rows().length === 1 && came.length === 0) {
+    if (unitAsked) notes.push('lengths in its columns are left out, as nothing says their unit');
+    if (Number.isFinite(least) && left.rows().length === 1 && came.length === 0) {
       notes.push(
         `the nearest of it is ${distanceWords(least)} away: is its coordinate system right?`,
       );
     }
-    return { ...row, ids: came, left: tally.rows(), notes, asked: null, unitAsked: asks.unit };
-
-    function add(
-      geometry: PlanFeature['geometry'],
-      properties: Readonly<Record<string, unknown>>,
-      lacks: string | null,
-    ): void {
-      if (lacks !== null) {
-        tally.leave(lacks);
-        return;
-      }
-      const feature = asFeature({ type: 'Feature', id: nextId(use.kind), properties, geometry });
-      if (feature === null) {
-        tally.leave(`no ${use.kind} by what the plan asks of one`);
-        return;
-      }
-      const key = keyOf(feature);
-      if (known.has(key)) {
-        tally.leave('in the plan already');
-        return;
-      }
-      known.add(key);
-      ids.add(feature.id);
-      came.push(feature.id);
-      puts.push(feature);
-    }
+    return { ...row, ids: came, left: left.rows(), notes, asked: null, unitAsked };
   }
 
-  function nextId(kind: string): string {
-    let count = counts.get(kind) ?? 0;
+  /** Puts a feature among those that come in. Returns its id, or none and why among what is left out. */
+  #put(
+    kind: string,
+    geometry: PlanFeature['geometry'],
+    { properties, lacks }: ReturnType<typeof featureProperties>,
+    left: LeftOut,
+  ): string[] {
+    const feature =
+      lacks === null
+        ? asFeature({ type: 'Feature', id: this.#nextId(kind), properties, geometry })
+        : null;
+    const key = feature === null ? '' : keyOf(feature);
+    if (feature !== null && !this.#known.has(key)) {
+      this.#known.add(key);
+      this.#ids.add(feature.id);
+      this.puts.push(feature);
+      return [feature.id];
+    }
+    left.add(
+      lacks ??
+        (feature === null ? `no ${kind} by what the plan asks of one` : 'in the plan already'),
+    );
+    return [];
+  }
+
+  #nextId(kind: string): string {
+    let count = this.#counts.get(kind) ?? 0;
     let id: string;
     do id = `${kind}-${++count}`;
-    while (ids.has(id));
-    counts.set(kind, count - 1);
+    while (this.#ids.has(id));
+    this.#counts.set(kind, count - 1);
     return id;
   }
-}
-
-/** Why shapes were left out, counted. */
-class Tally {
-  readonly #counts = new Map<string, number>();
-
-  leave(why: string): void {
-    this.#counts.set(why, (this.#counts.get(why) ?? 0) + 1);
-  }
-
-  rows(): { why: string; count: number }[] {
-    return [...this.#counts].map(([why, count]) => ({ why, count }));
-  }
-}
-
-/** A part on the globe, in degrees as plans are written; null where a corner is no place on it. */
-function placedPart(
-  part: FoundPart,
-  toLngLat: (at: readonly number[]) => LngLat,
-): PlacedPart | null {
-  let isSound = true;
-  const place = (at: readonly number[]): LngLat => {
-    const there = onLattice(toLngLat(at));
-    if (positionFault(there) !== undefined) isSound = false;
-    return there;
-  };
-  const placed: PlacedPart =
-    part.type === 'Point'
-      ? { type: 'Point', rings: [[place(part.coordinates)]] }
-      : part.type === 'LineString'
-        ? { type: 'LineString', rings: [part.coordinates.map(place)] }
-        : { type: 'Polygon', rings: part.coordinates.map((ring) => ring.map(place)) };
-  return isSound ? placed : null;
-}
-
-interface PlacedPart {
-  readonly type: FoundPart['type'];
-  /** Rings of a polygon; one list of positions else. */
-  readonly rings: readonly (readonly LngLat[])[];
-}
-
-/** What of a shape becomes points: the place of a symbol, not its picture. */
-function pointParts({ parts, at }: FoundShape): readonly FoundPart[] {
-  return at === undefined ? parts : [{ type: 'Point', coordinates: at }];
-}
-
-/** A placed part as geometries of a kind: one, several where mending cuts it, or none, with the reason. */
-async function geometriesOf(
-  { type, rings }: PlacedPart,
-  { kind }: KindUse,
-  { closeM }: GatherOptions,
-  tally: Tally,
-  notes: string[],
-): Promise<PlanFeature['geometry'][]> {
-  const wanted = geometryTypeOf(kind);
-  const corners = rings.reduce((sum, ring) => sum + ring.length, 0);
-  if (corners > mostVerticesPerFeature) {
-    tally.leave(`more than ${mostVerticesPerFeature} corners`);
-    return [];
-  }
-  if (wanted === 'Point') {
-    if (type === 'Point') return [{ type: wanted, coordinates: rings[0][0] }];
-    const middle = type === 'Polygon' || endsMeet(rings[0], closeM ?? 0) ? middleOf(rings) : null;
-    if (middle !== null) return [{ type: wanted, coordinates: middle }];
-    tally.leave(`lines, and a ${kind} is a point`);
-    return [];
-  }
-  if (wanted === 'LineString') {
-    if (type === 'LineString') {
-      const points = rings[0].filter((at, i, all) => i === 0 || !samePlace(at, all[i - 1]));
-      if (points.length > 1) return [{ type: wanted, coordinates: points }];
-      tally.leave('without length');
-      return [];
-    }
-    tally.leave(`${type === 'Point' ? 'points' : 'outlines'}, and a ${kind} is a line`);
-    return [];
-  }
-  if (type === 'Point') {
-    tally.leave(`points, and a ${kind} is an outline`);
-    return [];
-  }
-  if (type === 'LineString' && closeM === undefined) {
-    tally.leave(
-      endsMeet(rings[0], 0)
-        ? 'closed lines, which become outlines only when that is asked for'
-        : `open lines, and a ${kind} is an outline`,
-    );
-    return [];
-  }
-  if (type === 'LineString' && !endsMeet(rings[0], closeM ?? 0)) {
-    tally.leave(`lines whose ends do not meet, and a ${kind} is an outline`);
-    return [];
-  }
-  const { pieces, done } = await mendOutline(rings);
-  if (pieces.length === 0) tally.leave(`not an outline: ${done}`);
-  else if (done !== null) notes.push(`the outline at ${placeWords(rings[0][0])}: ${done}`);
-  return pieces.map((piece) => ({ type: wanted, coordinates: piece.map((ring) => [...ring]) }));
-}
-
-function endsMeet(points: readonly LngLat[], withinM: number): boolean {
-  if (points.length < 4) return false;
-  const frame = makeFrame(localFrame(points[0]));
-  return Math.hypot(...frame.toLocal(points[points.length - 1])) <= withinM + 1e-4;
-}
-
-function middleOf(rings: readonly (readonly LngLat[])[]): LngLat {
-  const frame = makeFrame(localFrame(rings[0][0]));
-  return onLattice(
-    frame.toLngLat(centroid(rings.map((ring) => ring.map((at) => frame.toLocal(at))))),
-  );
-}
-
-function samePlace(a: LngLat, b: LngLat): boolean {
-  return a[0] === b[0] && a[1] === b[1];
-}
-
-/** How far beyond a distance of the lot a part lies, metres; 0 within. */
-function nearFilter(plan: Plan, nearM: number): (part: PlacedPart) => number {
-  const outline = planOutline(plan);
-  if (outline === null) {
-    throw refused(
-      'the plan',
-      'near',
-      'it has nothing drawn, so nothing can be near it',
-      'draw the lot first, or bring in everything',
-    );
-  }
-  const frame = makeFrame(localFrame(outline[0][0]));
-  const lots: PolygonShape[] = outline.map((ring) => ({
-    type: 'polygon',
-    rings: [local(ring, frame)],
-  }));
-  const around = boundsOf(lots.flatMap(({ rings }) => rings.flat()));
-  return (part) => {
-    const shape = localShape(part, frame);
-    const apart = boxesApart(around, boundsOf(part.rings.flat().map((at) => frame.toLocal(at))));
-    if (apart > nearM) return apart;
-    const distance = Math.min(...lots.map((lot) => nearest(lot, shape).distanceM));
-    return distance <= nearM ? 0 : distance;
-  };
-}
-
-function local(ring: readonly LngLat[], frame: Frame) {
-  return ring.map((at) => frame.toLocal(at));
-}
-
-function localShape({ type, rings }: PlacedPart, frame: Frame): Shape {
-  if (type === 'Point') return { type: 'point', at: frame.toLocal(rings[0][0]) };
-  if (type === 'LineString') return { type: 'line', points: local(rings[0], frame) };
-  return { type: 'polygon', rings: rings.map((ring) => local(ring, frame)) };
-}
-
-function boxesApart(a: Bounds, b: Bounds): number {
-  const east = Math.max(0, a.west - b.east, b.west - a.east);
-  const north = Math.max(0, a.south - b.north, b.south - a.north);
-  return Math.hypot(east, north);
 }
 
 /** Two features with one key are the same thing drawn twice. */
@@ -398,8 +241,4 @@ function firstOf({ geometry }: PlanFeature): LngLat {
 
 function distanceWords(metres: number): string {
   return metres < 10_000 ? `${Math.round(metres)} m` : `${Math.round(metres / 1000)} km`;
-}
-
-function placeWords([lng, lat]: LngLat): string {
-  return `${lng.toFixed(6)}, ${lat.toFixed(6)}`;
 }

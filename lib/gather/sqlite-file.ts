@@ -26,57 +26,71 @@ const deepest = 40;
 
 /** Opens the file; gives a function that reads a table by its name, `null` where there is none. @throws {RangeError} where the file is cut or damaged. */
 export function openSqlite(bytes: Uint8Array): (name: string) => SqliteTable | null {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const written = view.getUint16(16);
-  const pageSize = written === 1 ? 65_536 : written;
-  if (pageSize < 512) throw new RangeError('page size');
-  const usable = pageSize - bytes[20];
-  const encoding = ['utf-8', 'utf-8', 'utf-16le', 'utf-16be'][view.getUint32(56)] ?? 'utf-8';
-  const text = new TextDecoder(encoding);
-  const pages = bytes.length / pageSize;
-  let read = 0;
-  const schema = rowsBelow(1, 0);
+  const pages = new Pages(bytes);
+  const schema = pages.tree(1);
   return (name) => {
     const entry = schema.find(
       ([, type, , table]) => type === 'table' && String(table).toLowerCase() === name.toLowerCase(),
     );
     if (entry === undefined) return null;
     const { columns, rowIdAt } = columnsIn(String(entry[SQL]));
-    read = 0;
-    const rows = rowsBelow(Number(entry[ROOT_PAGE]), 0).map(([rowId, ...stored]) =>
+    const rows = pages.tree(Number(entry[ROOT_PAGE])).map(([rowId, ...stored]) =>
       // The row's own number stands for its key, which is stored as nothing.
       columns.map((_, i) => (i === rowIdAt ? rowId : (stored[i] ?? null))),
     );
     return { columns, rows };
   };
+}
 
-  /** Rows in the pages below one, each with its number first. */
-  function rowsBelow(page: number, depth: number): Stored[][] {
-    // Each page belongs to one place in one tree.
-    if (depth > deepest || ++read > pages) throw new RangeError('pages in a circle');
-    const start = (page - 1) * pageSize;
-    const head = start + (page === 1 ? headerLength : 0);
-    const type = view.getUint8(head);
-    const count = view.getUint16(head + 3);
-    const cells = head + (type === innerTable ? 12 : 8);
-    const rows: Stored[][] = [];
-    for (let i = 0; i < count; i++) {
-      const at = start + view.getUint16(cells + 2 * i);
-      if (type === leafTable) rows.push(rowAt(at));
-      else if (type === innerTable) {
-        for (const row of rowsBelow(view.getUint32(at), depth + 1)) rows.push(row);
-      } else throw new RangeError('page type');
-    }
-    if (type === innerTable) {
-      for (const row of rowsBelow(view.getUint32(head + 8), depth + 1)) rows.push(row);
-    }
-    return rows;
+/** The pages of a file and the rows in them. */
+class Pages {
+  readonly #bytes: Uint8Array;
+  readonly #view: DataView;
+  readonly #size: number;
+  /** What of a page its records may use. */
+  readonly #usable: number;
+  readonly #text: TextDecoder;
+  #read = 0;
+
+  constructor(bytes: Uint8Array) {
+    this.#bytes = bytes;
+    this.#view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    const written = this.#view.getUint16(16);
+    this.#size = written === 1 ? 65_536 : written;
+    if (this.#size < 512) throw new RangeError('page size');
+    this.#usable = this.#size - bytes[20];
+    const encodings = ['utf-8', 'utf-8', 'utf-16le', 'utf-16be'];
+    this.#text = new TextDecoder(encodings[this.#view.getUint32(56)] ?? 'utf-8');
   }
 
-  function rowAt(at: number): Stored[] {
-    const [length, afterLength] = varint(bytes, at);
-    const [rowId, from] = varint(bytes, afterLength);
-    const record = payload(from, length);
+  /** Rows of the tree whose first page is given, each with its number first. */
+  tree(root: number): Stored[][] {
+    this.#read = 0;
+    return this.#rowsBelow(root, 0);
+  }
+
+  #rowsBelow(page: number, depth: number): Stored[][] {
+    // Each page belongs to one place in one tree.
+    if (depth > deepest || ++this.#read > this.#bytes.length / this.#size) {
+      throw new RangeError('pages in a circle');
+    }
+    const view = this.#view;
+    const start = (page - 1) * this.#size;
+    const head = start + (page === 1 ? headerLength : 0);
+    const type = view.getUint8(head);
+    const isInner = type === innerTable;
+    const count = view.getUint16(head + 3);
+    if (!isInner && type !== leafTable && count > 0) throw new RangeError('page type');
+    const cells = head + (isInner ? 12 : 8);
+    const places = Array.from({ length: count }, (_, i) => start + view.getUint16(cells + 2 * i));
+    if (!isInner) return places.map((at) => this.#rowAt(at));
+    return [...places, head + 8].flatMap((at) => this.#rowsBelow(view.getUint32(at), depth + 1));
+  }
+
+  #rowAt(at: number): Stored[] {
+    const [length, afterLength] = varint(this.#bytes, at);
+    const [rowId, from] = varint(this.#bytes, afterLength);
+    const record = this.#payload(from, length);
     const inner = new DataView(record.buffer, record.byteOffset, record.byteLength);
     const [headLength, first] = varint(record, 0);
     const row: Stored[] = [rowId];
@@ -85,7 +99,7 @@ export function openSqlite(bytes: Uint8Array): (name: string) => SqliteTable | n
       const [type, next] = varint(record, head);
       const size = sizeOf(type);
       if (body + size > record.length) throw new RangeError('record');
-      row.push(valueOf(type, inner, body, size));
+      row.push(type < 12 ? numberOf(type, inner, body) : this.#partOf(type, record, body, size));
       body += size;
       head = next;
     }
@@ -93,54 +107,57 @@ export function openSqlite(bytes: Uint8Array): (name: string) => SqliteTable | n
   }
 
   /** The bytes of a record, with those that did not find room in its page. */
-  function payload(from: number, length: number): Uint8Array {
-    const most = usable - 35;
+  #payload(from: number, length: number): Uint8Array {
+    const bytes = this.#bytes;
+    const most = this.#usable - 35;
     if (length > bytes.length) throw new RangeError('record');
     if (length <= most) return bytes.subarray(from, from + length);
-    const least = Math.floor(((usable - 12) * 32) / 255) - 23;
-    const wished = least + ((length - least) % (usable - 4));
+    const least = Math.floor(((this.#usable - 12) * 32) / 255) - 23;
+    const wished = least + ((length - least) % (this.#usable - 4));
     const here = wished <= most ? wished : least;
     const whole = new Uint8Array(length);
     whole.set(bytes.subarray(from, from + here));
-    let page = view.getUint32(from + here);
+    let page = this.#view.getUint32(from + here);
     for (let got = here; got < length;) {
-      const start = (page - 1) * pageSize;
-      const part = bytes.subarray(start + 4, start + 4 + Math.min(usable - 4, length - got));
+      const start = (page - 1) * this.#size;
+      const most = Math.min(this.#usable - 4, length - got);
+      const part = bytes.subarray(start + 4, start + 4 + most);
       if (page === 0 || part.length === 0) throw new RangeError('overflow page');
       whole.set(part, got);
       got += part.length;
-      page = view.getUint32(start);
+      page = this.#view.getUint32(start);
     }
     return whole;
   }
 
-  function valueOf(type: number, record: DataView, at: number, size: number): Stored {
-    switch (type) {
-      case 0:
-        return null;
-      case 1:
-        return record.getInt8(at);
-      case 2:
-        return record.getInt16(at);
-      case 3:
-        return record.getInt8(at) * 65_536 + record.getUint16(at + 1);
-      case 4:
-        return record.getInt32(at);
-      case 5:
-        return record.getInt16(at) * 4_294_967_296 + record.getUint32(at + 2);
-      case 6:
-        return Number(record.getBigInt64(at));
-      case 7:
-        return record.getFloat64(at);
-      case 8:
-        return 0;
-      case 9:
-        return 1;
-      default: {
-        const part = new Uint8Array(record.buffer, record.byteOffset + at, size);
-        return type % 2 === 0 ? part : text.decode(part);
-      }
-    }
+  #partOf(type: number, record: Uint8Array, at: number, size: number): Stored {
+    const part = record.subarray(at, at + size);
+    return type % 2 === 0 ? part : this.#text.decode(part);
+  }
+}
+
+function numberOf(type: number, record: DataView, at: number): number | null {
+  switch (type) {
+    case 1:
+      return record.getInt8(at);
+    case 2:
+      return record.getInt16(at);
+    case 3:
+      return record.getInt8(at) * 65_536 + record.getUint16(at + 1);
+    case 4:
+      return record.getInt32(at);
+    case 5:
+      return record.getInt16(at) * 4_294_967_296 + record.getUint32(at + 2);
+    case 6:
+      return Number(record.getBigInt64(at));
+    case 7:
+      return record.getFloat64(at);
+    case 8:
+      return 0;
+    case 9:
+      return 1;
+    default:
+      return null;
   }
 }
 
