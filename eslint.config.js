@@ -9,6 +9,7 @@ import svelteConfig from './svelte.config.js';
 const order = [
   'units',
   'frame',
+  'drawing',
   'elevation',
   'plan',
   'storm',

@@ -3,7 +3,7 @@ import { centroid } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { setUpBarriers } from './barriers';
 import { cutBasin, type BasinForm, type BasinShape } from './basin-form';
-import { bearingVector } from './bearing-vector';
+import { bearingVector } from '../frame/bearing-vector';
 import { bermDefaults, heapBerm } from './berm';
 import { layConduits, type Conduit, type Pipe } from './conduits';
 import { unmoved, type Edit } from './edit';

@@ -1,4 +1,4 @@
-import { bearingVector } from '../../ground/bearing-vector';
+import { bearingVector } from '../../frame/bearing-vector';
 import type { Frame, XY } from '../../frame/frame';
 import { candidateSite } from '../sizing/candidate-site';
 import { meshCentre } from '../refused/mesh';

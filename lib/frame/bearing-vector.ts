@@ -1,4 +1,4 @@
-import type { Frame, XY } from '../frame/frame';
+import type { Frame, XY } from './frame';
 
 /** Degrees of latitude over which north is looked for: about ten metres. */
 const stepDeg = 1e-4;
