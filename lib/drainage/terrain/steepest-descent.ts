@@ -50,11 +50,11 @@ function groupTable(): Uint8Array {
 /** What {@link steepestDescent} counts on its way. */
 export interface DescentCounts {
   /** Pits; their cells stand in `cellLists`, the first pit last. */
-  readonly pits: number;
+  pits: number;
   /** Cells that can be a pass; they stand at the beginning of `cellLists`, in ascending order. */
-  readonly passCells: number;
+  passCells: number;
   /** Cells without data. */
-  readonly outside: number;
+  outside: number;
 }
 
 /**
@@ -92,37 +92,15 @@ export function steepestDescent(
   let up = workspace.int32('descent row a', width + 2).fill(0);
   let middle = workspace.int32('descent row b', width + 2).fill(0);
   let down = workspace.int32('descent row c', width + 2).fill(0);
-  const straightBits = workspace.int32('descent straight', width);
-  const diagonalBits = workspace.int32('descent diagonal', width);
-  const excessBits = workspace.int32('descent excess', width);
-  const straight = new Float32Array(straightBits.buffer, straightBits.byteOffset, width);
-  const diagonal = new Float32Array(diagonalBits.buffer, diagonalBits.byteOffset, width);
-  const excess = new Float32Array(excessBits.buffer, excessBits.byteOffset, width);
-  const counts = workspace.int32('descent counts', 3).fill(0);
+  const excess = steeperRow(workspace, width);
+  const cells = { z, width, excess, receiver, lower, label, lists: cellLists };
+  const counts = { pits: 0, passCells: 0, outside: 0 };
   label.fill(-1);
   let bad = sortableRow(bits, 0, width, middle);
   for (let row = 0; row < height; row++) {
     if (row + 1 < height) bad |= sortableRow(bits, (row + 1) * width, width, down);
     else down.fill(0);
-    descendRow(
-      z,
-      row * width,
-      width,
-      up,
-      middle,
-      down,
-      straightBits,
-      straight,
-      diagonalBits,
-      diagonal,
-      excessBits,
-      excess,
-      receiver,
-      lower,
-      label,
-      cellLists,
-      counts,
-    );
+    descendRow(cells, row * width, up, middle, down, counts);
     const free = up;
     up = middle;
     middle = down;
@@ -134,7 +112,7 @@ export function steepestDescent(
     problem: 'some heights are below 1 or not below 2^64 above its datum',
     remedy: 'give it a datum (datumM) at least 1 m below its lowest cell',
   });
-  return { passCells: counts[0], pits: counts[1], outside: counts[2] };
+  return counts;
 }
 
 /**
@@ -152,29 +130,53 @@ function sortableRow(bits: Int32Array, start: number, width: number, row: Int32A
   return bad;
 }
 
+/** A row's drop to the straight neighbour less that to the diagonal one, as floats and as their bits. */
+interface SteeperRow {
+  readonly straightBits: Int32Array;
+  readonly straight: Float32Array;
+  readonly diagonalBits: Int32Array;
+  readonly diagonal: Float32Array;
+  readonly excessBits: Int32Array;
+  readonly excess: Float32Array;
+}
+
+function steeperRow(workspace: Workspace, width: number): SteeperRow {
+  const straightBits = workspace.int32('descent straight', width);
+  const diagonalBits = workspace.int32('descent diagonal', width);
+  const excessBits = workspace.int32('descent excess', width);
+  const floats = (bits: Int32Array) => new Float32Array(bits.buffer, bits.byteOffset, width);
+  return {
+    straightBits,
+    straight: floats(straightBits),
+    diagonalBits,
+    diagonal: floats(diagonalBits),
+    excessBits,
+    excess: floats(excessBits),
+  };
+}
+
+/** What the cells have and receive, as {@link steepestDescent} takes it. */
+interface DescentCells {
+  readonly z: Float32Array;
+  readonly width: number;
+  readonly excess: SteeperRow;
+  readonly receiver: Uint8Array;
+  readonly lower: Uint8Array;
+  readonly label: Int32Array;
+  readonly lists: Int32Array;
+}
+
 function descendRow(
-  z: Float32Array,
+  { z, width, excess: row, receiver, lower, label, lists }: DescentCells,
   base: number,
-  width: number,
   up: Int32Array,
   middle: Int32Array,
   down: Int32Array,
-  straightBits: Int32Array,
-  straight: Float32Array,
-  diagonalBits: Int32Array,
-  diagonal: Float32Array,
-  excessBits: Int32Array,
-  excess: Float32Array,
-  receiver: Uint8Array,
-  lower: Uint8Array,
-  label: Int32Array,
-  cellLists: Int32Array,
-  counts: Int32Array,
+  counts: DescentCounts,
 ): void {
-  let passCells = counts[0];
-  let pits = counts[1];
-  let outside = counts[2];
-  const last = cellLists.length - 1;
+  let { passCells, pits, outside } = counts;
+  const { straightBits, straight, diagonalBits, diagonal, excessBits, excess } = row;
+  const last = lists.length - 1;
   // nw n ne
   // w  k  e     slides eastwards; three loads for each cell
   // sw s se
@@ -207,33 +209,28 @@ function descendRow(
 
     const step = bestDiagonal - best;
     const lowest = best + (step & (step >> 31));
-    if ((lowest - 4) >>> 0 < (k - 4) >>> 0 && k !== 0) {
-      receiver[i] = code ^ ((code ^ diagonalCode) & diagonalWins);
-      lower[i] = mask;
-      cellLists[passCells] = i;
-      passCells += isPass[mask];
-    } else if (k === 0) {
+    if (k === 0) {
       receiver[i] = NONE;
       lower[i] = 0;
       label[i] = 0;
       outside++;
-    } else if (lowest < 4) {
-      receiver[i] = LEAVES;
-      lower[i] = mask;
-      label[i] = 0;
-      cellLists[passCells] = i;
-      passCells += isPass[mask];
-    } else if (mask === 0) {
-      receiver[i] = NONE;
-      lower[i] = 0;
-      cellLists[last - pits] = i;
-      label[i] = ++pits;
     } else {
-      // on a plateau: an equal neighbour of smaller index, straight before diagonal
-      receiver[i] = (mask & 16) !== 0 ? 4 : (mask & 64) !== 0 ? 6 : (mask & 32) !== 0 ? 5 : 7;
       lower[i] = mask;
-      cellLists[passCells] = i;
+      lists[passCells] = i;
       passCells += isPass[mask];
+      if ((lowest - 4) >>> 0 < (k - 4) >>> 0) {
+        receiver[i] = code ^ ((code ^ diagonalCode) & diagonalWins);
+      } else if (lowest < 4) {
+        receiver[i] = LEAVES;
+        label[i] = 0;
+      } else if (mask === 0) {
+        receiver[i] = NONE;
+        lists[last - pits] = i;
+        label[i] = ++pits;
+      } else {
+        // on a plateau: an equal neighbour of smaller index, straight before diagonal
+        receiver[i] = (mask & 16) !== 0 ? 4 : (mask & 64) !== 0 ? 6 : (mask & 32) !== 0 ? 5 : 7;
+      }
     }
     nw = n;
     n = ne;
@@ -242,9 +239,9 @@ function descendRow(
     sw = s;
     s = se;
   }
-  counts[0] = passCells;
-  counts[1] = pits;
-  counts[2] = outside;
+  counts.passCells = passCells;
+  counts.pits = pits;
+  counts.outside = outside;
 }
 
 /** The lowest of four; smaller indices come first in a tie. */
