@@ -4,7 +4,8 @@ import { candidateSite } from '../sizing/candidate-site';
 import { meshCentre } from '../refused/mesh';
 import { scoreOf, scoreParts, type ScoreWeights } from '../sizing/score';
 import type { Scan } from '../search/scan';
-import type { SearchedLot, Sized } from '../sizing/searched-lot';
+import type { SearchedLot } from '../sizing/searched-lot';
+import type { Sized } from '../sizing/sized-place';
 import type { OutlineForm } from '../sizing/basin-outline';
 import type { CandidateSite } from '../sizing/siting-result';
 import { whyNotHere, type Forbidding } from './why-not-here';
@@ -118,7 +119,7 @@ function nearestPlace(searched: SearchedLot, frame: Frame, [x, y]: XY): NearestP
   for (const { cell, squared } of cells) {
     const at = meshCentre(mesh, cell);
     for (const outline of searched.outlines) {
-      if (searched.fittingMargin(outline, at, searched.minAreaM2) === null) continue;
+      if (searched.margins.fitting(outline, at, searched.minAreaM2) === null) continue;
       const found = searched.size(at, outline, true);
       if (!found.fits) continue;
       const north = bearingVector(frame, [x, y], 0);

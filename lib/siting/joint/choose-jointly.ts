@@ -1,6 +1,7 @@
 import { areApart } from '../sizing/rank-sites';
 import { scoreOf, scoreParts, type ScoreParts, type ScoreWeights } from '../sizing/score';
-import type { SearchedLot, Sized } from '../sizing/searched-lot';
+import type { SearchedLot } from '../sizing/searched-lot';
+import type { Sized } from '../sizing/sized-place';
 import { shareWater, type SharedWater } from './shared-water';
 import { isMore, largestFirst } from '../rounding';
 

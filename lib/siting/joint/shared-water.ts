@@ -1,5 +1,7 @@
 import { sizeByFactor } from '../../basin/form/size-factors';
-import { nearestM, type SearchedLot, type Sized } from '../sizing/searched-lot';
+import type { SearchedLot } from '../sizing/searched-lot';
+import type { Sized } from '../sizing/sized-place';
+import { nearestM } from '../sizing/measure-place';
 import type { LedRoof } from '../leading/led-roof';
 import type { Catch } from '../water/catchments';
 import { isMore } from '../rounding';

@@ -1,6 +1,7 @@
 import { patternSearch, type Tried } from './pattern-search';
 import { areApart } from '../sizing/rank-sites';
-import { leastShare, type SearchedLot, type Sized } from '../sizing/searched-lot';
+import { leastShare, type SearchedLot } from '../sizing/searched-lot';
+import type { Sized } from '../sizing/sized-place';
 import { basinOutline, type OutlineForm, type BasinOutline } from '../sizing/basin-outline';
 
 /** First steps: metres east and north, radians, shares of the aspect and of the area. */

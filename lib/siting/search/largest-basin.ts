@@ -38,7 +38,10 @@ export function largestBasin(
     if (!searched.isAllowed(cell)) continue;
     const at = meshCentre(mesh, cell);
     for (const outline of searched.outlines) {
-      while (nextM2 <= searched.maxAreaM2 && searched.fittingMargin(outline, at, nextM2) !== null) {
+      while (
+        nextM2 <= searched.maxAreaM2 &&
+        searched.margins.fitting(outline, at, nextM2) !== null
+      ) {
         const rim = rimAt(outline, at, nextM2);
         const found = { at, outline, areaM2: nextM2, rim };
         if (!beside.every((other) => areApart(found, other))) break;

@@ -8,7 +8,8 @@ import type { Tried } from './pattern-search';
 import { areApart, bestApart, rankSites } from '../sizing/rank-sites';
 import { Scan, type Glimpse } from './scan';
 import { readWeights, scoreOf, scoreParts, type ScoreWeights } from '../sizing/score';
-import { SearchedLot, type Refused, type Sized } from '../sizing/searched-lot';
+import { SearchedLot } from '../sizing/searched-lot';
+import type { Refused, Sized } from '../sizing/sized-place';
 import { findSeeds, seedsAtMost } from './find-seeds';
 import {
   poured,

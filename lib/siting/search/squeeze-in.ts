@@ -76,7 +76,7 @@ async function mostRoom(
     const shape: OutlineForm = form === 'round' && stretched > 1 ? 'oval' : form;
     const outline = basinOutline(shape, stretched, turn);
     const at: XY = [x, y];
-    const value = searched.leastMargin(outline, at, searched.minAreaM2);
+    const value = searched.margins.least(outline, at, searched.minAreaM2);
     return { value, what: { at, outline } };
   };
   const from = [...start, turnRad, aspect];

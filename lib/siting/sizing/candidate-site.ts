@@ -1,7 +1,7 @@
 import { classDepthM } from '../../basin/form/size-factors';
 import { drainDownH, type Simulated } from './simulated-size';
 import { scoreOf, scoreParts, type ScoreWeights } from './score';
-import type { Sized } from './searched-lot';
+import type { Sized } from './sized-place';
 import type { SitingInput } from './siting-input';
 import type { CandidateSite } from './siting-result';
 import { hourS } from '../../units/units';

@@ -1,6 +1,7 @@
 import type { FilledOutline, OutlineToFill } from '../../basin/filling/outline-filler';
 import { classDepthM } from '../../basin/form/size-factors';
-import type { Refused, SearchedLot, Sized } from './searched-lot';
+import type { SearchedLot } from './searched-lot';
+import type { Refused, Sized } from './sized-place';
 import { sitingDefaults, type SiteSimulator } from './siting-input';
 
 /** A place with its storm gone through it. */

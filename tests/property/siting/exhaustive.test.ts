@@ -4,7 +4,8 @@ import type { XY } from '../../../lib/frame/frame';
 import { checkSetbacks } from '../../../lib/setback/judge/check-setbacks';
 import { defaultWeights, scoreOf, scoreParts } from '../../../lib/siting/sizing/score';
 import { searchSites } from '../../../lib/siting/search/search-sites';
-import { SearchedLot, type Sized } from '../../../lib/siting/sizing/searched-lot';
+import { SearchedLot } from '../../../lib/siting/sizing/searched-lot';
+import type { Sized } from '../../../lib/siting/sizing/sized-place';
 import { basinOutline, rimAt, type OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 import type { SitingInput } from '../../../lib/siting/sizing/siting-input';
 import type { Drawn } from '../../unit/setback/plan-of';
@@ -189,7 +190,7 @@ describe('against every place, direction and form tried one by one', () => {
         for (let x = -10; x <= 10; x += 0.5) {
           for (let y = -8; y <= 8; y += 0.5) {
             for (const outline of searched.outlines) {
-              if (searched.fittingMargin(outline, [x, y], leastM2) === null) continue;
+              if (searched.margins.fitting(outline, [x, y], leastM2) === null) continue;
               const found = searched.size([x, y], outline);
               if (found.fits) all.push(found);
             }

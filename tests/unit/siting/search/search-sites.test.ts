@@ -9,7 +9,8 @@ import { searchSites } from '../../../../lib/siting/search/search-sites';
 import type { SitingInput } from '../../../../lib/siting/sizing/siting-input';
 import type { CandidateSite } from '../../../../lib/siting/sizing/siting-result';
 import type { RoofPart } from '../../../../lib/siting/water/catchments';
-import { SearchedLot, type Sized } from '../../../../lib/siting/sizing/searched-lot';
+import { SearchedLot } from '../../../../lib/siting/sizing/searched-lot';
+import type { Sized } from '../../../../lib/siting/sizing/sized-place';
 import { planOf } from '../../setback/plan-of';
 import { box, fallingSouth, inputOf, lotWithHouse, today } from '../sloping-lot';
 

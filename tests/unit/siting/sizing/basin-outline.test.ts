@@ -17,7 +17,7 @@ import {
   rimAt,
   usualOutlines,
 } from '../../../../lib/siting/sizing/basin-outline';
-import { levelCutM3 } from '../../../../lib/siting/sizing/searched-lot';
+import { levelCutM3 } from '../../../../lib/siting/sizing/level-cut';
 import { cellsInside } from '../../../../lib/ground/rasterise';
 import { fallingSouth } from '../sloping-lot';
 

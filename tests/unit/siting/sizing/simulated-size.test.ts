@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { areaBeyondM2, insetAreas } from '../../../../lib/basin/form/bowl-storage';
 import { searchSites } from '../../../../lib/siting/search/search-sites';
-import { SearchedLot, type Sized } from '../../../../lib/siting/sizing/searched-lot';
+import { SearchedLot } from '../../../../lib/siting/sizing/searched-lot';
+import type { Sized } from '../../../../lib/siting/sizing/sized-place';
 import { basinOutline } from '../../../../lib/siting/sizing/basin-outline';
 import { areaCapturing, siteToFill } from '../../../../lib/siting/sizing/simulated-size';
 import type { SiteSimulator, SitingInput } from '../../../../lib/siting/sizing/siting-input';
