@@ -33,6 +33,7 @@ const rooms = {
 /** Rooms of the page in the same order. */
 const appRooms = [
   'look',
+  'offline',
   'worker',
   'state',
   'map/images',

@@ -1,6 +1,7 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { offlineBuild } from './src/app/offline/offline-build.js';
 
 /**
  * What the page may do: only what it ships. Blob and data addresses are needed by the map's image sources
@@ -36,7 +37,11 @@ const app = { target: 'es2022', outDir: 'dist/app', chunkSizeWarningLimit: 1500 
 
 export default defineConfig(({ mode }) => ({
   root,
-  plugins: [svelte()],
+  plugins: [svelte(), offlineBuild(contentSecurityPolicy)],
+  // One page: what is not there is not there.
+  appType: 'mpa',
+  // Wherever the page is put.
+  base: './',
   publicDir: mode === 'library' ? false : 'public',
   build: mode === 'library' ? library : app,
   worker: { format: 'es' },

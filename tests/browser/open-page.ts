@@ -41,7 +41,12 @@ export async function openPage(
   browser: Browser,
   size = { width: 1400, height: 900 },
 ): Promise<OpenPage> {
-  const context = await browser.newContext({ viewport: size, acceptDownloads: true });
+  const context = await browser.newContext({
+    viewport: size,
+    acceptDownloads: true,
+    // What a test opens is what has just been built; the copy for later has a test of its own.
+    serviceWorkers: 'block',
+  });
   context.setDefaultTimeout(patienceMs);
   const page = await context.newPage();
   const faults: string[] = [];

@@ -1,0 +1,2 @@
+/** The worker's file, beside the page. */
+export const WORKER_FILE = 'offline.js';
