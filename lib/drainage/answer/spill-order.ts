@@ -1,5 +1,6 @@
 import type { LocalPlan } from '../../plan/local-plan';
 import { withoutUptake } from '../storm/basin-uptake';
+import { atOnce, type Steps } from '../steps';
 import type { LowSpot } from './low-spots';
 import { poolsAt, readyForRain } from '../storm/ponding';
 import type { ShapedGround } from '../storm/shaped-ground';
@@ -25,28 +26,42 @@ export function spillOrder(
   plan: LocalPlan,
   spots: readonly LowSpot[],
 ): (number | null)[] {
+  return atOnce(spillOrderSteps(shape, plan, spots));
+}
+
+/** The steps of `spillOrder`, one for each depth looked at. */
+export function* spillOrderSteps(
+  shape: ShapedGround,
+  plan: LocalPlan,
+  spots: readonly LowSpot[],
+): Steps<(number | null)[]> {
   const ready = readyForRain(withoutUptake(shape), plan);
   const full = new Map<number, Set<number>>();
   const fullAt = (step: number): Set<number> => {
     const known = full.get(step);
     if (known !== undefined) return known;
     const { pools } = poolsAt(ready, plan, step * stepMm);
-    const found = new Set<number>();
+    const brimful = new Set<number>();
     for (let pool = 0; pool < pools.count; pool++) {
-      if (pools.full[pool] === 1) found.add(pools.node[pool]);
+      if (pools.full[pool] === 1) brimful.add(pools.node[pool]);
     }
-    full.set(step, found);
-    return found;
+    full.set(step, brimful);
+    return brimful;
   };
-  return spots.map(({ id }) => {
-    if (!fullAt(steps).has(id)) return null;
+  const found: (number | null)[] = [];
+  for (const { id } of spots) {
+    const step = { fraction: found.length / spots.length, stage: 'Filling low spots' };
     let dry = 0;
     let spilling = steps;
-    while (spilling - dry > 1) {
+    yield step;
+    const isEverFull = fullAt(steps).has(id);
+    while (isEverFull && spilling - dry > 1) {
+      yield step;
       const middle = (dry + spilling) / 2;
       if (fullAt(middle).has(id)) spilling = middle;
       else dry = middle;
     }
-    return spilling * stepMm;
-  });
+    found.push(isEverFull ? spilling * stepMm : null);
+  }
+  return found;
 }

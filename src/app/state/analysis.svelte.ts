@@ -25,6 +25,7 @@ import type { WaterForRules } from './findings';
 import { LastChange } from './last-change.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
+import { Spills } from './spills.svelte';
 import { settingsThatDiffer } from './settings-that-differ';
 import { Tasks, type Busy, type Complain, type Outcome } from './tasks.svelte';
 
@@ -63,6 +64,8 @@ interface DesignQuestion extends GroundQuestion {
 export class Analysis {
   /** Places for a basin, found and asked about. */
   readonly places: Places;
+  /** The rain at which low spots begin to spill. */
+  readonly spills: Spills;
   readonly lastChange = new LastChange();
 
   readonly #start: (onLost: () => void) => Remote<AnalysisApi>;
@@ -100,6 +103,7 @@ export class Analysis {
       worker: () => this.#remote,
     });
     this.places = new Places(this.#ground);
+    this.spills = new Spills(this.#ground);
     this.#worker = this.#startWorker();
   }
 
@@ -195,6 +199,7 @@ export class Analysis {
     this.#keepClear.forget();
     this.#digZones.forget();
     this.places.forget();
+    this.spills.forget();
     this.lastChange.forget();
     this.#uptakeM3 = new Map();
     this.#uptakeOfWater = null;

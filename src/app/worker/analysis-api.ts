@@ -93,6 +93,14 @@ export interface PondingPicture {
   readonly standingOnLot: StandingOnLot;
 }
 
+/** The rain at which one low spot begins to spill. */
+export interface SpillRain {
+  /** Of the low spot. */
+  readonly id: string;
+  /** Null where it has room for any rain that may fall. */
+  readonly spillsFromMm: number | null;
+}
+
 /** How places are looked for. */
 export interface PlacesTerms {
   /** ISO date on which locates must be current. */
@@ -132,6 +140,8 @@ export interface AnalysisApi {
     asked: PlanOnGround,
     uptakeM3: ReadonlyMap<string, number>,
   ) => Promise<Ended<MadeFrom<PondingPicture>>>;
+  /** The rain at which low spots of the own lot begin to spill. */
+  spills: (task: number, asked: PlanOnGround) => Promise<Ended<MadeFrom<SpillRain[]>>>;
   probe: (
     task: number,
     asked: PlanOnGround,

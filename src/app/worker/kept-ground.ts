@@ -45,6 +45,11 @@ export class KeptGround {
     return shape;
   }
 
+  /** Whether a ground is the one that is kept still: none of its buffers has been written over since. */
+  holds(shape: ShapedGround): boolean {
+    return this.#shape === shape;
+  }
+
   /** Takes over a ground of the same elevation that has been shaped elsewhere. */
   take(shape: ShapedGround, plan: LocalPlan): void {
     this.#shape = shape;

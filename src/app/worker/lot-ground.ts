@@ -2,9 +2,11 @@ import { withUptake } from '../../../lib/drainage/storm/basin-uptake';
 import { drainSteps } from '../../../lib/drainage/answer/drain-lot';
 import { flowLines } from '../../../lib/drainage/answer/flow-lines';
 import { ledger } from '../../../lib/drainage/answer/ledger';
+import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/answer/listed-low-spots';
 import { pipeLines } from '../../../lib/drainage/answer/pipe-lines';
 import { pondingAt } from '../../../lib/drainage/storm/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/answer/probe-point';
+import { spillOrderSteps } from '../../../lib/drainage/answer/spill-order';
 import type { ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
 import { standingOnLot, standsOnLotM3 } from '../../../lib/drainage/answer/standing-on-lot';
 import { standingRows } from '../../../lib/drainage/answer/standing-rows';
@@ -12,7 +14,7 @@ import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
 import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import type { Elevation } from '../../../lib/elevation/read-window';
-import type { Progress } from '../../../lib/errors';
+import { Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan } from '../../../lib/plan/schema';
@@ -20,7 +22,7 @@ import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/answe
 import { expectNearLot } from '../../../lib/siting/answer/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { eventDuration } from '../../../lib/storm/event-duration';
-import type { PlacesTerms, PondingPicture, WaterPicture } from './analysis-api';
+import type { PlacesTerms, PondingPicture, SpillRain, WaterPicture } from './analysis-api';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import { KeptGround } from './kept-ground';
 import {
@@ -99,6 +101,31 @@ export class LotGround {
 
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
     return this.#inSteps(this.#probeSteps(plan, at), signal);
+  }
+
+  /**
+   * The rain at which low spots begin to spill, whatever the depth of the plan's storm: of the low spots of the own lot,
+   * or of all where there is none. It takes many turns, each short, so that what is asked meanwhile need not wait.
+   *
+   * @throws {Cancelled} also where the ground has been shaped for another plan meanwhile.
+   */
+  async spills(plan: Plan, signal: AbortSignal): Promise<SpillRain[]> {
+    const local = toLocal(plan, makeFrame(this.#elevation.grid.frame));
+    const shape = await this.#inSteps(this.#with.steps(local), signal);
+    const spots = spotsToFill(shape);
+    const steps = spillOrderSteps(shape, local, spots);
+    const pause = pauseNowAndThen();
+    for (;;) {
+      const next = await this.#turns.take(() => {
+        throwIfCancelled(signal);
+        if (!this.#with.holds(shape)) throw new Cancelled();
+        return Promise.resolve(steps.next());
+      });
+      if (next.done === true) {
+        return spots.map(({ key }, i) => ({ id: key, spillsFromMm: next.value[i] }));
+      }
+      await pause();
+    }
   }
 
   *#drainSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<WaterPicture> {
@@ -271,6 +298,17 @@ export class LotGround {
     const storm = yield* partOf(stormSteps(shape, local, rainMm), 0.7, 1);
     return { local, shape, storm };
   }
+}
+
+/** Low spots that are filled one after the other; those that hold most come first. Our choice: more would crowd any scale. */
+const mostSpots = 30;
+
+/** The low spots of the own lot, or all where there is none. */
+function spotsToFill({ ground, terrain }: ShapedGround): ListedLowSpot[] {
+  const own = ground.lots.findIndex((lot) => lot.own);
+  return listedLowSpots(ground, terrain)
+    .filter(({ pitCell }) => own === -1 || ground.lotOf[pitCell] === own)
+    .slice(0, mostSpots);
 }
 
 /** The plan without its basins. */

@@ -58,6 +58,8 @@ export function serveAnalysis(): AnalysisApi {
       handOver(
         await runOn(task, asked, (ground, signal) => ground.ponding(asked.plan, uptakeM3, signal)),
       ),
+    spills: (task, asked) =>
+      runOn(task, asked, (ground, signal) => ground.spills(asked.plan, signal)),
     probe: (task, asked, at) =>
       runOn(task, asked, (ground, signal) => ground.probe(asked.plan, at, signal)),
     keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),

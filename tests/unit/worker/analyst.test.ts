@@ -143,4 +143,24 @@ describe('tasks on one ground', () => {
     expect(place).toEqual(await quiet.askPlace(bare, terms, middle, idle(), none));
     expect(point).toEqual(await quiet.probe(withBasin, middle, idle()));
   });
+
+  it('let others in while low spots are filled, and stop where the ground is shaped anew meanwhile', async () => {
+    const analyst = await surveyed([1, one, bare]);
+    const ground = analyst.groundOf(1);
+    const alone = await ground.spills(bare, idle());
+    expect(alone.map(({ spillsFromMm }) => spillsFromMm)).toContainEqual(expect.any(Number));
+    const [again, storm] = await Promise.all([
+      ground.spills(bare, idle()),
+      drain(analyst, 1, bare),
+    ]);
+    expect(again).toEqual(alone);
+    expect(storm.result.low_spots.map(({ id }) => id)).toEqual(
+      expect.arrayContaining(alone.map(({ id }) => id)),
+    );
+    const [late] = await Promise.allSettled([
+      ground.spills(bare, idle()),
+      drain(analyst, 1, withBasin),
+    ]);
+    expect(late.status === 'rejected' && late.reason instanceof Cancelled).toBe(true);
+  });
 });
