@@ -3,53 +3,30 @@ import { uptakeOf } from '../../../lib/basin/design/for-drainage';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
 import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
-import type { InputProblem } from '../../../lib/errors';
 import { localFrame, type FrameSpec, type LngLat } from '../../../lib/frame/frame';
 import { planArea } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
-import type { DigZones } from '../worker/dig-zones';
-import type { KeepClear } from '../worker/keep-clear';
 import type {
   AnalysisApi,
-  Ended,
   GroundPicture,
-  OpenedElevation,
-  PageSource,
   PondingPicture,
   WaterPicture,
 } from '../worker/analysis-api';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import { Answer } from './answer.svelte';
+import { ElevationReader, type PageElevation, type ReadGround } from './elevation-reader';
 import { GroundTasks, type GroundQuestion } from './ground-tasks';
 import type { WaterForRules } from './findings';
 import { LastChange } from './last-change.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
 import { Spills } from './spills.svelte';
-import { settingsThatDiffer } from './settings-that-differ';
-import { Tasks, type Busy, type Complain, type Outcome } from './tasks.svelte';
+import { isSameWithoutBasins, settingsThatDiffer } from './settings-that-differ';
+import { Tasks, type Busy, type Complain } from './tasks.svelte';
+import { Zones } from './zones.svelte';
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
-
-/** An elevation file that has been opened, as the page and as the worker know it. */
-export interface PageElevation {
-  readonly source: PageSource;
-  readonly opened: OpenedElevation;
-}
-
-/** Ground that was read from an elevation file. */
-export interface ReadGround {
-  readonly elevation: PageElevation;
-  readonly verticalUnitM: number | null;
-  readonly picture: GroundPicture;
-}
-
-/** A plan in a frame, as zones are asked about. */
-interface FrameQuestion {
-  readonly plan: Plan;
-  readonly frame: FrameSpec;
-}
 
 /** A plan on its ground, as its basins are asked about. */
 interface DesignQuestion extends GroundQuestion {
@@ -66,6 +43,8 @@ export class Analysis {
   readonly places: Places;
   /** The rain at which low spots begin to spill. */
   readonly spills: Spills;
+  readonly zones: Zones;
+  readonly reader: ElevationReader;
   readonly lastChange = new LastChange();
 
   readonly #start: (onLost: () => void) => Remote<AnalysisApi>;
@@ -74,15 +53,11 @@ export class Analysis {
   readonly #tasks: Tasks;
   readonly #ground: GroundTasks;
   #sheet = $state.raw<ReadGround | null>(null);
-  /** The task that opens or reads elevation. */
-  #reading: number | null = null;
 
   readonly #water = new Answer<GroundQuestion, WaterPicture>();
   readonly #ponding = new Answer<GroundQuestion, PondingPicture>();
   readonly #point = new Answer<GroundQuestion, PointAnswer | null>();
   readonly #designed = new Answer<DesignQuestion, DesignPicture>();
-  readonly #keepClear = new Answer<FrameQuestion, KeepClear>();
-  readonly #digZones = new Answer<FrameQuestion, DigZones>();
   /** The task that works out the whole answer. */
   #draining: number | null = null;
   #settling: ReturnType<typeof setTimeout> | undefined;
@@ -98,10 +73,10 @@ export class Analysis {
     this.#complain = complain;
     this.#start = start;
     this.#tasks = new Tasks(complain, (task) => void this.#remote.cancel(task));
-    this.#ground = new GroundTasks(this.#tasks, {
-      ground: () => this.ground,
-      worker: () => this.#remote,
-    });
+    const worker = () => this.#remote;
+    this.#ground = new GroundTasks(this.#tasks, { ground: () => this.ground, worker });
+    this.zones = new Zones(this.#tasks, worker);
+    this.reader = new ElevationReader(this.#tasks, worker);
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
     this.#worker = this.#startWorker();
@@ -135,46 +110,12 @@ export class Analysis {
     return area === null ? null : localFrame([(area[0] + area[2]) / 2, (area[1] + area[3]) / 2]);
   }
 
-  /** Opens an elevation file; null when it cannot be used, which has then been told. */
-  async open(source: PageSource): Promise<PageElevation | null> {
-    const outcome = await this.#read('Opening elevation', (task) =>
-      this.#remote.openElevation(task, source),
-    );
-    return outcome.how === 'done' ? { source, opened: outcome.value } : null;
-  }
-
-  /**
-   * Reads the ground around a plan; what is on the sheet stays until the ground that was read is shown.
-   *
-   * @param isTold - whether what the worker refuses is told to the user here.
-   */
-  async read(
-    elevation: PageElevation,
-    plan: Plan,
-    verticalUnitM: number | null,
-    isTold?: (problem: InputProblem) => boolean,
-  ): Promise<Outcome<ReadGround>> {
-    const from = { file: elevation.opened.file, verticalUnitM };
-    const outcome = await this.#read(
-      'Reading ground',
-      (task, onProgress) => this.#remote.survey(task, from, plan, onProgress),
-      isTold,
-    );
-    if (outcome.how !== 'done') return outcome;
-    return { how: 'done', value: { elevation, verticalUnitM, picture: outcome.value } };
-  }
-
   /** Reads the ground on the sheet again, around where a plan has its lot now. */
   async readAgain(plan: Plan): Promise<void> {
     const sheet = this.#sheet;
     if (sheet === null) return;
-    const outcome = await this.read(sheet.elevation, plan, sheet.verticalUnitM);
+    const outcome = await this.reader.read(sheet.elevation, plan, sheet.verticalUnitM);
     if (outcome.how === 'done' && this.#sheet === sheet) this.show(outcome.value);
-  }
-
-  /** Stops opening and reading, for another elevation is wanted by now. */
-  stopReading(): void {
-    if (this.#reading !== null) void this.#remote.cancel(this.#reading);
   }
 
   /** Puts a ground on the sheet; nothing that was made from another stays. */
@@ -196,8 +137,7 @@ export class Analysis {
     this.#ponding.forget();
     this.#point.forget();
     this.#designed.forget();
-    this.#keepClear.forget();
-    this.#digZones.forget();
+    this.zones.forget();
     this.places.forget();
     this.spills.forget();
     this.lastChange.forget();
@@ -375,50 +315,6 @@ export class Analysis {
     );
   }
 
-  /** Keep-clear zones of the plan's rule set. */
-  get keepClear(): KeepClear | null {
-    return this.#keepClear.current;
-  }
-
-  /** Computes the keep-clear zones of the plan's rule set. */
-  zones(plan: Plan, frame: FrameSpec | null): void {
-    this.#askInFrame('Drawing keep-clear zones', this.#keepClear, { plan, frame }, (task, spec) =>
-      this.#remote.keepClear(task, plan, spec),
-    );
-  }
-
-  /** The ground to be dug and the zones of hand digging along lines. */
-  get digZones(): DigZones | null {
-    return this.#digZones.current;
-  }
-
-  /** Computes the ground to be dug and the zones of hand digging along lines. */
-  zonesOfDigging(plan: Plan, frame: FrameSpec | null, today: string): void {
-    const stage = 'Outlining the ground to be dug';
-    this.#askInFrame(stage, this.#digZones, { plan, frame }, (task, spec) =>
-      this.#remote.digZones(task, plan, spec, today),
-    );
-  }
-
-  /** Asks for what needs no ground; without a frame there is none. */
-  #askInFrame<T>(
-    stage: string,
-    answer: Answer<FrameQuestion, T>,
-    { plan, frame }: { readonly plan: Plan; readonly frame: FrameSpec | null },
-    call: (task: number, frame: FrameSpec) => Promise<Ended<T>>,
-  ): void {
-    if (frame === null) {
-      answer.forget();
-      return;
-    }
-    const ticket = answer.ask({ plan, frame });
-    this.#tasks.latest(stage, async () => {
-      const outcome = await this.#tasks.run(stage, (task) => call(task, frame));
-      if (outcome.how === 'done') answer.take(ticket, outcome.value);
-      else answer.end(ticket);
-    });
-  }
-
   /** The last basins that were worked out, of whatever plan. */
   get designed(): DesignPicture | null {
     return this.#designed.value;
@@ -464,25 +360,6 @@ export class Analysis {
     this.#tasks.stop();
   }
 
-  async #read<T>(
-    stage: string,
-    call: (task: number, onProgress: TaskProgress) => Promise<Ended<T>>,
-    isTold?: (problem: InputProblem) => boolean,
-  ): Promise<Outcome<T>> {
-    return this.#tasks.run(
-      stage,
-      async (task, onProgress) => {
-        this.#reading = task;
-        try {
-          return await call(task, onProgress);
-        } finally {
-          if (this.#reading === task) this.#reading = null;
-        }
-      },
-      isTold,
-    );
-  }
-
   get #remote(): Remote<AnalysisApi> {
     return (this.#worker ??= this.#startWorker());
   }
@@ -498,21 +375,6 @@ export class Analysis {
     });
   }
 }
-
-/** Whether two plans differ in nothing but their basins. */
-function isSameWithoutBasins(a: Plan, b: Plan): boolean {
-  if (a === b) return true;
-  const [left, right] = [a, b].map(({ features }) =>
-    features.filter(({ properties }) => properties.kind !== 'basin'),
-  );
-  return (
-    left.length === right.length &&
-    left.every((feature, i) => feature === right[i]) &&
-    settingsThatDiffer(a, b).length === 0
-  );
-}
-
-type TaskProgress = Parameters<Parameters<Tasks['run']>[1]>[1];
 
 /** Differences below a litre show nowhere. */
 const leastUptakeM3 = 0.001;

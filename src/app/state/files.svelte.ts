@@ -8,7 +8,8 @@ import { readPlan } from '../../../lib/plan/read-plan';
 import type { Plan } from '../../../lib/plan/schema';
 import { writePlan } from '../../../lib/plan/write-plan';
 import type { PageSource } from '../worker/analysis-api';
-import type { Analysis, PageElevation, ReadGround } from './analysis.svelte';
+import type { Analysis } from './analysis.svelte';
+import type { PageElevation, ReadGround } from './elevation-reader';
 import type { Keeper } from './keeper.svelte';
 import type { KeptWork, Work } from './kept-work';
 import { lotCover } from './lot-cover';
@@ -127,7 +128,7 @@ export class Files {
       const { units } = this.#store.plan.lotfall;
       const fresh = units === undefined ? emptyPlan : withSettings(emptyPlan, { units });
       const isFresh = this.#demo !== null && this.#store.plan === this.#demo;
-      const elevation = await this.#analysis.open(source);
+      const elevation = await this.#analysis.reader.open(source);
       if (isLate() || elevation === null) return;
       await this.#readOnto({ elevation, fresh: isFresh ? fresh : null }, null, isLate);
     });
@@ -224,10 +225,10 @@ export class Files {
 
   /** Opens and reads an elevation again for a plan that was drawn on it; null when that does not succeed. */
   async #readFor(plan: Plan, source: PageSource): Promise<ReadGround | null> {
-    const elevation = await this.#analysis.open(source);
+    const elevation = await this.#analysis.reader.open(source);
     if (elevation === null || drawnOn(plan, elevation.opened.identity) === 'other') return null;
     const unitM = plan.lotfall.elevation?.vertical_unit_m ?? null;
-    const outcome = await this.#analysis.read(elevation, plan, unitM);
+    const outcome = await this.#analysis.reader.read(elevation, plan, unitM);
     return outcome.how === 'done' ? outcome.value : null;
   }
 
@@ -245,12 +246,12 @@ export class Files {
     const source = (await this.#sourceFor(plan)) ?? (isOnShown ? (shown?.source ?? null) : null);
     const none = { ground: null, notes: [withoutGround('There is no ground', plan)] };
     if (source === null) return none;
-    const elevation = await this.#analysis.open(source);
+    const elevation = await this.#analysis.reader.open(source);
     if (elevation === null || drawnOn(plan, elevation.opened.identity) === 'other') return none;
     const unitM = plan.lotfall.elevation?.vertical_unit_m ?? null;
     const isTold = ({ code }: { readonly code: string }): boolean =>
       code !== 'elevation-not-covering';
-    const outcome = await this.#analysis.read(elevation, plan, unitM, isTold);
+    const outcome = await this.#analysis.reader.read(elevation, plan, unitM, isTold);
     if (outcome.how === 'stopped') return 'stopped';
     if (outcome.how !== 'done') {
       const why = `${elevation.opened.identity.name} does not reach the lot of ${fileName}`;
@@ -279,7 +280,7 @@ export class Files {
       this.#waiting = waiting;
       return;
     }
-    const outcome = await this.#analysis.read(elevation, plan, unitM);
+    const outcome = await this.#analysis.reader.read(elevation, plan, unitM);
     if (isLate() || outcome.how !== 'done') return;
     if (fresh !== null) {
       this.#putAside();
@@ -359,7 +360,7 @@ export class Files {
   #begin(): () => boolean {
     const mine = ++this.#opening;
     this.#waiting = null;
-    this.#analysis.stopReading();
+    this.#analysis.reader.stop();
     return () => mine !== this.#opening;
   }
 

@@ -290,20 +290,20 @@ describe('zones', () => {
   const { frame } = { frame: groundPicture(0).grid.frame };
 
   it('of a plan that was gone on from are not shown when the next ones were stopped', async () => {
-    analysis.zones(first, frame);
+    analysis.zones.askKeepClear(first, frame);
     await worker.call('keepClear').done('zones of the first');
-    expect(analysis.keepClear).toBe('zones of the first');
-    analysis.zones(second, frame);
-    expect(analysis.keepClear).toBe('zones of the first');
+    expect(analysis.zones.keepClear).toBe('zones of the first');
+    analysis.zones.askKeepClear(second, frame);
+    expect(analysis.zones.keepClear).toBe('zones of the first');
     await worker.call('keepClear').stopped();
-    expect(analysis.keepClear).toBeNull();
+    expect(analysis.zones.keepClear).toBeNull();
   });
 
   it('are none without a place', async () => {
-    analysis.zonesOfDigging(first, frame, '2026-05-01');
+    analysis.zones.askDigZones(first, frame, '2026-05-01');
     await worker.call('digZones').done('zones');
-    analysis.zonesOfDigging(planOf([]).plan, null, '2026-05-01');
-    expect(analysis.digZones).toBeNull();
+    analysis.zones.askDigZones(planOf([]).plan, null, '2026-05-01');
+    expect(analysis.zones.digZones).toBeNull();
   });
 });
 
@@ -361,12 +361,12 @@ describe('ground', () => {
   it('that is read stays off the sheet until it is shown; what is there stays when reading fails', async () => {
     await showGround(analysis, worker, first);
     const { ground } = analysis;
-    const opening = analysis.open(fileOf('other.tif'));
+    const opening = analysis.reader.open(fileOf('other.tif'));
     const open = worker.call('openElevation');
     await open.done(opened('other.tif', open.task));
     const elevation = await opening;
     if (elevation === null) throw new Error('not opened');
-    const reading = analysis.read(elevation, first, null);
+    const reading = analysis.reader.read(elevation, first, null);
     await worker.call('survey').refused({ code: 'elevation-not-covering' });
     expect(await reading).toMatchObject({ how: 'refused' });
     expect(analysis.ground).toBe(ground);

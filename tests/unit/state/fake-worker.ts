@@ -4,7 +4,8 @@ import { Crc32 } from '../../../lib/elevation/crc32';
 import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
 import type { InputProblem } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
-import type { Analysis, PageElevation } from '../../../src/app/state/analysis.svelte';
+import type { Analysis } from '../../../src/app/state/analysis.svelte';
+import type { PageElevation } from '../../../src/app/state/elevation-reader';
 import type {
   AnalysisApi,
   Ended,
@@ -132,12 +133,12 @@ export async function showGround(
   name = 'yard.tif',
 ): Promise<PageElevation> {
   const source = fileOf(name);
-  const opening = analysis.open(source);
+  const opening = analysis.reader.open(source);
   const open = worker.call('openElevation');
   await open.done(opened(name, open.task));
   const elevation = await opening;
   if (elevation === null) throw new Error('the fake file was not opened');
-  const reading = analysis.read(elevation, plan, null);
+  const reading = analysis.reader.read(elevation, plan, null);
   const survey = worker.call('survey');
   await survey.done(groundPicture(survey.task));
   const read = await reading;
