@@ -11,19 +11,50 @@ export interface FirstLook {
   readonly padding: Padding;
 }
 
+/** The map, and the hands on it. */
+export interface OpenedSheet {
+  readonly sheet: SheetMap;
+  readonly hands: DrawingHands;
+}
+
+/** Whom a map belongs to. */
+export interface SheetOwner {
+  readonly hands: DrawingHandsPort;
+  readonly pointer: MapPointerPort;
+  /** How it is first shown, asked once all is loaded. */
+  readonly look: () => FirstLook;
+  /** It is there, or no more. */
+  opened(opened: OpenedSheet | null): void;
+  /** It cannot be shown, with the reason in the browser's words. */
+  failed(reason: string): void;
+}
+
+/** Opens the map in an element. Returns what closes it again. */
+export function openSheet(container: HTMLElement, owner: SheetOwner): () => void {
+  const closing = new AbortController();
+  const { signal } = closing;
+  loadSheet(container, owner, signal)
+    .then((opened) => {
+      if (opened !== null && !signal.aborted) owner.opened(opened);
+    })
+    .catch((error: unknown) => {
+      if (!signal.aborted) owner.failed(error instanceof Error ? error.message : String(error));
+    });
+  return () => {
+    owner.opened(null);
+    closing.abort();
+  };
+}
+
 /**
- * Loads the map's library and what listens to it, which together are larger than the rest of the page, and opens the
- * map with the hands on it. Null where it was closed meanwhile.
- *
- * @param look - asked once all is loaded
+ * Loads the map's library and what listens to it, which together are larger than the rest of the page. Null where the
+ * map was closed meanwhile.
  */
-export async function openSheet(
+async function loadSheet(
   container: HTMLElement,
-  look: () => FirstLook,
-  hands: DrawingHandsPort,
-  pointer: MapPointerPort,
+  { hands, pointer, look }: SheetOwner,
   signal: AbortSignal,
-): Promise<{ sheet: SheetMap; hands: DrawingHands } | null> {
+): Promise<OpenedSheet | null> {
   const [{ SheetMap: Sheet }, { DrawingHands: Hands }, { listenToMap }] = await Promise.all([
     import('./layers/sheet-map'),
     import('./hands/drawing-hands'),

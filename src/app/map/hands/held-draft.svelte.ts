@@ -1,3 +1,4 @@
+import { tick } from 'svelte';
 import type { Plan } from '../../../../lib/plan/schema';
 import type { Draft } from '../layers/draft';
 import type { Tool } from '../../state/tool';
@@ -20,5 +21,16 @@ export class HeldDraft {
 
   put(draft: Draft | null): void {
     this.#held = draft === null ? null : { draft, plan: this.#plan(), tool: this.#tool() };
+  }
+
+  /** Hands a finished change over. Returns whether the plan took it; else the drawing goes back to the plan. */
+  async handOver(draft: Draft, tell: () => void): Promise<boolean> {
+    const before = this.#plan();
+    this.put(draft);
+    tell();
+    await tick();
+    const isTaken = this.#plan() !== before;
+    if (!isTaken) this.put(null);
+    return isTaken;
   }
 }
