@@ -13,7 +13,7 @@ import type { PageElevation, ReadGround } from './elevation-reader';
 import type { Keeper } from './keeper.svelte';
 import type { KeptWork, Work } from './kept-work';
 import { lotCover } from './lot-cover';
-import { planTitle } from './plan-title';
+import { fileStem } from './plan-title';
 import type { PlanStore } from './plan-store.svelte';
 import { save } from './save-file';
 import type { Session } from './session.svelte';
@@ -159,9 +159,8 @@ export class Files {
 
   savePlan(): void {
     const { plan } = this.#store;
-    const name = (planTitle(plan) ?? 'lot').toLowerCase().replace(/[^a-z0-9]+/g, '-');
     this.#saved = plan;
-    save(`${name}.plan.geojson`, writePlan(plan), 'application/geo+json');
+    save(`${fileStem(plan)}.plan.geojson`, writePlan(plan), 'application/geo+json');
   }
 
   /** Clears the sheet of features, ground and what was known of another lot; undoing brings everything back. */

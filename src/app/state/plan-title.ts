@@ -6,3 +6,13 @@ export function planTitle({ features, lotfall }: Plan): string | null {
   const own = features.find(({ properties }) => properties.kind === 'lot' && properties.own);
   return own?.properties.name ?? null;
 }
+
+/** A plan's name as the beginning of a file's name, in whatever script it is written; `lot` where it has none. */
+export function fileStem(plan: Plan): string {
+  const stem = (planTitle(plan) ?? '')
+    .normalize('NFC')
+    .toLocaleLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '');
+  return stem === '' ? 'lot' : stem;
+}

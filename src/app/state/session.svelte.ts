@@ -44,6 +44,7 @@ export class SessionStore {
   /** A long record of rain that the basins are asked to take. */
   record = $state.raw<OpenedRecord | null>(null);
   theme = $state<Theme>('paper');
+  #isTurned = false;
   backdrop = $state.raw<Backdrop | null>(null);
   /** Held part by part, so that what follows one layer does not follow the others. */
   #shown = $state<Shown>({
@@ -150,7 +151,13 @@ export class SessionStore {
     this.record = record;
   }
 
+  /** The paper that the user's system asks for: taken until the user has turned it. */
+  followPaper(theme: Theme): void {
+    if (!this.#isTurned) this.theme = theme;
+  }
+
   turnPaper(): void {
+    this.#isTurned = true;
     this.theme = this.theme === 'paper' ? 'dark' : 'paper';
   }
 
