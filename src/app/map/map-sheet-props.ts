@@ -8,6 +8,7 @@ import type { Backdrop } from '../state/backdrop';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
 import type { ContourLine } from '../worker/analysis-api';
 import type { DigZones } from '../worker/dig-zones';
+import type { DrawnTape } from './overlay/drawn-tape';
 import type { Draft, Part } from './layers/draft';
 import type { ExchangeArrow } from '../state/exchange-arrows';
 import type { FlowLines, LowSpots, Probe, WayLeg } from './layers/sheet-content';
@@ -48,6 +49,8 @@ export interface MapSheetProps {
   /** What would come in from files, while it is looked through. */
   gathered?: readonly PlanFeature[];
   backdrop?: Backdrop | null;
+  /** The tape, while it is in hand. */
+  tape?: DrawnTape | null;
   tool?: Tool;
   /** Id of the selected feature of the plan. */
   selected?: string | null;
@@ -72,6 +75,10 @@ export interface MapSheetProps {
   onPoint?: (place: LngLat | null) => void;
   /** A click on bare ground, or anywhere with the probe in hand. */
   onProbe?: (place: LngLat) => void;
+  /** The tape is led on to a place, or back to its first point. */
+  onTape?: (to: LngLat | 'first') => void;
+  /** The tape is taken up, or put away. */
+  onTakeTape?: () => void;
   onDraw?: (geometry: PlanGeometry, kind: Kind) => void;
   /** Of the feature that is being drawn so many corners are placed; none when it was dropped or is complete. */
   onBegun?: (corners: readonly LngLat[]) => void;

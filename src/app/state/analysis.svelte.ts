@@ -18,6 +18,7 @@ import { ElevationReader, type PageElevation, type ReadGround } from './elevatio
 import { GroundTasks, type GroundQuestion } from './ground-tasks';
 import type { WaterForRules } from './findings';
 import { LastChange } from './last-change.svelte';
+import { LineProfile } from './line-profile.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
 import { Spills } from './spills.svelte';
@@ -43,6 +44,8 @@ export class Analysis {
   readonly places: Places;
   /** The rain at which low spots begin to spill. */
   readonly spills: Spills;
+  /** Heights along the line that is measured. */
+  readonly profile: LineProfile;
   readonly zones: Zones;
   readonly reader: ElevationReader;
   readonly lastChange = new LastChange();
@@ -79,6 +82,7 @@ export class Analysis {
     this.reader = new ElevationReader(this.#tasks, worker);
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
+    this.profile = new LineProfile(this.#ground);
     this.#worker = this.#startWorker();
   }
 
@@ -140,6 +144,7 @@ export class Analysis {
     this.zones.forget();
     this.places.forget();
     this.spills.forget();
+    this.profile.forget();
     this.lastChange.forget();
     this.#uptakeM3 = new Map();
     this.#uptakeOfWater = null;

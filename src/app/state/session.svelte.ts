@@ -3,6 +3,7 @@ import type { HalfDrawn } from './kept-work';
 import type { OpenedRecord } from '../worker/design-picture';
 import type { Backdrop } from './backdrop';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
+import { Tape } from './tape.svelte';
 import type { Target } from './target';
 import type { Theme } from '../look/ink';
 import type { PlacedOutline, Tool } from './tool';
@@ -37,6 +38,7 @@ export class SessionStore {
   hovered = $state.raw<Target | null>(null);
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
+  readonly tape = new Tape();
   /** Corners that are placed of the feature that is being drawn. */
   #begun = $state.raw<{ readonly tool: Tool; readonly corners: readonly LngLat[] } | null>(null);
   /** Ground that the map is asked to show; a new object asks again. */

@@ -93,6 +93,21 @@ export interface PondingPicture {
   readonly standingOnLot: StandingOnLot;
 }
 
+/** Heights along a line, station by station; elevations in metres above the datum of the source, `NaN` where there is none. */
+export interface ProfilePicture {
+  readonly line: readonly LngLat[];
+  /** Distance from the first point, metres. */
+  readonly alongM: Float64Array<ArrayBuffer>;
+  readonly places: readonly LngLat[];
+  /** As read. */
+  readonly readM: Float64Array<ArrayBuffer>;
+  /** As the plan has it: graded, dug and walled; none under buildings. */
+  readonly plannedM: Float64Array<ArrayBuffer>;
+  /** The cell of each station, -1 outside, and its own height in the plan, by which water stands in it. */
+  readonly cells: Int32Array<ArrayBuffer>;
+  readonly cellM: Float64Array<ArrayBuffer>;
+}
+
 /** The rain at which one low spot begins to spill. */
 export interface SpillRain {
   /** Of the low spot. */
@@ -142,6 +157,12 @@ export interface AnalysisApi {
   ) => Promise<Ended<MadeFrom<PondingPicture>>>;
   /** The rain at which low spots of the own lot begin to spill. */
   spills: (task: number, asked: PlanOnGround) => Promise<Ended<MadeFrom<SpillRain[]>>>;
+  /** Heights along a line. */
+  profile: (
+    task: number,
+    asked: PlanOnGround,
+    line: readonly LngLat[],
+  ) => Promise<Ended<MadeFrom<ProfilePicture>>>;
   probe: (
     task: number,
     asked: PlanOnGround,

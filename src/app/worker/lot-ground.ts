@@ -22,7 +22,13 @@ import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/answe
 import { expectNearLot } from '../../../lib/siting/answer/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { eventDuration } from '../../../lib/storm/event-duration';
-import type { PlacesTerms, PondingPicture, SpillRain, WaterPicture } from './analysis-api';
+import type {
+  PlacesTerms,
+  PondingPicture,
+  ProfilePicture,
+  SpillRain,
+  WaterPicture,
+} from './analysis-api';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import { KeptGround } from './kept-ground';
 import {
@@ -32,6 +38,7 @@ import {
   type AskedPlace,
   type PlacesPicture,
 } from './places-picture';
+import { profilePicture } from './profile-picture';
 import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
 import { pauseNowAndThen, type Turns } from './turns';
 
@@ -101,6 +108,16 @@ export class LotGround {
 
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
     return this.#inSteps(this.#probeSteps(plan, at), signal);
+  }
+
+  /** Heights along a line, on the ground as it was read and as a plan has it. */
+  async profile(plan: Plan, line: readonly LngLat[], signal: AbortSignal): Promise<ProfilePicture> {
+    const { grid } = this.#elevation;
+    const shape = await this.#inSteps(
+      this.#with.steps(toLocal(plan, makeFrame(grid.frame))),
+      signal,
+    );
+    return profilePicture(grid, shape.ground, line);
   }
 
   /**

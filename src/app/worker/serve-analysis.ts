@@ -60,6 +60,8 @@ export function serveAnalysis(): AnalysisApi {
       ),
     spills: (task, asked) =>
       runOn(task, asked, (ground, signal) => ground.spills(asked.plan, signal)),
+    profile: (task, asked, line) =>
+      runOn(task, asked, (ground, signal) => ground.profile(asked.plan, line, signal)),
     probe: (task, asked, at) =>
       runOn(task, asked, (ground, signal) => ground.probe(asked.plan, at, signal)),
     keepClear: (task, plan, frame) => run(task, () => keepClear(plan, frame)),

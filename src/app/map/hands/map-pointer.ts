@@ -34,6 +34,8 @@ export interface MapPointerPort {
   /** Something was clicked; `null` for bare ground. */
   clicked(target: Target | null, place: LngLat): void;
   probed(place: LngLat): void;
+  /** The tape is led on to a place. */
+  taped(place: LngLat): void;
 }
 
 /** Hears the map's own events: how the view moves, what is pointed at and clicked. */
@@ -80,7 +82,12 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
     const tool = port.tool();
     if (typeof pressedWith === 'object') return;
     if (tool === 'probe') port.probed(place);
+    else if (tool === 'tape') port.taped(place);
     else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt([point.x, point.y])), place);
+  });
+  view.on('dblclick', (event) => {
+    // Two quick points of the tape are no wish to look closer.
+    if (port.tool() === 'tape') event.preventDefault();
   });
   let frameId = 0;
   view.on('mousemove', ({ point, lngLat, originalEvent }) => {
@@ -92,8 +99,8 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
       port.pointer(place);
       const tool = port.tool();
       if (dragging || typeof tool === 'object' || view.isMoving()) return;
-      port.pointedAt(pick(sheet.hitsAt(at)));
-      view.getCanvas().style.cursor = tool === 'probe' ? 'crosshair' : '';
+      port.pointedAt(tool === 'tape' ? null : pick(sheet.hitsAt(at)));
+      view.getCanvas().style.cursor = tool === 'probe' || tool === 'tape' ? 'crosshair' : '';
     });
   });
   view.on('mouseout', () => {

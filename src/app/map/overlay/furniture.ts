@@ -7,7 +7,7 @@ export function furniture(
   block: { readonly widthPx: number; readonly heightPx: number },
 ): ScreenXY[][] {
   return [
-    box(0, 0, 56, 150),
+    box(0, 0, 56, 170),
     box(widthPx - 64, 0, widthPx, 96),
     box(0, heightPx - 64, 250, heightPx),
     box(widthPx - block.widthPx, heightPx - block.heightPx, widthPx, heightPx),
