@@ -24,6 +24,7 @@ const order = [
 
 /** Rooms of folders that have them, in the same order. */
 const rooms = {
+  elevation: ['bytes', 'system', 'file', 'window', 'picture', 'writing'],
   drainage: ['terrain', 'storm', 'height-error', 'answer', 'certainty'],
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
   setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water'],
@@ -186,7 +187,7 @@ export default tseslint.config(
   },
   ...order.flatMap((folder, index) => floorRules(folder, order.slice(index + 1))),
   {
-    files: ['lib/elevation/**/*-file.ts', 'lib/elevation/node-*.ts'],
+    files: ['lib/elevation/**/*-file.ts', 'lib/elevation/bytes/node-*.ts'],
     rules: { 'no-restricted-imports': 'off' },
   },
   {

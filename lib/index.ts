@@ -11,24 +11,24 @@ export type { InputProblem, Progress } from './errors';
 export type { Source } from './source';
 
 // Elevation
-export { openElevation } from './elevation/open-elevation';
+export { openElevation } from './elevation/file/open-elevation';
 export type {
   ElevationDescription,
   ElevationFile,
   ElevationSource,
-} from './elevation/open-elevation';
-export { readWindow, verticalReadings } from './elevation/read-window';
-export type { Area } from './elevation/area';
-export type { Elevation, VerticalReading, WindowRequest } from './elevation/read-window';
-export { elevationIdentity } from './elevation/elevation-identity';
-export type { ElevationIdentity } from './elevation/elevation-identity';
+} from './elevation/file/open-elevation';
+export { readWindow, verticalReadings } from './elevation/window/read-window';
+export type { Area } from './elevation/window/area';
+export type { Elevation, VerticalReading, WindowRequest } from './elevation/window/read-window';
+export { elevationIdentity } from './elevation/file/elevation-identity';
+export type { ElevationIdentity } from './elevation/file/elevation-identity';
 export type { Note } from './elevation/note';
 export { cellAt, cellCentre, elevationAt } from './elevation/grid';
 export type { Grid } from './elevation/grid';
-export { writeGeoTiff } from './elevation/write-geotiff';
-export type { WriteGeoTiffOptions } from './elevation/write-geotiff';
-export { contours } from './elevation/contours';
-export type { ContourLevel, ContourOptions } from './elevation/contours';
+export { writeGeoTiff } from './elevation/writing/write-geotiff';
+export type { WriteGeoTiffOptions } from './elevation/writing/write-geotiff';
+export { contours } from './elevation/picture/contours';
+export type { ContourLevel, ContourOptions } from './elevation/picture/contours';
 
 // The plan and its frame
 export { makeFrame, localFrame } from './frame/frame';

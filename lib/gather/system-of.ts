@@ -1,6 +1,6 @@
 import proj4 from 'proj4';
-import { coordinateSystem } from '../elevation/coordinate-system';
-import { knownSystem } from '../elevation/known-systems';
+import { coordinateSystem } from '../elevation/system/coordinate-system';
+import { knownSystem } from '../elevation/system/known-systems';
 import { InputError } from '../errors';
 import { refused } from './refused';
 

@@ -1,4 +1,4 @@
-import type { ElevationIdentity } from '../elevation/elevation-identity';
+import type { ElevationIdentity } from '../elevation/file/elevation-identity';
 import type { Plan, Settings } from './schema';
 
 type Named = NonNullable<Settings['elevation']>;

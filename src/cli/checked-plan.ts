@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
-import type { ElevationFile } from '../../lib/elevation/open-elevation';
+import type { ElevationFile } from '../../lib/elevation/file/open-elevation';
 import { InputError } from '../../lib/errors';
 import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';
 import { groundWithoutBasins } from '../../lib/ground/ground';

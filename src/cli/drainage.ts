@@ -4,7 +4,7 @@ import { builtOf, uptakeOf } from '../../lib/basin/design/for-drainage';
 import { withUptake } from '../../lib/drainage/storm/basin-uptake';
 import type { ShapedGround } from '../../lib/drainage/storm/shaped-ground';
 import type { Grid } from '../../lib/elevation/grid';
-import type { Elevation } from '../../lib/elevation/read-window';
+import type { Elevation } from '../../lib/elevation/window/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/answer/drain-lot';
 import type { DrainageResult, LowSpotRow } from '../../lib/drainage/answer/drainage-result';

@@ -1,6 +1,9 @@
-import { elevationIdentity, type ElevationIdentity } from '../../lib/elevation/elevation-identity';
+import {
+  elevationIdentity,
+  type ElevationIdentity,
+} from '../../lib/elevation/file/elevation-identity';
 import { warning, type Note } from '../../lib/elevation/note';
-import type { ElevationFile } from '../../lib/elevation/open-elevation';
+import type { ElevationFile } from '../../lib/elevation/file/open-elevation';
 import { drawnOn, elevationWords, onElevation } from '../../lib/plan/named-elevation';
 import type { Plan } from '../../lib/plan/schema';
 

@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
-import type { Area } from '../../lib/elevation/area';
-import { openElevation, type ElevationFile } from '../../lib/elevation/open-elevation';
-import { verticalReadings } from '../../lib/elevation/read-window';
+import type { Area } from '../../lib/elevation/window/area';
+import { openElevation, type ElevationFile } from '../../lib/elevation/file/open-elevation';
+import { verticalReadings } from '../../lib/elevation/window/read-window';
 import { footM, surveyFootM } from '../../lib/units/units';
 import { InputError } from '../../lib/errors';
 import { readPlan } from '../../lib/plan/read-plan';

@@ -1,8 +1,8 @@
 import { access, constants, mkdir, stat, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import type { ResultRaster } from '../../lib/drainage/answer/result-rasters';
-import type { Elevation } from '../../lib/elevation/read-window';
-import { writeGeoTiff } from '../../lib/elevation/write-geotiff';
+import type { Elevation } from '../../lib/elevation/window/read-window';
+import { writeGeoTiff } from '../../lib/elevation/writing/write-geotiff';
 import { InputError } from '../../lib/errors';
 import { fileFault } from './file-fault';
 

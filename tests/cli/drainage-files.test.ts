@@ -5,7 +5,7 @@ import type { Feature, FeatureCollection, LineString, MultiPolygon, Position } f
 import { fromArrayBuffer } from 'geotiff';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
-import { openElevation } from '../../lib/elevation/open-elevation';
+import { openElevation } from '../../lib/elevation/file/open-elevation';
 import { demoElevation, demoPlan } from './inputs';
 import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
 

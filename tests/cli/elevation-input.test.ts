@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
-import { openElevation } from '../../lib/elevation/open-elevation';
+import { openElevation } from '../../lib/elevation/file/open-elevation';
 import { bareLot, broken, demoElevation, demoPlan, save, squareLot, tempFolder } from './inputs';
 import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
 

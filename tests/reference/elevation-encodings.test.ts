@@ -1,13 +1,13 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Area } from '../../lib/elevation/area';
+import type { Area } from '../../lib/elevation/window/area';
 import { cellCentre, elevationAt } from '../../lib/elevation/grid';
-import { type ElevationFile, openElevation } from '../../lib/elevation/open-elevation';
-import { type Elevation, readWindow } from '../../lib/elevation/read-window';
+import { type ElevationFile, openElevation } from '../../lib/elevation/file/open-elevation';
+import { type Elevation, readWindow } from '../../lib/elevation/window/read-window';
 import { surveyFootM } from '../../lib/units/units';
 import { InputError } from '../../lib/errors';
-import { writeGeoTiff } from '../../lib/elevation/write-geotiff';
+import { writeGeoTiff } from '../../lib/elevation/writing/write-geotiff';
 import { makeFrame, type XY } from '../../lib/frame/frame';
 
 /**

@@ -3,7 +3,7 @@ import geodesic from 'geographiclib-geodesic';
 import proj4 from 'proj4';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { coordinateSystem, type GeoKeys } from '../../lib/elevation/coordinate-system';
+import { coordinateSystem, type GeoKeys } from '../../lib/elevation/system/coordinate-system';
 import { type FrameSpec, type LngLat, localFrame, makeFrame, type XY } from '../../lib/frame/frame';
 import { groundOffset, radiiOfCurvature } from '../../lib/frame/ground-offset';
 import { isSimilarity, localDistortion, metresPerUnit } from '../../lib/frame/local-distortion';

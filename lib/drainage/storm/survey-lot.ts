@@ -1,9 +1,9 @@
 import { throwIfCancelled, type Progress } from '../../errors';
-import type { Area } from '../../elevation/area';
+import type { Area } from '../../elevation/window/area';
 import { warning, type Note } from '../../elevation/note';
-import type { ElevationFile } from '../../elevation/open-elevation';
-import type { Edge } from '../../elevation/plan-window';
-import { readWindow, type Elevation } from '../../elevation/read-window';
+import type { ElevationFile } from '../../elevation/file/open-elevation';
+import type { Edge } from '../../elevation/window/plan-window';
+import { readWindow, type Elevation } from '../../elevation/window/read-window';
 import { inMillions } from '../../elevation/note';
 import { makeFrame } from '../../frame/frame';
 import { toLocal, type LocalPlan } from '../../plan/local-plan';

@@ -1,4 +1,4 @@
-import type { Edges } from '../../elevation/plan-window';
+import type { Edges } from '../../elevation/window/plan-window';
 import { LEAVES } from './neighbours';
 import type { Routing } from './routing';
 

@@ -2,7 +2,7 @@ import type { ShapedGround } from '../../drainage/storm/shaped-ground';
 import type { StormOnGround } from '../../drainage/storm/storm-on-ground';
 import { outlineFiller, type GroundMix } from '../../basin/filling/outline-filler';
 import { assumedSoilNote, sizingSoil } from '../../basin/form/size-factors';
-import type { Elevation } from '../../elevation/read-window';
+import type { Elevation } from '../../elevation/window/read-window';
 import { InputError } from '../../errors';
 import type { XY } from '../../frame/frame';
 import { areaM2 } from '../../frame/shapes';

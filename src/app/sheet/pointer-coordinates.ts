@@ -1,4 +1,4 @@
-import type { CoordinateSystem } from '../../../lib/elevation/coordinate-system';
+import type { CoordinateSystem } from '../../../lib/elevation/system/coordinate-system';
 import { makeFrame, type Frame, type LngLat } from '../../../lib/frame/frame';
 import type { Plan } from '../../../lib/plan/schema';
 import { footM } from '../../../lib/units/units';

@@ -1,6 +1,6 @@
 import demoElevationUrl from '../../../fixtures/demo/lot.elevation.tif?url';
 import demoPlanUrl from '../../../fixtures/demo/lot.plan.geojson?url';
-import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import type { ElevationDescription } from '../../../lib/elevation/file/open-elevation';
 import { InputError } from '../../../lib/errors';
 import { drawnOn, elevationWords, onElevation } from '../../../lib/plan/named-elevation';
 import { planArea } from '../../../lib/plan/plan-area';

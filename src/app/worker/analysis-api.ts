@@ -6,9 +6,9 @@ import type {
 import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
 import type { Ledger } from '../../../lib/drainage/answer/ledger';
 import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
-import type { ElevationIdentity } from '../../../lib/elevation/elevation-identity';
+import type { ElevationIdentity } from '../../../lib/elevation/file/elevation-identity';
 import type { Grid } from '../../../lib/elevation/grid';
-import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import type { ElevationDescription } from '../../../lib/elevation/file/open-elevation';
 import type { Note } from '../../../lib/elevation/note';
 import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';

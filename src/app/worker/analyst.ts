@@ -1,10 +1,10 @@
 import { surveyLot } from '../../../lib/drainage/storm/survey-lot';
-import { elevationIdentity } from '../../../lib/elevation/elevation-identity';
+import { elevationIdentity } from '../../../lib/elevation/file/elevation-identity';
 import {
   openElevation,
   type ElevationDescription,
   type ElevationFile,
-} from '../../../lib/elevation/open-elevation';
+} from '../../../lib/elevation/file/open-elevation';
 import { assert, Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { planOutline, type LngLatBox } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';

@@ -1,7 +1,7 @@
-import { chooseInterval, contours } from '../../../lib/elevation/contours';
+import { chooseInterval, contours } from '../../../lib/elevation/picture/contours';
 import { gridCorners } from '../../../lib/elevation/grid-corners';
-import type { Elevation } from '../../../lib/elevation/read-window';
-import { shade } from '../../../lib/elevation/shade';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
+import { shade } from '../../../lib/elevation/picture/shade';
 import type { Progress } from '../../../lib/errors';
 import { makeFrame } from '../../../lib/frame/frame';
 import type { GroundPicture } from './analysis-api';

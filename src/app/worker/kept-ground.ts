@@ -1,7 +1,7 @@
 import { shapeSteps, type ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
 import type { Steps } from '../../../lib/drainage/steps';
 import { Workspace } from '../../../lib/drainage/terrain/workspace';
-import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
 import type { LocalPlan } from '../../../lib/plan/local-plan';
 import type { Kind } from '../../../lib/plan/schema';
 

@@ -13,7 +13,7 @@ import { standingRows } from '../../../lib/drainage/answer/standing-rows';
 import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
 import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
-import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';

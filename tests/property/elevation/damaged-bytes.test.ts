@@ -2,8 +2,8 @@ import { deflateSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { ascii, cornerAndCell, long, short, writeRaster } from '../../../fixtures/broken/tiff';
-import { openElevation } from '../../../lib/elevation/open-elevation';
-import { readWindow } from '../../../lib/elevation/read-window';
+import { openElevation } from '../../../lib/elevation/file/open-elevation';
+import { readWindow } from '../../../lib/elevation/window/read-window';
 import { InputError } from '../../../lib/errors';
 
 const parts = {

@@ -1,8 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { layStorm } from '../../../lib/drainage/storm/storm-on-ground';
-import { openElevation } from '../../../lib/elevation/open-elevation';
-import { readWindow } from '../../../lib/elevation/read-window';
+import { openElevation } from '../../../lib/elevation/file/open-elevation';
+import { readWindow } from '../../../lib/elevation/window/read-window';
 import { makeFrame } from '../../../lib/frame/frame';
 import { ground } from '../../../lib/ground/ground';
 import { toLocal } from '../../../lib/plan/local-plan';

@@ -3,7 +3,7 @@ import { drainLot, drainSteps } from '../../../lib/drainage/answer/drain-lot';
 import { shapeGround, shapeSteps } from '../../../lib/drainage/storm/shaped-ground';
 import { atOnce, partOf, withPauses, type Step, type Steps } from '../../../lib/drainage/steps';
 import { stormOnGround, stormSteps } from '../../../lib/drainage/storm/storm-on-ground';
-import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { Cancelled } from '../../../lib/errors';
 import type { PlanFeature } from '../../../lib/plan/schema';
 import { KeptGround } from '../../../src/app/worker/kept-ground';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { cornerAndCell, writeRaster } from '../../../fixtures/broken/tiff';
 import { surveyLot, type Survey, type SurveyOptions } from '../../../lib/drainage/storm/survey-lot';
-import { type ElevationFile, openElevation } from '../../../lib/elevation/open-elevation';
+import { type ElevationFile, openElevation } from '../../../lib/elevation/file/open-elevation';
 import type { LngLat } from '../../../lib/frame/frame';
 import { planArea, planOutline } from '../../../lib/plan/plan-area';
 import { readPlan } from '../../../lib/plan/read-plan';

@@ -1,7 +1,7 @@
 import proj4 from 'proj4';
 import { cornerAndCell, type RasterParts } from '../../../fixtures/broken/tiff';
 import { cellCentre, elevationAt } from '../../../lib/elevation/grid';
-import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { type LngLat, makeFrame } from '../../../lib/frame/frame';
 
 /**

@@ -1,5 +1,5 @@
 import type { Grid } from '../../../lib/elevation/grid';
-import type { Elevation } from '../../../lib/elevation/read-window';
+import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { localFrame, makeFrame, type LngLat, type XY } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import type { Plan, PlanFeature, Settings } from '../../../lib/plan/schema';

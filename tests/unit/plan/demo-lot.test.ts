@@ -7,7 +7,7 @@ import type { DrainageResult } from '../../../lib/drainage/answer/drainage-resul
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import { surveyLot, type Survey } from '../../../lib/drainage/storm/survey-lot';
 import { elevationAt } from '../../../lib/elevation/grid';
-import { openElevation } from '../../../lib/elevation/open-elevation';
+import { openElevation } from '../../../lib/elevation/file/open-elevation';
 import type { LngLat, XY } from '../../../lib/frame/frame';
 import { areaM2, contains } from '../../../lib/frame/shapes';
 import { planArea } from '../../../lib/plan/plan-area';

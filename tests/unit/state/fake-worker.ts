@@ -1,7 +1,7 @@
 import type { Remote } from 'comlink';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
-import { Crc32 } from '../../../lib/elevation/crc32';
-import type { ElevationDescription } from '../../../lib/elevation/open-elevation';
+import { Crc32 } from '../../../lib/elevation/bytes/crc32';
+import type { ElevationDescription } from '../../../lib/elevation/file/open-elevation';
 import type { InputProblem } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
 import type { Analysis } from '../../../src/app/state/analysis.svelte';

@@ -8,7 +8,7 @@ import { drainLot } from '../../../../lib/drainage/answer/drain-lot';
 import { shapeGround } from '../../../../lib/drainage/storm/shaped-ground';
 import { stormOnGround } from '../../../../lib/drainage/storm/storm-on-ground';
 import { surveyLot, type Survey } from '../../../../lib/drainage/storm/survey-lot';
-import { openElevation } from '../../../../lib/elevation/open-elevation';
+import { openElevation } from '../../../../lib/elevation/file/open-elevation';
 import type { Grid } from '../../../../lib/elevation/grid';
 import { makeFrame } from '../../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../../lib/plan/local-plan';
