@@ -1,4 +1,4 @@
-import type { FoundSystem } from './system-of';
+import { worldDegrees, type FoundSystem } from './system-of';
 
 /** East and north, or longitude and latitude, in a file's own coordinates; a height after them where the file has one. */
 export type FilePosition = readonly number[];
@@ -59,6 +59,12 @@ export interface GivenFile {
 const samplesShown = 3;
 const longestSample = 40;
 const longestName = 80;
+
+/** A layer of places in degrees with heights in metres, as formats have them that know nothing else. */
+export function worldLayer(file: string, name: string, shapes: readonly FoundShape[]): FoundLayer {
+  const [system, columns] = [worldDegrees, columnsOf(shapes)];
+  return { file, name, columns, shapes, system, unitM: 'of the system', heightUnitM: 1 };
+}
 
 /** The columns of rows, in the order in which they are first met, with the first few different values of each. */
 export function columnsOf(shapes: readonly FoundShape[]): Column[] {

@@ -1,14 +1,13 @@
 import {
-  columnsOf,
   type Cell,
   type FilePosition,
   type Found,
   type FoundPart,
   type FoundShape,
   type GivenFile,
+  worldLayer,
 } from './found-layer';
 import { childText, readXml, type XmlElement } from './read-xml';
-import { worldDegrees } from './system-of';
 
 /** Reads GPX 1.0 and 1.1: waypoints, routes and tracks, a layer each. @throws {InputError} `gather-xml`. */
 export function readGpx(file: GivenFile): Found {
@@ -36,15 +35,7 @@ export function readGpx(file: GivenFile): Found {
     ],
     layers: layers
       .filter(([, shapes]) => shapes.length > 0)
-      .map(([name, shapes]) => ({
-        file: file.name,
-        name,
-        columns: columnsOf(shapes),
-        shapes,
-        system: worldDegrees,
-        unitM: 'of the system',
-        heightUnitM: 1,
-      })),
+      .map(([name, shapes]) => worldLayer(file.name, name, shapes)),
   };
 }
 

@@ -1,5 +1,4 @@
 import {
-  columnsOf,
   plainName,
   plainText,
   type Cell,
@@ -7,12 +6,12 @@ import {
   type FoundPart,
   type FoundShape,
   type GivenFile,
+  worldLayer,
 } from './found-layer';
 import { openZip } from './open-zip';
 import { stem } from './read-geojson';
 import { childOf, childText, readXml, type XmlElement } from './read-xml';
 import { refused } from './refused';
-import { worldDegrees } from './system-of';
 
 /** Reads the document in a KMZ archive. @throws {InputError} `gather-kmz` where there is none. */
 export function readKmz(file: GivenFile): Found {
@@ -53,15 +52,7 @@ export function readKml(file: GivenFile): Found {
   return {
     format: 'KML',
     notes: [...unread].map(([name, count]) => `${file.name}: ${count} ${notRead[name]}`),
-    layers: [...layers].map(([name, shapes]) => ({
-      file: file.name,
-      name,
-      columns: columnsOf(shapes),
-      shapes,
-      system: worldDegrees,
-      unitM: 'of the system',
-      heightUnitM: 1,
-    })),
+    layers: [...layers].map(([name, shapes]) => worldLayer(file.name, name, shapes)),
   };
 }
 

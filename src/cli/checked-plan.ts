@@ -138,7 +138,7 @@ function areaOf(plan: Plan, file: string): LngLatBox {
 }
 
 /** The findings, and what is to be said about how they came about. */
-export interface Found {
+export interface NotedFindings {
   readonly findings: SetbackFindings;
   readonly notes: readonly string[];
 }
@@ -147,7 +147,7 @@ export interface Found {
 export function findingsOf(
   { plan, local, ruleSet, survey, basins, notes }: Placed,
   today: string,
-): Found {
+): NotedFindings {
   const water = survey === null ? null : waterAtBasins(survey, ruleSet);
   const findings = checkSetbacks({
     plan: local,

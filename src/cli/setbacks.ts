@@ -5,7 +5,14 @@ import { locateRequestText } from '../../lib/setback/locate/locate-request-text'
 import { clearLocates } from '../../lib/setback/locate/locates';
 import { ruleSets } from '../../lib/setback/sets/rule-sets';
 import { setbackTable, setbackTables } from '../../lib/setback/judge/setback-table';
-import { findingsOf, placed, rulesOf, type Found, type Given, type Placed } from './checked-plan';
+import {
+  findingsOf,
+  placed,
+  rulesOf,
+  type NotedFindings,
+  type Given,
+  type Placed,
+} from './checked-plan';
 import type { Command, CommandOutput } from './command';
 import { dayHelp, dayOf, dayOption } from './day';
 import { elevationOf, elevationOptions, verticalUnitHelp } from './inputs';
@@ -60,7 +67,7 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
   },
 };
 
-function documentOf({ findings, notes }: Found, { local }: Placed, today: string) {
+function documentOf({ findings, notes }: NotedFindings, { local }: Placed, today: string) {
   return {
     ...findings,
     today,
@@ -72,7 +79,11 @@ function documentOf({ findings, notes }: Found, { local }: Placed, today: string
   };
 }
 
-function wordsOf({ findings, notes }: Found, { plan, ruleSet }: Placed, today: string): string {
+function wordsOf(
+  { findings, notes }: NotedFindings,
+  { plan, ruleSet }: Placed,
+  today: string,
+): string {
   return setbackWords(findings, { plan, ruleSet, today, notes });
 }
 

@@ -57,7 +57,7 @@ export function basinsOf(call: Call): number {
 }
 
 /** The place that the call asks about; `null` when it asks about none. */
-export function placeOf(call: Call): LngLat | null {
+export function askedPlace(call: Call): LngLat | null {
   const named = call.option('at');
   if (named === undefined) return null;
   const parts = named.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part)));

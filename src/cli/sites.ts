@@ -25,7 +25,7 @@ import {
 } from './inputs';
 import { sentences } from './notes';
 import { sitesCollection, sitesDocument } from './sites-document';
-import { basinsOf, placeOf, sitesHelp, sitesOptions, withWeights } from './sites-options';
+import { basinsOf, askedPlace, sitesHelp, sitesOptions, withWeights } from './sites-options';
 import { sitesText } from './sites-text';
 import { survey } from './survey';
 
@@ -51,7 +51,7 @@ and says so. Where nothing complies, the answer names the rules that rule out mo
     const plan = withWeights(read, call);
     const today = dayOf(call);
     const basins = basinsOf(call);
-    const asks = placeOf(call);
+    const asks = askedPlace(call);
     if (asks !== null) expectNearLot(plan, asks);
     const {
       elevation,

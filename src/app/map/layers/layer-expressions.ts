@@ -1,5 +1,5 @@
 import type { ExpressionSpecification } from 'maplibre-gl';
-import type { Role } from './plan-drawing';
+import type { DrawnRole } from './plan-drawing';
 
 /**
  * Fonts of labels on the map. The first name is no font: the map reads the weight out of it and then draws
@@ -9,7 +9,7 @@ export const mediumFont = ['Barlow Semi Condensed Medium', 'Barlow Semi Condense
 export const boldFont = ['Barlow Semi Condensed SemiBold', 'Barlow Semi Condensed'];
 
 /** Takes the pieces of the plan's drawing with one of some roles. */
-export function roleIs(...roles: Role[]): ExpressionSpecification {
+export function roleIs(...roles: DrawnRole[]): ExpressionSpecification {
   return ['in', ['get', 'role'], ['literal', roles]];
 }
 

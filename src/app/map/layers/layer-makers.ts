@@ -8,7 +8,7 @@ import type {
   SymbolLayerSpecification,
 } from 'maplibre-gl';
 import { roleIs } from './layer-expressions';
-import type { Role } from './plan-drawing';
+import type { DrawnRole } from './plan-drawing';
 
 type LinePaint = NonNullable<LineLayerSpecification['paint']>;
 type LineLayout = NonNullable<LineLayerSpecification['layout']>;
@@ -24,7 +24,7 @@ export interface Pieces {
 }
 
 /** The pieces of the plan's drawing with one of some roles, and what else is asked of them. */
-export function ofPlan(role: Role | Role[], ...also: ExpressionSpecification[]): Pieces {
+export function ofPlan(role: DrawnRole | DrawnRole[], ...also: ExpressionSpecification[]): Pieces {
   const isOne = roleIs(...[role].flat());
   return { source: 'plan', filter: also.length === 0 ? isOne : ['all', isOne, ...also] };
 }

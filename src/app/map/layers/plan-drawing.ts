@@ -11,7 +11,7 @@ import type { UnitSystem } from '../../../../lib/units/units';
 import { heightText } from '../../look/height-text';
 
 /** What a piece of the drawing is, so that a layer can take just its own. */
-export type Role =
+export type DrawnRole =
   | Kind
   | 'lot-corner'
   | 'ridge'
@@ -27,7 +27,7 @@ export type Role =
 export interface DrawnProperties {
   /** Id of the plan's feature that this piece belongs to. */
   id: string;
-  role: Role;
+  role: DrawnRole;
   /** Ground area, so that of two overlapping areas the smaller one is picked. */
   areaM2?: number;
   label?: string;
@@ -92,7 +92,7 @@ class Pen {
     this.areaM2 = areaOf(this.rings);
   }
 
-  draw(role: Role, geometry: Geometry, more: Omit<DrawnProperties, 'id' | 'role'> = {}): void {
+  draw(role: DrawnRole, geometry: Geometry, more: Omit<DrawnProperties, 'id' | 'role'> = {}): void {
     const { id } = this.#feature;
     this.#pieces.push({ type: 'Feature', geometry, properties: { id, role, ...more } });
   }

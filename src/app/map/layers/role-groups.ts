@@ -1,7 +1,7 @@
-import type { Role } from './plan-drawing';
+import type { DrawnRole } from './plan-drawing';
 
 /** What is drawn as a line. */
-export const linear: readonly Role[] = [
+export const linear: readonly DrawnRole[] = [
   'utility',
   'wall',
   'kerb',
@@ -12,7 +12,7 @@ export const linear: readonly Role[] = [
   'leader',
 ];
 /** What is drawn as a symbol at a point. */
-export const pointlike: readonly Role[] = [
+export const pointlike: readonly DrawnRole[] = [
   'well',
   'septic-tank',
   'yard-drain',
@@ -21,7 +21,7 @@ export const pointlike: readonly Role[] = [
   'soil-test',
 ];
 /** What is drawn as an area. */
-export const areal: readonly Role[] = [
+export const areal: readonly DrawnRole[] = [
   'lot',
   'building',
   'roof',
