@@ -1,4 +1,5 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 import { offlineBuild } from './src/app/offline/offline-build.js';
@@ -63,6 +64,8 @@ export default defineConfig(({ mode }) => ({
           name: 'lib',
           include: ['tests/{unit,property,reference,cli}/**/*.test.ts'],
           environment: 'node',
+          // By itself one core would be left idle.
+          maxWorkers: availableParallelism(),
           // A cap for what hangs, not for what is slow: machines are, beside other work.
           testTimeout: 600_000,
           hookTimeout: 600_000,
@@ -78,7 +81,8 @@ export default defineConfig(({ mode }) => ({
           testTimeout: 900_000,
           hookTimeout: 900_000,
           expect: { poll: { timeout: 300_000 } },
-          fileParallelism: false,
+          // Two pages at a time: a page waits for its worker and its map, and each browser needs its memory.
+          maxWorkers: 2,
         },
       },
     ],

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
-import { describe, expect, it } from 'vitest';
-import { launched } from './open-page';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launched, type OpenPage } from './open-page';
 import { demoToDraw, drag, findPlaces, measured, ringsOf, savedPlan } from './on-the-map';
 
 const browser = launched();
@@ -23,9 +23,25 @@ async function basins(page: Page): Promise<string[]> {
   return features.filter(({ properties }) => properties['kind'] === 'basin').map(({ id }) => id);
 }
 
+/** One page for all: each test leaves the plan as it began. */
+let opened: OpenPage;
+beforeAll(async () => {
+  opened = await demoToDraw(browser());
+});
+afterAll(async () => {
+  await opened.page.close();
+});
+
+/** Takes back the basin that was drawn. */
+async function takeBack(page: Page): Promise<void> {
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await expect.poll(() => basins(page)).toEqual(['basin']);
+}
+
 describe('a basin of one of the usual outlines', () => {
   it('is placed by a press and a drag, with its area in view, and is then an ordinary basin', async () => {
-    const { page, faults } = await demoToDraw(browser());
+    const { page, faults } = opened;
     await chooseForm(page, 'kidney');
     const centre = await lawn(page);
     await page.mouse.move(centre.x, centre.y);
@@ -51,11 +67,10 @@ describe('a basin of one of the usual outlines', () => {
     await page.keyboard.press('Control+z');
     await expect.poll(() => basins(page)).toEqual(['basin']);
     expect(faults).toEqual([]);
-    await page.close();
   });
 
   it('is placed by two presses, and dropped by Escape before the second', async () => {
-    const { page, faults } = await demoToDraw(browser());
+    const { page, faults } = opened;
     await chooseForm(page, 'teardrop');
     const centre = await lawn(page);
     await page.mouse.click(centre.x, centre.y);
@@ -76,12 +91,12 @@ describe('a basin of one of the usual outlines', () => {
     const { x } = measured(ring);
     const reach = ring.map((at) => measured([at, at, at, at]).x);
     expect(Math.max(...reach) - x).toBeGreaterThan(1.15 * (x - Math.min(...reach)));
+    await takeBack(page);
     expect(faults).toEqual([]);
-    await page.close();
   });
 
   it('is placed without a pointer: in the middle, moved, turned and sized by keys and fields', async () => {
-    const { page, faults } = await demoToDraw(browser());
+    const { page, faults } = opened;
     await page.getByRole('button', { name: 'basin', exact: true }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('radio', { name: 'free' }).focus();
@@ -105,12 +120,12 @@ describe('a basin of one of the usual outlines', () => {
     await page.keyboard.press('Enter');
     await expect.poll(() => basins(page)).toEqual(['basin', 'basin-1']);
     expect(measured(ringsOf(await savedPlan(page), 'basin-1')[0]).areaM2).toBeCloseTo(25.1, 0);
+    await takeBack(page);
     expect(faults).toEqual([]);
-    await page.close();
   });
 
   it('keeps its size when what is typed is none', async () => {
-    const { page } = await demoToDraw(browser());
+    const { page } = opened;
     await chooseForm(page, 'oval');
     const length = page.getByLabel('length', { exact: true });
     const before = await length.inputValue();
@@ -124,13 +139,13 @@ describe('a basin of one of the usual outlines', () => {
       await page.getByRole('alert').getByText(sentence).waitFor();
       expect(await length.inputValue()).toBe(before);
     }
-    await page.close();
+    await page.keyboard.press('Escape');
   });
 });
 
 describe('a basin that is there', () => {
   it('is made another form of the same size about the same centre, and back', async () => {
-    const { page, faults } = await demoToDraw(browser());
+    const { page, faults } = opened;
     const toPage = await findPlaces(page);
     const [ring] = ringsOf(await savedPlan(page), 'basin');
     const before = measured(ring);
@@ -150,6 +165,5 @@ describe('a basin that is there', () => {
     await undo.click();
     await expect.poll(async () => ringsOf(await savedPlan(page), 'basin')[0]).toEqual(ring);
     expect(faults).toEqual([]);
-    await page.close();
   });
 });

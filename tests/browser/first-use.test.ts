@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launched, openPage } from './open-page';
 import { demoToDraw, savedPlan } from './on-the-map';
 
@@ -69,8 +69,16 @@ describe('what has just been drawn', () => {
 });
 
 describe('by keyboard', () => {
+  // Each ends with the plan as it began.
+  let page: Page;
+  beforeAll(async () => {
+    ({ page } = await demoToDraw(browser()));
+  });
+  afterAll(async () => {
+    await page.close();
+  });
+
   it('a feature is chosen from the list, moved, deleted and brought back', async () => {
-    const { page } = await demoToDraw(browser());
     await page.getByLabel('On the sheet').focus();
     await page.keyboard.type('tree: Red');
     await expect.poll(() => edited(page)).toBe('tree');
@@ -83,11 +91,9 @@ describe('by keyboard', () => {
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
     await expect.poll(() => undo.isEnabled()).toBe(false);
-    await page.close();
   });
 
   it('what is typed out of range is told and not taken', async () => {
-    const { page } = await demoToDraw(browser());
     const list = page.getByLabel('On the sheet');
     const downspout = await list
       .locator('option', { hasText: 'downspout' })
@@ -103,13 +109,9 @@ describe('by keyboard', () => {
       .getByText(/from 0 to 1/)
       .waitFor();
     expect(await share.inputValue()).toBe(before);
-    await page.close();
   });
-});
 
-describe('a new plan', () => {
-  it('knows nothing of the demo’s soil, storm and heights', async () => {
-    const { page } = await demoToDraw(browser());
+  it('a new plan knows nothing of the demo’s soil, storm and heights', async () => {
     await page.getByRole('button', { name: 'New plan' }).click();
     await page.getByText(/0 buildings/).waitFor();
     expect((await savedPlan(page)) as unknown).toMatchObject({
@@ -121,7 +123,6 @@ describe('a new plan', () => {
     expect(await page.getByText(/stands by a building/).count()).toBe(0);
     await page.keyboard.press('Control+z');
     await page.getByText(/4 buildings/).waitFor();
-    await page.close();
   });
 });
 

@@ -1,8 +1,17 @@
 import { readFileSync, writeFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { BasinDesign, DesignResult } from '../../lib/basin/design/design-result';
 import { demoElevation, demoPlan, featureOf, readDemoPlan, save, tempFolder } from './inputs';
-import { documentOf, expectRefused, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
+import {
+  documentOf,
+  expectRefused,
+  lotfall,
+  lotfallBoth,
+  lotfalls,
+  namesIn,
+  numbersIn,
+  type Run,
+} from './run-lotfall';
 
 const at = tempFolder();
 const call = ['design', demoPlan, '-e', demoElevation];
@@ -10,8 +19,13 @@ const call = ['design', demoPlan, '-e', demoElevation];
 type Document = DesignResult & BasinDesign;
 
 describe('lotfall design', () => {
-  it('as JSON: the core fields, a balance to rounding, snake-case names and finite numbers', async () => {
-    const found = documentOf(await lotfall(...call, '--json')) as Document;
+  let plain: { readonly json: Run; readonly words: Run };
+  beforeAll(async () => {
+    plain = await lotfallBoth(at('plain.txt'), ...call);
+  });
+
+  it('as JSON: the core fields, a balance to rounding, snake-case names and finite numbers', () => {
+    const found = documentOf(plain.json) as Document;
     const { basin, storm } = found;
     expect(basin.area_m2).toBeCloseTo(30.4, 1);
     expect(basin.ponding_depth_m).toBeCloseTo(0.15, 6);
@@ -84,7 +98,7 @@ describe('lotfall design', () => {
   });
 
   it('more rain overflows more, and the largest storm said to be held is held', async () => {
-    const first = documentOf(await lotfall(...call, '--json')) as Document;
+    const first = documentOf(plain.json) as Document;
     const heldMm = first.sizing.by_storm.largest_held_mm ?? 0;
     const [held, heavy] = await lotfalls(
       [...call, '--json', '--rain', `${(heldMm * 0.98).toFixed(2)}mm`],
@@ -98,7 +112,8 @@ describe('lotfall design', () => {
   });
 
   it('for people, and what happens over time as a table', async () => {
-    const [words, file] = await lotfalls(call, [...call, '--out', at('time.csv')]);
+    const { words } = plain;
+    const file = await lotfall(...call, '--out', at('time.csv'));
     expect(words).toMatchObject({ status: 0, stderr: '' });
     expect(words.stdout).toMatch(/^Marl Hollow 12: Rain garden, 40 mm of rain\n/);
     expect(words.stdout).toMatch(/^Captured +[\d.]+ m³, \d+ %$/m);
@@ -124,7 +139,7 @@ describe('lotfall design', () => {
 
   it('tells of time on the way, the books and the storm that the notch is made for', async () => {
     const plan = readDemoPlan();
-    const usual = documentOf(await lotfall(...call, '--json')) as Document;
+    const usual = documentOf(plain.json) as Document;
     const { notch, inlet } = usual.overflow;
     expect([notch.rain_mm, notch.rain_from]).toEqual([40, 'event']);
     expect(notch.result).not.toBe('pass');
@@ -138,10 +153,10 @@ describe('lotfall design', () => {
     const basin = featureOf(plan, 'basin');
     basin.properties.notch_rain_mm = 90;
     const asked = save(at('notch.geojson'), plan);
-    const [own, named, words, over] = await lotfalls(
+    const rare = [...call, '--notch-rain', '90mm'];
+    const { json: named, words } = await lotfallBoth(at('notch.txt'), ...rare);
+    const [own, over] = await lotfalls(
       ['design', asked, '-e', demoElevation, '--json'],
-      [...call, '--json', '--notch-rain', '90mm'],
-      [...call, '--notch-rain', '90mm'],
       [...call, '--notch-rain', '9m'],
     );
     const rarer = (documentOf(own) as Document).overflow;
@@ -184,10 +199,8 @@ describe('lotfall design', () => {
     const plan = readDemoPlan();
     plan.lotfall.soil = { rate_mm_per_h: 1.5 };
     const slow = save(at('slow.geojson'), plan);
-    const [json, words] = await lotfalls(
-      ['design', slow, '-e', demoElevation, '--json'],
-      ['design', slow, '-e', demoElevation],
-    );
+    const asked = ['design', slow, '-e', demoElevation];
+    const { json, words } = await lotfallBoth(at('slow.txt'), ...asked);
     const found = documentOf(json) as Document;
     expect(found.drain_down.result).toBe('fail');
     expect(found.slow_soil.map(({ kind }) => kind)).toEqual([
@@ -242,10 +255,8 @@ describe('lotfall design', () => {
       return `${date},${day % 7 === 0 ? 35 : 0}`;
     });
     writeFileSync(at('rain.csv'), `date,rain_mm\n${lines.join('\n')}\n`);
-    const [json, words] = await lotfalls(
-      [...call, '--record', at('rain.csv'), '--drying', '2mm', '--json'],
-      [...call, '--record', at('rain.csv')],
-    );
+    const recorded = [...call, '--record', at('rain.csv'), '--drying', '2mm'];
+    const { json, words } = await lotfallBoth(at('rain.txt'), ...recorded);
     const { long_run } = documentOf(json) as Document;
     expect(long_run?.years.map(({ year }) => year)).toEqual([2020, 2021]);
     expect(long_run?.all.rain_mm).toBe(9 * 35);

@@ -7,7 +7,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import type { CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
 import { openElevation } from '../../lib/elevation/file/open-elevation';
 import { demoElevation, demoPlan } from './inputs';
-import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
+import { documentOf, expectRefused, lotfall, lotfallBoth, lotfalls } from './run-lotfall';
 
 const folder = mkdtempSync(join(tmpdir(), 'lotfall-files-'));
 afterAll(() => {
@@ -111,7 +111,7 @@ describe('lotfall drainage --certainty --write-rasters', () => {
 describe('lotfall drainage --certainty --error', () => {
   it('compares several errors of the elevation; the first is the one that counts', async () => {
     const asked = [...call, '--certainty', '--surfaces', '30', '--error', '0.01,0.3 m'];
-    const [json, text] = await lotfalls([...asked, '--json'], asked);
+    const { json, words } = await lotfallBoth(join(folder, 'errors.txt'), ...asked);
     const result = documentOf(json) as CertainDrainage;
     expect(result.certainty.errors.rmse_m).toBeCloseTo(0.01, 12);
     const { errors, rows } = result.sensitivity ?? { errors: [], rows: [] };
@@ -126,7 +126,7 @@ describe('lotfall drainage --certainty --error', () => {
       expect(probabilities[1]).toBeLessThanOrEqual(probabilities[0]);
     });
     expect(spots.some(({ probabilities: [fine, rough] }) => fine - rough > 0.3)).toBe(true);
-    expect(text.stdout).toMatch(/Were the error of the heights another one\n +1 cm +30 cm\n/);
+    expect(words.stdout).toMatch(/Were the error of the heights another one\n +1 cm +30 cm\n/);
   });
 
   it('is the error that low spots are held against, in place of the plan’s', async () => {

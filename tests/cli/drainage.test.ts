@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import type { Ledger } from '../../lib/drainage/answer/ledger';
 import {
@@ -11,10 +11,26 @@ import {
   squareLot,
   tempFolder,
 } from './inputs';
-import { documentOf, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
+import {
+  documentOf,
+  lotfall,
+  lotfallBoth,
+  lotfalls,
+  namesIn,
+  numbersIn,
+  type Run,
+} from './run-lotfall';
 
 const at = tempFolder();
 const call = ['drainage', demoPlan, '-e', demoElevation];
+
+/** The call as it stands, and in inches of rain. */
+let plain: { readonly json: Run; readonly words: Run };
+let inch: Run;
+beforeAll(async () => {
+  plain = await lotfallBoth(at('plain.txt'), ...call);
+  inch = await lotfall(...call, '-r', '1 in', '--json');
+});
 
 /** What comes in less what is accounted for, over what comes in. */
 function imbalance(ledger: Ledger): number {
@@ -30,10 +46,9 @@ function ledgerOf(result: DrainageResult): Ledger {
 }
 
 describe('lotfall drainage --json', () => {
-  it('is one document with the fields of the contract, all figures finite, and it balances', async () => {
-    const run = await lotfall(...call, '--json');
-    expect(run.status).toBe(0);
-    const result = documentOf(run) as DrainageResult;
+  it('is one document with the fields of the contract, all figures finite, and it balances', () => {
+    expect(plain.json.status).toBe(0);
+    const result = documentOf(plain.json) as DrainageResult;
     expect(result.grid.crs).toBe('NAD83 / UTM zone 16N');
     // Ground metres: the projection shrinks them by 0.04 % here.
     expect(result.grid.cell_m).toBeCloseTo(0.5 / 0.9996, 4);
@@ -79,19 +94,16 @@ describe('lotfall drainage --json', () => {
     const us = readDemoPlan();
     us.lotfall['units'] = 'us';
     const plan = save(at('us.geojson'), us);
-    const [metric, inch, american, words] = await lotfalls(
-      [...call, '--rain', '25mm', '--json'],
-      [...call, '--rain', '1in', '--json'],
-      ['drainage', plan, '-e', demoElevation, '-r', '1 in', '--json'],
-      ['drainage', plan, '-e', demoElevation],
-    );
+    const metric = await lotfall(...call, '--rain', '25mm', '--json');
+    const american = await lotfallBoth(at('us.txt'), 'drainage', plan, '-e', demoElevation);
+    const { words } = american;
     const small = documentOf(metric) as DrainageResult;
     const large = documentOf(inch) as DrainageResult;
     expect(small.rain_mm).toBe(25);
     expect(large.rain_mm).toBeCloseTo(25.4, 9);
     expect(ledgerOf(large).rain_m3 / ledgerOf(small).rain_m3).toBeCloseTo(1.016, 6);
     expect(ledgerOf(small).soaked_m3).toBeLessThan(ledgerOf(large).soaked_m3);
-    expect(american.stdout).toBe(inch.stdout);
+    expect(american.json.stdout).toBe(plain.json.stdout);
     expect(words.stdout).toMatch(/^Marl Hollow 12: 1\.57 in of rain/);
     expect(words.stdout).toMatch(/ft²/);
     expect(words.stdout).not.toMatch(/\d m[²³]?\b/);
@@ -100,12 +112,8 @@ describe('lotfall drainage --json', () => {
 
 describe('what a basin spills from', () => {
   it('is the same figure whatever storm is poured', async () => {
-    const found = await lotfalls(
-      [...call, '--json'],
-      [...call, '--rain', '15mm', '--json'],
-      [...call, '--rain', '100mm', '--json'],
-    );
-    const spillsFrom = found.map((run) => {
+    const heavy = await lotfall(...call, '--rain', '100mm', '--json');
+    const spillsFrom = [plain.json, inch, heavy].map((run) => {
       const { low_spots } = documentOf(run) as DrainageResult;
       return low_spots[0].spills_from_mm;
     });
@@ -115,8 +123,8 @@ describe('what a basin spills from', () => {
 });
 
 describe('lotfall drainage for people', () => {
-  it('says where water stands, what comes in and where it ends', async () => {
-    const { stdout, stderr, status } = await lotfall(...call);
+  it('says where water stands, what comes in and where it ends', () => {
+    const { stdout, stderr, status } = plain.words;
     expect({ stderr, status }).toEqual({ stderr: '', status: 0 });
     expect(stdout).toMatch(/^Marl Hollow 12: 40 mm of rain\n/);
     expect(stdout).toMatch(/^Water stands by House: \d+ cm deep, .* against the wall\.$/m);
@@ -141,18 +149,15 @@ describe('lotfall drainage for people', () => {
     const spreading = readDemoPlan();
     const drive = spreading.features.find(({ id }) => id === 'driveway');
     Object.assign(drive?.properties ?? {}, { unconnected: true });
-    const [plain, credited] = await lotfalls(call, [
-      'drainage',
-      save(at('spreading.geojson'), spreading),
-      '-e',
-      demoElevation,
-    ]);
-    expect(plain.stdout).toMatch(/^roofs +232 m² +98 +34 mm +8\.0 m³$/m);
-    expect(plain.stdout).toMatch(/^the lot +2,340 m² +\d+ mm +27 m³$/m);
-    expect(plain.stdout).toMatch(
+    const spread = save(at('spreading.geojson'), spreading);
+    const credited = await lotfall('drainage', spread, '-e', demoElevation);
+    const { words } = plain;
+    expect(words.stdout).toMatch(/^roofs +232 m² +98 +34 mm +8\.0 m³$/m);
+    expect(words.stdout).toMatch(/^the lot +2,340 m² +\d+ mm +27 m³$/m);
+    expect(words.stdout).toMatch(
       /^One curve number .* averaging would lose 4\.\d m³, 16 %\. \(.* chapter 10/m,
     );
-    expect(plain.stdout).not.toContain('unconnected');
+    expect(words.stdout).not.toContain('unconnected');
     expect(credited.stdout).toMatch(/^paving, unconnected +66 m² +98 +27 mm/m);
     expect(credited.stdout).toMatch(/^Unconnected paving is credited with 0\.5\d m³/m);
     expect(credited.stdout).toMatch(/^Note: Of the 2\.3 m³ .* TR-55 \(figure 2-4/m);
@@ -160,10 +165,8 @@ describe('lotfall drainage for people', () => {
 
   it('marks what the end of the data cuts short, and says what was assumed', async () => {
     const lot = save(at('edge.geojson'), squareLot(4, 4, 12));
-    const [words, json] = await lotfalls(
-      ['drainage', lot, '-e', broken('sound.tif')],
-      ['drainage', lot, '-e', broken('sound.tif'), '--json'],
-    );
+    const small = ['drainage', lot, '-e', broken('sound.tif')];
+    const { json, words } = await lotfallBoth(at('edge.txt'), ...small);
     expect(words.stdout).toMatch(/^lot +at least \d+ m² +at least \d+ m²/m);
     expect(words.stdout).toMatch(/^Comes in +at least /m);
     expect(words.stdout).toMatch(/^ {2}rain on the lot +[\d.]+ (m³|L)$/m);
@@ -176,16 +179,19 @@ describe('lotfall drainage for people', () => {
   });
 
   it('writes the same to files by their endings and then prints nothing', async () => {
-    const [text, json, both, printed] = await lotfalls(
-      [...call, '--out', at('a.txt')],
-      [...call, '--out', at('a.JSON')],
-      [...call, '--json', '--out', at('b.txt')],
-      [...call, '--json'],
+    const lot = save(at('small.geojson'), squareLot(4, 4, 12));
+    const small = ['drainage', lot, '-e', broken('sound.tif')];
+    const [text, json, both, printed, words] = await lotfalls(
+      [...small, '--out', at('a.txt')],
+      [...small, '--out', at('a.JSON')],
+      [...small, '--json', '--out', at('b.txt')],
+      [...small, '--json'],
+      small,
     );
     for (const run of [text, json]) expect(run).toEqual({ status: 0, stdout: '', stderr: '' });
-    const words = readFileSync(at('a.txt'), 'utf8');
-    expect(words).toMatch(/^Marl Hollow 12/);
-    expect(readFileSync(at('b.txt'), 'utf8')).toBe(words);
+    expect(words.stdout).toMatch(/^Bare lot/);
+    expect(readFileSync(at('a.txt'), 'utf8')).toBe(words.stdout);
+    expect(readFileSync(at('b.txt'), 'utf8')).toBe(words.stdout);
     expect(readFileSync(at('a.JSON'), 'utf8')).toBe(printed.stdout);
     expect(both.stdout).toBe(printed.stdout);
     expect(existsSync(at('b.json'))).toBe(false);

@@ -1,4 +1,5 @@
 import { execFile } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
 import { main } from '../../src/cli/main';
@@ -42,6 +43,19 @@ export function lotfallProcess(...args: readonly string[]): Promise<Run> {
 /** Runs several at once and keeps their order. */
 export function lotfalls(...calls: readonly (readonly string[])[]): Promise<Run[]> {
   return Promise.all(calls.map((args) => lotfall(...args)));
+}
+
+/**
+ * One run told both ways: its document, and its words from the file that they are written to beside it.
+ *
+ * @param file - ends in .txt; what it holds is what the call prints without `--json`.
+ */
+export async function lotfallBoth(
+  file: string,
+  ...call: readonly string[]
+): Promise<{ readonly json: Run; readonly words: Run }> {
+  const json = await lotfall(...call, '--json', '--out', file);
+  return { json, words: { ...json, stdout: readFileSync(file, 'utf8') } };
 }
 
 /** Asserts a refusal: status 2, nothing on standard output, one sentence that holds all the given parts. */

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { LngLat } from '../../lib/frame/frame';
 import type { CandidateSite, SitingResult } from '../../lib/siting/sizing/siting-result';
 import { scorePartNames } from '../../lib/siting/sizing/score';
@@ -13,7 +13,16 @@ import {
   tempFolder,
   type PlanJson,
 } from './inputs';
-import { documentOf, expectRefused, lotfall, lotfalls, namesIn, numbersIn } from './run-lotfall';
+import {
+  documentOf,
+  expectRefused,
+  lotfall,
+  lotfallBoth,
+  lotfalls,
+  namesIn,
+  numbersIn,
+  type Run,
+} from './run-lotfall';
 
 const at = tempFolder();
 const call = ['sites', demoPlan, '-e', demoElevation, '--on', '2026-11-25'];
@@ -38,11 +47,26 @@ function failing({ results }: Findings): string[] {
     .sort();
 }
 
+function cornerOfHouse(): LngLat {
+  const { features } = readPlan(JSON.stringify(readDemoPlan()), 'demo').plan;
+  const house = features.find(({ properties }) => properties.kind === 'building');
+  return (house?.geometry as { coordinates: LngLat[][] }).coordinates[0][0];
+}
+
 describe('lotfall sites', () => {
+  let plain: Run;
+  /** Two basins asked for, and a place in the house asked about. */
+  let asking: { readonly json: Run; readonly words: Run };
+  const corner = cornerOfHouse();
+  beforeAll(async () => {
+    plain = await lotfall(...call, '--json', '--out', at('sites.geojson'));
+    const more = ['--basins', '2', '--at', corner.join(',')];
+    asking = await lotfallBoth(at('asking.txt'), ...call, ...more);
+  });
+
   it('as JSON: ranked sites that keep every binding rule, with the parts of their score', async () => {
-    const run = await lotfall(...call, '--json');
-    expect(run.status).toBe(0);
-    const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(run) as Document;
+    expect(plain.status).toBe(0);
+    const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(plain) as Document;
     expect(rest.notes.join()).toContain('screening test');
     expect(rest.weights_source?.mark).toBe('our choice, no source');
     expect(sites.map((site) => site.rank)).toEqual(sites.map((_, i) => i + 1));
@@ -73,8 +97,6 @@ describe('lotfall sites', () => {
   });
 
   it('as GeoJSON: outlines that a plan can take over as basins and that then meet the rules', async () => {
-    const run = await lotfall(...call, '--out', at('sites.geojson'));
-    expect(run).toEqual({ status: 0, stdout: '', stderr: '' });
     const outlines = JSON.parse(readFileSync(at('sites.geojson'), 'utf8')) as PlanJson;
     const plan = readDemoPlan();
     plan.features = plan.features
@@ -82,20 +104,16 @@ describe('lotfall sites', () => {
       .concat(featureOf(outlines, 'site-1'));
     expect(readPlan(JSON.stringify(plan), 'taken.geojson').plan.features.at(-1)?.id).toBe('site-1');
     const taken = save(at('taken.geojson'), plan);
-    const [check, search] = await lotfalls(
-      ['setbacks', taken, '-e', demoElevation, '--on', '2026-11-25', '--json'],
-      [...call, '--json'],
-    );
+    const against = ['-e', demoElevation, '--on', '2026-11-25', '--json'];
+    const check = await lotfall('setbacks', taken, ...against);
     expect(check).toMatchObject({ status: 0, stderr: '' });
     // What the search says of the rules is what the check says of the basin built there.
-    const [site] = (documentOf(search) as Document).sites;
+    const [site] = (documentOf(plain) as Document).sites;
     expect(failing(documentOf(check) as Findings)).toEqual(failing(site.setbacks));
   });
 
-  it('as GeoJSON: the ways of roofs’ water to each place, as pipes', async () => {
-    const run = await lotfall(...call, '--out', at('leads.geojson'));
-    expect(run.status).toBe(0);
-    const { features } = JSON.parse(readFileSync(at('leads.geojson'), 'utf8')) as PlanJson;
+  it('as GeoJSON: the ways of roofs’ water to each place, as pipes', () => {
+    const { features } = JSON.parse(readFileSync(at('sites.geojson'), 'utf8')) as PlanJson;
     const pipes = features.filter(({ properties }) => properties.kind === 'drain-pipe');
     expect(pipes.length).toBeGreaterThan(0);
     for (const { id, geometry, properties } of pipes) {
@@ -111,7 +129,7 @@ describe('lotfall sites', () => {
       '--weight',
       `${part}=${part === 'downspout' ? 2 : 0}`,
     ]);
-    const [json, words] = await lotfalls([...call, ...near, '--json'], [...call, ...near]);
+    const { json, words } = await lotfallBoth(at('near.txt'), ...call, ...near);
     const { sites } = documentOf(json) as Document;
     expect(sites.length).toBeGreaterThan(1);
     for (const { score, parts } of sites) expect(score).toBeCloseTo(parts.downspout ?? -1, 9);
@@ -126,11 +144,8 @@ describe('lotfall sites', () => {
   });
 
   it('splits the water between two basins, each drop counted once', async () => {
-    const [json, words, odd] = await lotfalls(
-      [...call, '--basins', '2', '--json'],
-      [...call, '--basins', '2'],
-      [...call, '--basins', '2.5'],
-    );
+    const { json, words } = asking;
+    const odd = await lotfall(...call, '--basins', '2.5');
     const { joint } = documentOf(json) as Document;
     expect(joint?.basins).toHaveLength(2);
     const led = joint?.basins.flatMap((basin) => basin.led.map(({ roof }) => roof)) ?? [];
@@ -148,13 +163,9 @@ describe('lotfall sites', () => {
   });
 
   it('tells why a basin can lie at a place, or why not and where the nearest would', async () => {
-    const plan = readPlan(JSON.stringify(readDemoPlan()), 'demo').plan;
-    const house = plan.features.find(({ properties }) => properties.kind === 'building');
-    const [lng, lat] = (house?.geometry as { coordinates: LngLat[][] }).coordinates[0][0];
-    const place = `${lng},${lat}`;
-    const [json, words, odd, far, swapped] = await lotfalls(
-      [...call, '--at', place, '--json'],
-      [...call, '--at', place],
+    const { json, words } = asking;
+    const [lng, lat] = corner;
+    const [odd, far, swapped] = await lotfalls(
       [...call, '--at', '91'],
       [...call, '--at', '0,0'],
       [...call, '--at', `${lat},${lng}`],
@@ -174,14 +185,14 @@ describe('lotfall sites', () => {
     expectRefused(far, 'place asked about: 0, 0 lies about', 'km from the lot');
     expectRefused(swapped, 'in that order');
 
-    const [site] = (documentOf(json) as Document).sites;
-    const here = await lotfall(...call, '--at', site.at.join(','));
+    const [site] = (documentOf(plain) as Document).sites;
+    const here = await lotfall(...call, '--rain', '60mm', '--at', site.at.join(','));
+    expect(here.stdout).toContain('60 mm of rain');
     expect(here.stdout).toMatch(/^A basin can lie at -87\..*; score 0\.\d\d \(caught/m);
   });
 
   it('for people: a line for each site, the parts, and what rules out the rest', async () => {
-    const heavy = [...call, '--rain', '60mm'];
-    const [words, more] = await lotfalls(call, heavy);
+    const words = await lotfall(...call);
     expect(words).toMatchObject({ status: 0, stderr: '' });
     expect(words.stdout).toMatch(/^Marl Hollow 12: places for a basin, 40 mm of rain\n/);
     expect(words.stdout).toMatch(
@@ -192,7 +203,6 @@ describe('lotfall sites', () => {
     expect(words.stdout).toMatch(/^Septic tank and field +\d+ m² +\d+ m²$/m);
     expect(words.stdout).toMatch(/^Of the lot's 2,340 m², binding rules leave \d+ m²/m);
     expect(words.stdout).not.toMatch(/NaN|undefined|null|Infinity/);
-    expect(more.stdout).toContain('60 mm of rain');
   });
 
   it('says why there is no place where rules leave none', async () => {
@@ -204,10 +214,7 @@ describe('lotfall sites', () => {
       geometry: featureOf(plan, 'lot').geometry,
     });
     const wet = save(at('wet.geojson'), plan);
-    const [words, json] = await lotfalls(
-      ['sites', wet, '-e', demoElevation],
-      ['sites', wet, '-e', demoElevation, '--json'],
-    );
+    const { json, words } = await lotfallBoth(at('wet.txt'), 'sites', wet, '-e', demoElevation);
     expect(words).toMatchObject({ status: 0, stderr: '' });
     expect(words.stdout).toContain('No place on this lot is proposed; the first note says why.');
     expect(words.stdout).toMatch(
