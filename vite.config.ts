@@ -66,6 +66,8 @@ export default defineConfig(({ mode }) => ({
           environment: 'node',
           // By itself one core would be left idle.
           maxWorkers: availableParallelism(),
+          // What files import is loaded once by each worker, not once for each of two hundred files.
+          isolate: false,
           // A cap for what hangs, not for what is slow: machines are, beside other work.
           testTimeout: 600_000,
           hookTimeout: 600_000,

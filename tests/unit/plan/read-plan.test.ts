@@ -4,6 +4,7 @@ import { InputError } from '../../../lib/errors';
 import { mostVerticesPerFeature } from '../../../lib/plan/read-feature';
 import { mostVerticesPerPlan, readPlan } from '../../../lib/plan/read-plan';
 import { writePlan } from '../../../lib/plan/write-plan';
+import { ownMsSince } from '../own-time';
 
 const folder = new URL('../../../fixtures/plans/', import.meta.url);
 
@@ -217,7 +218,7 @@ describe('readPlan', () => {
   });
 
   it('answers at once when there is far too much', () => {
-    const start = performance.now();
+    const start = process.cpuUsage();
     expect(failureOf(roundLot(100_000), 'big.geojson').message).toContain(
       `more than ${mostVerticesPerFeature} corners`,
     );
@@ -225,7 +226,7 @@ describe('readPlan', () => {
     expect(failureOf(roundLot(5000, lots), 'many.geojson').message).toContain(
       `more than ${mostVerticesPerPlan} corners`,
     );
-    expect(performance.now() - start).toBeLessThan(5000);
+    expect(ownMsSince(start)).toBeLessThan(5000);
   });
 
   it('reads a lot line of some thousand corners', () => {

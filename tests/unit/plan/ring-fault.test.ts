@@ -6,6 +6,7 @@ import IsValidOp from 'jsts/org/locationtech/jts/operation/valid/IsValidOp.js';
 import { describe, expect, it } from 'vitest';
 import type { LngLat } from '../../../lib/frame/frame';
 import { ringFault } from '../../../lib/plan/ring-fault';
+import { ownMsSince } from '../own-time';
 
 const at = (x: number, y: number): LngLat => [-70.4 + x * 1e-5, 39.77 + y * 1e-5];
 const closed = (...corners: [number, number][]): LngLat[] =>
@@ -62,8 +63,8 @@ describe('ringFault', () => {
         const reach = i % 2 === 0 ? 40 : 39.9;
         return at(reach * Math.cos(turn), reach * Math.sin(turn));
       });
-    const start = performance.now();
+    const start = process.cpuUsage();
     expect(ringFault([star(10_000)])).toBeUndefined();
-    expect(performance.now() - start).toBeLessThan(2000);
+    expect(ownMsSince(start)).toBeLessThan(2000);
   });
 });

@@ -10,6 +10,7 @@ import {
 } from '../../../lib/units/format';
 import { parseLength, parseRain } from '../../../lib/units/parse-length';
 import { acreM2, cubicFootM3, cubicYardM3, gallonM3, surveyFootM } from '../../../lib/units/units';
+import { ownMsSince } from '../own-time';
 
 describe('factors', () => {
   it('agree with the values printed by standards bodies', () => {
@@ -75,10 +76,10 @@ describe('parseLength', () => {
   });
 
   it('answers fast on a long text', () => {
-    const start = performance.now();
+    const start = process.cpuUsage();
     expect(() => parseLength('1 '.repeat(50_000), 'us')).toThrow();
     expect(() => parseLength('1'.repeat(100_000) + ' '.repeat(100_000) + 'x', 'us')).toThrow();
-    expect(performance.now() - start).toBeLessThan(1000);
+    expect(ownMsSince(start)).toBeLessThan(1000);
   });
 });
 

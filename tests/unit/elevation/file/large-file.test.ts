@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cornerAndCell, geoKeys, long, short, writeTiff } from '../../../../fixtures/broken/tiff';
 import { openElevation } from '../../../../lib/elevation/file/open-elevation';
 import { readWindow } from '../../../../lib/elevation/window/read-window';
+import { ownMsSince } from '../../own-time';
 import { lngLatAt, UTM_KEYS } from '../plane';
 
 /**
@@ -69,10 +70,10 @@ describe('a tiled file of 400 MB', () => {
       marginM: 80,
     };
     const before = process.memoryUsage().rss;
-    const started = performance.now();
+    const started = process.cpuUsage();
     const file = await openElevation({ name: 'large.tif', path });
     const { grid } = await readWindow(file, request);
-    const tookMs = performance.now() - started;
+    const tookMs = ownMsSince(started);
     const memoryMB = (process.memoryUsage().rss - before) / 1e6;
     expect(file.description.width * file.description.height * 4).toBe(419_430_400);
     expect(grid.width * grid.height).toBeGreaterThan(100_000);
