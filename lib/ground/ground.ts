@@ -11,6 +11,7 @@ import { cellsInside } from './rasterise';
 import { regrade, regradeSideSlope } from './regrade';
 import { correctBySpotHeights, type SpotHeight, type SpotResidual } from './spot-heights';
 import { digSwale, swaleDefaults } from './swale';
+import { featureName } from '../plan/feature-name';
 
 /** One lot of the plan, as the cells that belong to it. */
 export interface LotCells {
@@ -98,7 +99,7 @@ function outlined(grid: Grid, plan: LocalPlan): Outlined {
     for (const cell of cells) lotOf[cell] = index;
     return {
       id: lot.id,
-      name: lot.feature.properties.name ?? lot.id,
+      name: featureName(lot.feature),
       own: lot.feature.properties.own,
       cells,
     };

@@ -1,5 +1,6 @@
 import { InputError } from '../errors';
 import { featuresOf, type FeatureOf, type Plan } from './schema';
+import { featureName } from './feature-name';
 
 /**
  * The lot being planned. @throws {InputError} `no-own-lot` or `many-own-lots`.
@@ -35,7 +36,7 @@ export function ownLotsQuestions(
 ): string[] {
   const own = lots.filter(({ properties }) => properties.own);
   if (own.length < 2) return [];
-  const names = own.map(({ id, properties }) => properties.name ?? id).join(', ');
+  const names = own.map(featureName).join(', ');
   return [
     `${own.length} lots are marked as your own (${names}), and the water is followed for the first. Is one of them a neighbour’s? Then set own to false there; one piece of land is drawn as one lot.`,
   ];

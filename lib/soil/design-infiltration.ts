@@ -11,6 +11,7 @@ import { handDug, reducePercolation, reduceTest, type ReducedTest } from './redu
 import { factorByRatio, iowaRate, marylandRate, minnesotaTooFast } from './sources';
 import { plain, rate, type ArithmeticStep } from './step';
 import { textureNames } from './texture-table';
+import { featureName } from '../plan/feature-name';
 
 /** A soil test of the plan, worked out. */
 export interface WorkedTest {
@@ -146,7 +147,7 @@ function workedTests(
 ): WorkedTest[] {
   const worked: WorkedTest[] = tests.map(({ id, properties }) => ({
     id,
-    name: properties.name ?? id,
+    name: featureName({ id, properties }),
     level: properties.level ?? 'bottom',
     reduced: reduceTest(properties, soil?.borehole),
   }));
@@ -186,7 +187,7 @@ function layerBelow(
     ({ properties: { limiting_layer_m: layerM, hole_depth_m: bottomM } }) =>
       layerM !== undefined && layerM - (bottomM ?? layerM) <= layerCountsM,
   );
-  return met === undefined ? null : { mPerS: null, by: met.properties.name ?? met.id };
+  return met === undefined ? null : { mPerS: null, by: featureName(met) };
 }
 
 /** What the measured rate is divided by, and the arithmetic that leads there. */

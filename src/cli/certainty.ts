@@ -18,6 +18,7 @@ import type { UnitSystem } from '../../lib/units/units';
 import type { Call } from './command';
 import { table } from './table';
 import { usage } from './usage';
+import { nameById } from '../../lib/plan/feature-name';
 
 /** More surfaces say nothing new: the standard error of a probability is then 0.008. */
 const mostAskedFor = 4000;
@@ -124,7 +125,7 @@ export function sensitivityTable(
   units: UnitSystem,
   mostSpots: number,
 ): string {
-  const name = (id: string): string => plan.byId.get(id)?.feature.properties.name ?? id;
+  const name = (id: string): string => nameById(plan.plan.features, id);
   const words = {
     building: (id: string) => `water stands at the wall of ${name(id)}`,
     basin: (id: string) => `${name(id)} fills to its overflow`,
@@ -163,7 +164,7 @@ export function certaintyTable(
       between(row.wall_m_5, row.wall_m_95, (value) => formatLength(value, units)),
     ]),
     ...result.basins.map((row) => [
-      `${plan.byId.get(row.id)?.feature.properties.name ?? row.id} fills to its overflow`,
+      `${nameById(plan.plan.features, row.id)} fills to its overflow`,
       row.words ?? '',
       `${between(row.drains_m2_5, row.drains_m2_95, area)} drain to it`,
     ]),

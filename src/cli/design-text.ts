@@ -20,6 +20,7 @@ import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
 import { table } from './table';
 import { hourS, mmPerHOfMPerS } from '../../lib/units/units';
+import { nameById } from '../../lib/plan/feature-name';
 
 /** Roofs of which less drains here are left out of the text; the JSON has all. */
 const leastRoofM2 = 1;
@@ -94,10 +95,7 @@ function stormTable({ storm, catchment }: BasinDesign, units: UnitSystem, plan: 
   const least = catchment.cut_by_edge ? 'at least ' : '';
   const roofs = catchment.roofs
     .filter(({ area_m2 }) => area_m2 >= leastRoofM2)
-    .map(
-      ({ id, area_m2 }) =>
-        `${plan.byId.get(id)?.feature.properties.name ?? id} ${formatArea(area_m2, units)}`,
-    )
+    .map(({ id, area_m2 }) => `${nameById(plan.plan.features, id)} ${formatArea(area_m2, units)}`)
     .join(', ');
   const row = (label: string, volume: number): string[][] =>
     volume > 0 ? [[label, write(volume)]] : [];

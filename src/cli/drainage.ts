@@ -58,6 +58,7 @@ import { noteLines, sentences } from './notes';
 import { survey } from './survey';
 import { table } from './table';
 import { expectFolder, writeRasters } from './write-rasters';
+import { nameById } from '../../lib/plan/feature-name';
 
 /** Low spots in the table for people; the JSON has all. */
 const mostRows = 20;
@@ -411,7 +412,7 @@ function contributingTable(result: DrainageResult, plan: LocalPlan, units: UnitS
 
 /** A feature by its name where it has one. */
 function nameOf(id: string, plan: LocalPlan): string {
-  return plan.byId.get(id)?.feature.properties.name ?? id;
+  return nameById(plan.plan.features, id);
 }
 
 /** Sources are lots by id, `roof` and its id, or words. */

@@ -6,6 +6,7 @@ import { formatLength, formatSlope } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
 import { table } from './table';
+import { featureName } from '../../lib/plan/feature-name';
 
 const marks: Readonly<Record<Verdict, string>> = {
   fail: '✕ fails',
@@ -26,7 +27,7 @@ export function setbackWords({ results, summary }: SetbackFindings, about: About
   const { plan, ruleSet, today, notes } = about;
   const units = plan.lotfall.units ?? 'metric';
   const basins = new Set(results.map((row) => row.basin));
-  const names = new Map(plan.features.map(({ id, properties }) => [id, properties.name ?? id]));
+  const names = new Map(plan.features.map((feature) => [feature.id, featureName(feature)]));
   const sorted = order.flatMap((result) => results.filter((row) => row.result === result));
   const head = ['result', 'rule', 'at', 'measured', 'required', 'margin', 'binding'];
   const rows = [

@@ -14,6 +14,7 @@ import {
 import { formOf } from './form-document';
 import { overflowOf } from './overflow-document';
 import type { WorkedBasin } from './worked-basin';
+import { featureName } from '../../plan/feature-name';
 
 /** The document of a basin from what was worked out. */
 export function basinDocument(
@@ -28,7 +29,7 @@ export function basinDocument(
     : built.quantities;
   return {
     id: feature.id,
-    name: feature.feature.properties.name ?? feature.id,
+    name: featureName(feature.feature),
     basin: formOf(worked),
     catchment: catchmentOf(worked),
     storm: stormOf(worked),

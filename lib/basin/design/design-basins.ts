@@ -23,6 +23,7 @@ import {
   type BasinWithWater,
   type DesignQuestion,
 } from './worked-basin';
+import { featureName } from '../../plan/feature-name';
 
 /**
  * Works out every basin of a plan: form, what drains to it, filling and draining over the event, overflow, sizing,
@@ -136,6 +137,6 @@ function crossedLowSpots(shape: ShapedGround, plan: LocalPlan): CrossedLowSpot[]
   });
 }
 
-function nameOf({ id, feature }: LocalFeature<'basin'>): string {
-  return feature.properties.name ?? id;
+function nameOf({ feature }: LocalFeature<'basin'>): string {
+  return featureName(feature);
 }

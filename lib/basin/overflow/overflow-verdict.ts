@@ -4,6 +4,7 @@ import type { LngLat, XY } from '../../frame/frame';
 import { contains, distanceM, lengthM, nearest, type Rings } from '../../frame/shapes';
 import { homeLot } from '../../plan/home-lot';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
+import { featureName } from '../../plan/feature-name';
 
 /** What overflow comes to. */
 export type OverflowReaches =
@@ -275,8 +276,8 @@ function pass(reaches: OverflowReaches, feature: string | null, why: string): Fo
   return { reaches, feature, result: 'pass', why };
 }
 
-function nameOf(feature: LocalFeature): string {
-  return feature.feature.properties.name ?? `${feature.kind.replaceAll('-', ' ')} ${feature.id}`;
+function nameOf({ feature }: LocalFeature): string {
+  return featureName(feature);
 }
 
 function isIn(lots: readonly LocalFeature<'lot'>[], at: XY): boolean {

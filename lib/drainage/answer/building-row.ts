@@ -8,6 +8,7 @@ import type { StormOnGround } from '../storm/storm-on-ground';
 import { covers } from '../storm/surface-run-off';
 import { codeFall, wallFall } from './wall-fall';
 import { waterAtBuilding } from './water-at-building';
+import { featureName } from '../../plan/feature-name';
 
 /** An outlet nearer to a wall than this, metres, empties too close: the lesser end of what is published. */
 export const outletFromWall = {
@@ -92,7 +93,7 @@ function closeOutlets(
       if (outlet === 'storm-sewer' || feature.properties['pipe'] !== undefined) return [];
       const { distanceM } = nearestEdges({ type: 'point', at: outlet }, building.shape);
       return distanceM < outletFromWall.least_m
-        ? [{ downspout: id, name: feature.properties.name ?? id, distance_m: distanceM }]
+        ? [{ downspout: id, name: featureName(feature), distance_m: distanceM }]
         : [];
     })
     .sort((a, b) => a.distance_m - b.distance_m);

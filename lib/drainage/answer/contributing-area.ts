@@ -12,6 +12,7 @@ import type { ShapedGround } from '../storm/shaped-ground';
 import type { StormOnGround } from '../storm/storm-on-ground';
 import { stormShare } from '../storm/storm-share';
 import { covers } from '../storm/surface-run-off';
+import { featureName } from '../../plan/feature-name';
 
 /** A cell belongs to the outline when at least this share of its water comes. */
 const mostlyShare = 0.5;
@@ -175,7 +176,7 @@ function overlayLots(patches: readonly XY[][][], plan: LocalPlan): Contributing[
   const rows = plan.of.lot.map((lot) => {
     const outlineOfLot = planar(lot.shape.rings.map((ring) => [...ring, ring[0]]));
     const area_m2 = shapes.reduce((sum, shape) => sum + overlapM2(shape, outlineOfLot), 0);
-    return { lot: lot.id, name: lot.feature.properties.name ?? lot.id, area_m2 };
+    return { lot: lot.id, name: featureName(lot.feature), area_m2 };
   });
   const onLots = rows.reduce((sum, row) => sum + row.area_m2, 0);
   return [

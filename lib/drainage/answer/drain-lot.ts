@@ -38,6 +38,7 @@ import { standingRows } from './standing-rows';
 import { atOnce, type Steps } from '../steps';
 import type { StormOnGround } from '../storm/storm-on-ground';
 import { hourS } from '../../units/units';
+import { nameById } from '../../plan/feature-name';
 
 /** What a drainage result says beside what ground and storm are. */
 export interface DrainAbout {
@@ -197,7 +198,7 @@ function* buildingSteps(
 }
 
 function nameOf(plan: LocalPlan, id: string): string {
-  return plan.byId.get(id)?.feature.properties.name ?? id;
+  return nameById(plan.plan.features, id);
 }
 
 /** Why the ledger has a little more or less in a basin than its design. */

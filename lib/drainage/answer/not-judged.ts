@@ -2,6 +2,7 @@ import { cellAt, type Grid } from '../../elevation/grid';
 import { boundsOf, centroid, type Ring } from '../../frame/shapes';
 import { cellsInside } from '../../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
+import { featureName } from '../../plan/feature-name';
 
 /** A lot or building of which the heights were not read, so that nothing, or not all, can be said of its water. */
 export interface NotJudged {
@@ -64,6 +65,6 @@ export function notJudgedNotes(rows: readonly NotJudged[]): string[] {
   ];
 }
 
-function nameOf({ id, feature }: LocalFeature<'lot' | 'building'>): string {
-  return feature.properties.name ?? id;
+function nameOf({ feature }: LocalFeature<'lot' | 'building'>): string {
+  return featureName(feature);
 }

@@ -5,6 +5,7 @@ import type { Ground } from '../../ground/ground';
 import { cellsAround } from '../../ground/rasterise';
 import type { LocalFeature } from '../../plan/local-plan';
 import type { WaterAtBuilding } from './drainage-result';
+import { featureName } from '../../plan/feature-name';
 
 /** How far from a wall standing water is looked for: 10 ft, over which ground is to fall away (International Residential Code, R401.3). */
 export const nearWallM = 3.048;
@@ -44,7 +45,7 @@ export function waterAtBuilding(
   }
   return {
     building: building.id,
-    name: building.feature.properties.name ?? building.id,
+    name: featureName(building.feature),
     depth_m: deepest === -1 ? 0 : depthM[deepest],
     area_m2: cells * cellM2,
     volume_m3: depthSum * cellM2,

@@ -7,6 +7,7 @@ import type { SetbackResult } from './setback-result';
 import type { StandingWater } from './setback-input';
 import { isSlow } from './soil-rate';
 import { nearestSteep } from '../measure/steep-ground';
+import { featureName } from '../../plan/feature-name';
 
 export function judgeSlope(site: BasinSite, rule: RuleOf<'slope'>): SetbackResult {
   const { plane } = site;
@@ -109,7 +110,7 @@ export function judgeBelow(
   if (measuredM !== undefined) {
     const near = measuredM < requiredM - roundingM;
     return site.row(rule, test ?? null, {
-      about: test === undefined ? about : `${about} in ${test.feature.properties.name ?? test.id}`,
+      about: test === undefined ? about : `${about} in ${featureName(test.feature)}`,
       result: near ? 'fail' : 'pass',
       why: near
         ? `It lies nearer ${rule.measuredFrom === 'surface' ? 'the surface' : 'the bottom'} than asked for (${rule.published}).`

@@ -10,6 +10,7 @@ import {
   type Outline,
 } from '../measure/outline';
 import type { CheckedBasin } from '../rules/checked-basins';
+import { featureName } from '../../plan/feature-name';
 
 /** Room to stand and to lay spoil beside the edge of the dig, metres. Common practice, no source. */
 export const workingMarginM = 1;
@@ -45,7 +46,7 @@ export function digPieces(
     {
       shape: rim,
       reachM: bermM + marginM,
-      part: `${basin.name ?? `basin ${basin.id}`} with its berm`,
+      part: `${featureName({ id: basin.id, properties: { kind: 'basin', name: basin.name } })} with its berm`,
     },
   ];
   const drawn = plan.of.basin.find(({ id }) => id === basin.id);

@@ -1,6 +1,7 @@
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import { possibleValues } from './possible-values';
 import type { Condition, Distance, Selector } from './rule';
+import { featureName } from '../../plan/feature-name';
 
 /** A feature that a rule measures from. */
 export interface Concerned {
@@ -106,9 +107,9 @@ export function accuracyM(feature: LocalFeature): number {
   return numberOf(feature, 'accuracy_m') ?? 0;
 }
 
-/** What a feature is called in a report: its name, or its kind and id. */
-export function nameOf(feature: LocalFeature): string {
-  return feature.feature.properties.name ?? `${feature.kind.replaceAll('-', ' ')} ${feature.id}`;
+/** What a feature is called in a report. */
+export function nameOf({ feature }: LocalFeature): string {
+  return featureName(feature);
 }
 
 /** A property of a feature whatever its kind, `undefined` where the plan does not give it. */

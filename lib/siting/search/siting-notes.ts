@@ -3,6 +3,7 @@ import { sourceLine } from '../../source';
 import { leastShare, type SearchedLot } from '../sizing/searched-lot';
 import type { SitingInput } from '../sizing/siting-input';
 import type { CandidateSite, JointSites, SitingNote } from '../sizing/siting-result';
+import { featureName } from '../../plan/feature-name';
 
 /**
  * Cells coarser than these are warned of and refused (our choice, no source), the thousandth that a projection's scale may
@@ -72,7 +73,7 @@ function lotsWithout({ plan }: SitingInput, sites: readonly CandidateSite[]): Si
     .filter((lot) => sites.every((site) => site.lot !== lot.id))
     .map((lot) => ({
       code: 'lot-without-place',
-      text: `None of the places shown lies on ${lot.feature.properties.name ?? lot.id}: they are better elsewhere, or the rules leave no room there.`,
+      text: `None of the places shown lies on ${featureName(lot.feature)}: they are better elsewhere, or the rules leave no room there.`,
     }));
 }
 

@@ -67,7 +67,7 @@ describe('digArea', () => {
     );
     const area = await digArea(notched, [{ id: 'b', rim: box(0, 0, 6, 4), bermWidthM: 0.5 }], 1);
     expect(area.parts).toEqual([
-      'basin b with its berm',
+      'b with its berm',
       'the notch of its overflow',
       'the trench of lead',
     ]);
