@@ -246,3 +246,15 @@ function caught(kind: CatchKind, at: XY): Caught {
 function apart(a: XY, b: XY): number {
   return Math.hypot(b[0] - a[0], b[1] - a[1]);
 }
+
+/** The edge nearest to a place, from its nearer end; null where none is within reach. */
+export function edgeNear(
+  place: XY,
+  lines: readonly CatchLine[],
+  reachM: number,
+): readonly [from: XY, to: XY] | null {
+  const [edge] = nearTo(place, lines, reachM / edgeReach, undefined).edges;
+  if (edge === undefined || edge.offM > reachM) return null;
+  const { from, to } = edge;
+  return apart(place, from) <= apart(place, to) ? [from, to] : [to, from];
+}

@@ -1,3 +1,4 @@
+import { formatLength } from '../../../lib/units/format';
 import { footM, squareFootM2, type UnitSystem } from '../../../lib/units/units';
 
 /** A length in the unit shown, metres or feet. */
@@ -19,6 +20,23 @@ export function heightText(heightM: number, units: UnitSystem, stepM: number): s
 /** A length with its unit, to the centimetre or the tenth of a foot. */
 export function lengthText(lengthM: number, units: UnitSystem): string {
   return units === 'us' ? `${(lengthM / footM).toFixed(1)} ft` : `${lengthM.toFixed(2)} m`;
+}
+
+/** The same length in the other system: feet and inches, or metres. */
+export function otherLengthText(lengthM: number, units: UnitSystem): string {
+  return units === 'us' ? lengthText(lengthM, 'metric') : formatLength(lengthM, 'us');
+}
+
+/** An area in the other system. */
+export function otherAreaText(areaM2: number, units: UnitSystem): string {
+  return areaText(areaM2, units === 'us' ? 'metric' : 'us');
+}
+
+/** A turn as it is called out: right or left so many degrees. */
+export function turnText(turnDeg: number): string {
+  const deg = Math.abs(turnDeg).toFixed(1);
+  if (deg === '0.0') return 'straight on';
+  return `${turnDeg < 0 ? 'left' : 'right'} ${deg}°`;
 }
 
 /** An area with its unit, to three figures. */

@@ -39,6 +39,9 @@ export interface Ink {
   readonly septic: string;
   /** The pencil that marks what is selected or pointed at. */
   readonly highlight: string;
+  /** A measuring tape, and the marks on it. */
+  readonly tape: string;
+  readonly onTape: string;
   /**
    * Lines as marked on the ground: American Public Works Association, uniform color code (red electric,
    * yellow gas, orange communications, blue potable water, purple reclaimed water, green sewer), deepened
@@ -88,6 +91,8 @@ const paper: Ink = {
   canopy: '#6f8b54',
   septic: '#5d4b12',
   highlight: '#ffd84d',
+  tape: '#f2c230',
+  onTape: '#2a2110',
   utility: {
     electric: '#c2261f',
     gas: '#d9a400',
@@ -132,6 +137,8 @@ const dark: Ink = {
   canopy: '#8fae74',
   septic: '#c9b26a',
   highlight: '#b48a1e',
+  tape: '#d9ac2b',
+  onTape: '#2a2110',
   utility: {
     electric: '#ff6b5e',
     gas: '#f2c72e',
@@ -173,6 +180,8 @@ export function inkProperties(theme: Theme): Readonly<Record<string, string>> {
     '--check': ink.check,
     '--keep-clear': ink.keepClear[0],
     '--highlight': ink.highlight,
+    '--tape': ink.tape,
+    '--on-tape': ink.onTape,
   };
 }
 

@@ -1,11 +1,13 @@
 import { createContext } from 'svelte';
 import type { Analysis } from './analysis.svelte';
 import type { Certainty } from './certainty.svelte';
+import type { Drafting } from './drafting.svelte';
 import type { PlanStore } from './plan-store.svelte';
 import type { Session } from './session.svelte';
 
 /** The three stores, by lifetime: the plan is saved and undone, the session is neither, results are recomputed. */
 export const [getPlanStore, setPlanStore] = createContext<PlanStore>();
 export const [getSession, setSession] = createContext<Session>();
+export const [getDrafting, setDrafting] = createContext<Drafting>();
 export const [getAnalysis, setAnalysis] = createContext<Analysis>();
 export const [getCertainty, setCertainty] = createContext<Certainty>();

@@ -97,11 +97,15 @@ export class Files {
   /** What is on the sheet, as far as it is the user's own; null for the demo as it comes and for an empty sheet. */
   get ownWork(): Work | null {
     const { plan } = this.#store;
-    const drawing = this.#session.halfDrawn;
+    const { halfDrawn: drawing, aside } = this.#session;
     const elevation = this.#ownElevation(plan);
     const isOwn =
-      drawing !== null || this.#store.canUndo || elevation !== null || this.#takenUp !== null;
-    return isOwn ? { plan, elevation, drawing } : null;
+      drawing !== null ||
+      aside.length > 0 ||
+      this.#store.canUndo ||
+      elevation !== null ||
+      this.#takenUp !== null;
+    return isOwn ? { plan, elevation, drawing, aside } : null;
   }
 
   /** Puts the demo on the sheet, and offers what an earlier visit left. */
@@ -189,7 +193,7 @@ export class Files {
       this.keeper.takenUp(work);
       this.#show(plan, ground);
       this.#takenUp = this.#store.plan;
-      if (work.drawing !== null) this.#session.goOnDrawing(work.drawing);
+      this.#session.goOnFrom(work.drawing, work.aside ?? []);
       if (ground === null) this.#session.tell(withoutGround('Your work is open', plan));
     });
   }

@@ -51,10 +51,14 @@ export class KeeperStore {
   }
 
   /** Whether a plan, with what is half drawn on it, is kept as it stands. */
-  isKept(plan: Plan, drawing: HalfDrawn | null): boolean {
-    return (
-      this.#kept !== null && this.#kept.plan === plan && isSameDrawing(this.#kept.drawing, drawing)
-    );
+  isKept(
+    plan: Plan,
+    drawing: HalfDrawn | null,
+    aside: readonly HalfDrawn[] | undefined = [],
+  ): boolean {
+    const kept = this.#kept;
+    if (kept === null || kept.plan !== plan || !isSameDrawing(kept.drawing, drawing)) return false;
+    return JSON.stringify(kept.aside ?? []) === JSON.stringify(aside);
   }
 
   /** Whether what is kept lacks its elevation, which must be opened again at the next visit. */
@@ -64,7 +68,11 @@ export class KeeperStore {
 
   /** Takes note of what is on the sheet now; it is kept when it stays so for a moment. */
   changed(work: Work): void {
-    if (this.isKept(work.plan, work.drawing) && this.#kept?.elevation === work.elevation) return;
+    if (
+      this.isKept(work.plan, work.drawing, work.aside) &&
+      this.#kept?.elevation === work.elevation
+    )
+      return;
     this.#unkept = work;
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {

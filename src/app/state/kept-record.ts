@@ -32,6 +32,7 @@ const record = v.object({
   elevation: v.fallback(v.nullable(elevation), null),
   // A beginning that cannot be read must not take the plan with it.
   drawing: v.fallback(v.nullable(drawing), null),
+  aside: v.fallback(v.optional(v.array(drawing), []), []),
 });
 
 export interface KeptRecord extends Omit<KeptWork, 'elevation'> {

@@ -18,6 +18,8 @@ export interface Work {
   /** The user's own elevation, where the plan names one that is at hand. */
   readonly elevation: PageSource | null;
   readonly drawing: HalfDrawn | null;
+  /** What was begun and laid aside. */
+  readonly aside?: readonly HalfDrawn[];
 }
 
 /** What the browser keeps between visits: a plan as it was last changed, with its elevation where that is small. */
@@ -32,13 +34,15 @@ export interface KeptWork {
   /** Null where there was none of the user's own, or the file could not be kept; it must then be opened again. */
   readonly elevation: PageSource | null;
   readonly drawing: HalfDrawn | null;
+  /** What was begun and laid aside. */
+  readonly aside?: readonly HalfDrawn[];
 }
 
 /** So many earlier works are offered, the latest. A choice. */
 export const mostOffered = 3;
 
 /** What is on the sheet as it is kept. */
-export function workOf({ plan, elevation, drawing }: Work, id: string): KeptWork {
+export function workOf({ plan, elevation, drawing, aside = [] }: Work, id: string): KeptWork {
   return {
     id,
     plan: writePlan(plan),
@@ -46,6 +50,7 @@ export function workOf({ plan, elevation, drawing }: Work, id: string): KeptWork
     at: new Date().toISOString(),
     elevation,
     drawing,
+    aside,
   };
 }
 
@@ -54,8 +59,8 @@ export function latestWorks(works: readonly KeptWork[]): KeptWork[] {
   const said = new Set<string>();
   return [...works]
     .sort((a, b) => b.at.localeCompare(a.at))
-    .filter(({ plan, drawing }) => {
-      const says = plan + JSON.stringify(drawing);
+    .filter(({ plan, drawing, aside = [] }) => {
+      const says = plan + JSON.stringify([drawing, aside]);
       return !said.has(says) && said.add(says);
     })
     .slice(0, mostOffered);

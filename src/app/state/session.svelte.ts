@@ -41,6 +41,8 @@ export class SessionStore {
   readonly tape = new Tape();
   /** Corners that are placed of the feature that is being drawn. */
   #begun = $state.raw<{ readonly tool: Tool; readonly corners: readonly LngLat[] } | null>(null);
+  /** What was begun and laid aside, to be taken up again, the latest last. */
+  aside = $state.raw<readonly HalfDrawn[]>([]);
   /** Ground that the map is asked to show; a new object asks again. */
   lookAt = $state.raw<LngLatBox | null>(null);
   /** A long record of rain that the basins are asked to take. */
@@ -82,7 +84,35 @@ export class SessionStore {
     this.selectedId = null;
     this.picked = null;
     this.probeAt = null;
+    this.aside = [];
+    this.drawn();
+  }
+
+  /** What was being drawn is in the plan now, or of no use any more. */
+  drawn(): void {
     if (typeof this.tool === 'object') this.tool = 'edit';
+  }
+
+  /** Takes up again what was laid aside. What is being drawn is laid aside instead. */
+  takeUp(drawing: HalfDrawn): void {
+    this.#layAside();
+    this.forgetAside(drawing);
+    this.goOnDrawing(drawing);
+  }
+
+  forgetAside(drawing: HalfDrawn): void {
+    this.aside = this.aside.filter((other) => other !== drawing);
+  }
+
+  /** Goes on from what was kept: half drawn, and laid aside. */
+  goOnFrom(drawing: HalfDrawn | null, aside: readonly HalfDrawn[]): void {
+    this.aside = aside;
+    if (drawing !== null) this.goOnDrawing(drawing);
+  }
+
+  #layAside(): void {
+    const { halfDrawn } = this;
+    if (halfDrawn !== null) this.aside = [...this.aside, halfDrawn];
   }
 
   /** The feature that is being drawn, as far as it has corners or a place. */
@@ -112,13 +142,15 @@ export class SessionStore {
     this.question = question;
   }
 
+  /** Takes a tool up. What was half drawn with another is laid aside. */
   take(tool: Tool): void {
+    if (!isSameDrawing(this.tool, tool)) this.#layAside();
     this.tool = tool;
   }
 
   /** Takes a tool up, or puts it down for another where it is in hand. */
   toggle(tool: Tool, other: Tool): void {
-    this.tool = this.tool === tool ? other : tool;
+    this.take(this.tool === tool ? other : tool);
   }
 
   /** The outline that is drawn as a whole is another now. */
@@ -200,6 +232,14 @@ export class SessionStore {
   closeNotice(): void {
     this.notice = null;
   }
+}
+
+/** Whether a tool goes on with what another one draws: an outline is led on, or changed for one drawn by corners. */
+function isSameDrawing(before: Tool, after: Tool): boolean {
+  if (typeof before !== 'object' || typeof after !== 'object') return false;
+  return (
+    before.draw === after.draw && (before.outline !== undefined || after.outline !== undefined)
+  );
 }
 
 function isSameLine(a: readonly LngLat[], b: readonly LngLat[]): boolean {

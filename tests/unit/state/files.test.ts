@@ -395,9 +395,12 @@ describe('what is the user’s own', () => {
     expect(files.ownWork).toBeNull();
     session.begin([[-87, 42]]);
     expect(files.ownWork?.drawing?.corners).toEqual([[-87, 42]]);
-    // Another tool puts down what was begun.
+    // Another tool lays aside what was begun.
     session.take('edit');
-    expect(files.ownWork).toBeNull();
+    expect(files.ownWork).toMatchObject({
+      drawing: null,
+      aside: [{ kind: 'building', corners: [[-87, 42]] }],
+    });
   });
 
   it('keeps its elevation while the ground is lost and read again', async () => {

@@ -41,7 +41,7 @@ describe('kept works', () => {
 });
 
 describe('a record of the browser’s store', () => {
-  const record = { ...work('a', 1), elevation: { name: 'yard.tif', key: 'k' } };
+  const record = { ...work('a', 1), elevation: { name: 'yard.tif', key: 'k' }, aside: [] };
 
   it('is read as it was written, after a trip through text too', () => {
     expect(readRecord(record)).toEqual(record);
