@@ -9,6 +9,7 @@ import type { LngLatBox } from '../../../lib/plan/plan-area';
 import type { ContourLine } from '../worker/analysis-api';
 import type { DigZones } from '../worker/dig-zones';
 import type { DrawnTape } from './overlay/drawn-tape';
+import type { Drafting } from '../state/drafting.svelte';
 import type { Draft, Part } from './layers/draft';
 import type { ExchangeArrow } from '../state/exchange-arrows';
 import type { FlowLines, LowSpots, Probe, WayLeg } from './layers/sheet-content';
@@ -52,6 +53,8 @@ export interface MapSheetProps {
   /** The tape, while it is in hand. */
   tape?: DrawnTape | null;
   tool?: Tool;
+  /** What is being drawn corner by corner. */
+  drafting?: Drafting | null;
   /** Id of the selected feature of the plan. */
   selected?: string | null;
   /** A site, low spot or zone that is picked. */
@@ -79,9 +82,8 @@ export interface MapSheetProps {
   onTape?: (to: LngLat | 'first') => void;
   /** The tape is taken up, or put away. */
   onTakeTape?: () => void;
+  /** An outline that was drawn as a whole is where it should be. */
   onDraw?: (geometry: PlanGeometry, kind: Kind) => void;
-  /** Of the feature that is being drawn so many corners are placed; none when it was dropped or is complete. */
-  onBegun?: (corners: readonly LngLat[]) => void;
   /** The outline that is drawn as a whole lies elsewhere, or is turned or of another size. */
   onOutline?: (outline: PlacedOutline) => void;
   onDraft?: (draft: Draft | null) => void;

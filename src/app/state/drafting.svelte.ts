@@ -10,6 +10,7 @@ import { geometryTypeOf, type Kind } from '../../../lib/plan/schema';
 import { parseBearing, parseTurn } from '../../../lib/units/parse-angle';
 import { parseLength } from '../../../lib/units/parse-length';
 import type { UnitSystem } from '../../../lib/units/units';
+import type { UtilityService } from '../look/ink';
 import { knownAt, nextCorner, type NextCorner, type Sighted, type Way } from './next-corner';
 import type { PlanGeometry } from './plan-geometry';
 import type { Session } from './session.svelte';
@@ -29,7 +30,11 @@ export interface DraftingPort {
   /** Lines that catch corners, metres in the frame. */
   lines(): readonly CatchLine[];
   /** What is drawn is complete. Returns a sentence where it cannot be taken. */
-  drawn(geometry: PlanGeometry, kind: Kind): string | null;
+  drawn(
+    geometry: PlanGeometry,
+    kind: Kind,
+    given: Readonly<Record<string, unknown>>,
+  ): string | null;
 }
 
 /** Fields that figures are typed in. */
@@ -60,6 +65,8 @@ export class DraftingStore {
   #known = $state.raw<readonly LngLat[]>([]);
   #pointer = $state.raw<LngLat | null>(null);
   #reachM = $state(0);
+  /** Which service a utility line is; asked for before it exists. */
+  service = $state.raw<UtilityService | null>(null);
   /** Whether keys led the place where the next corner goes, not the pointer. */
   isLedByKeys = $state(false);
   /** Why the last thing could not be done, as a sentence. */
@@ -153,7 +160,7 @@ export class DraftingStore {
       way: this.way,
       isSquare: this.isSquare,
       typed,
-      northDeg: directionOf([0, 0], bearingVector(frame, by, 0)),
+      northDeg: northAt(frame, by),
       known: this.#known.map((place) => frame.toLocal(place)),
       isOther: this.isOther,
       units: this.#port.units(),
@@ -166,6 +173,9 @@ export class DraftingStore {
     const sighted = this.#sighted;
     return typeof sighted === 'string' ? sighted : nextCorner(sighted);
   });
+
+  /** Where true north lies at the last corner, degrees clockwise from the frame's. */
+  readonly northDeg = $derived(northAt(this.frame, this.local.at(-1) ?? [0, 0]));
 
   /** All corners with the next one, metres. */
   readonly withNext = $derived.by((): XY[] => {
@@ -195,7 +205,7 @@ export class DraftingStore {
   }
 
   /** Keys lead the place where the next corner goes, metres east and north. */
-  nudge(eastM: number, northM: number, middle: LngLat, reachM: number): void {
+  nudge(eastM: number, northM: number, middle: LngLat): void {
     const frame = this.frame;
     const { next } = this;
     const from =
@@ -204,7 +214,7 @@ export class DraftingStore {
         : next.at;
     this.#pointer = frame.toLngLat([from[0] + eastM, from[1] + northM]);
     // Fine steps are not to be held fast by what lies near.
-    this.#reachM = Math.min(reachM, 0.05);
+    this.#reachM = keyReachM;
     this.isLedByKeys = true;
   }
 
@@ -270,8 +280,13 @@ export class DraftingStore {
   finish(): void {
     const { kind, shape, corners } = this;
     if (kind === null || !this.canFinish) return;
+    if (kind === 'utility' && this.service === null) {
+      this.fault = 'Choose first which service this line is.';
+      return;
+    }
     const places = corners.map(({ at }) => [...at]);
-    this.fault = this.#port.drawn(geometryOf(shape, places), kind);
+    const given = kind === 'utility' ? { service: this.service } : {};
+    this.fault = this.#port.drawn(geometryOf(shape, places), kind, given);
     if (this.fault === null) this.#rest();
     // A point that is not taken leaves nothing half drawn.
     else if (shape === 'Point') this.#have([], []);
@@ -387,8 +402,14 @@ export class DraftingStore {
     this.typed = nothingTyped;
     this.isOther = false;
     this.fault = null;
+    this.service = null;
     this.#pointer = null;
     this.isLedByKeys = false;
+  }
+
+  serve(service: UtilityService): void {
+    this.service = service;
+    this.fault = null;
   }
 
   #have(corners: readonly PlacedCorner[], taken: Begun['taken']): void {
@@ -397,6 +418,13 @@ export class DraftingStore {
     this.#session.begin(corners.map(({ at }) => at));
   }
 }
+
+function northAt(frame: Frame, at: XY): number {
+  return directionOf([0, 0], bearingVector(frame, at, 0));
+}
+
+/** How near keys must lead a corner to be caught, metres: less than their finest step. */
+const keyReachM = 0.05;
 
 function geometryOf(shape: PlanGeometry['type'], places: number[][]): PlanGeometry {
   switch (shape) {

@@ -26,17 +26,24 @@ export function freshId(plan: Plan, kind: Kind): string {
  * tells.
  *
  * @param elevationAt - height of the ground at a place, metres above the datum of the elevation; `NaN` where unknown.
+ * @param given - properties that were asked for while it was drawn.
  */
 export function newFeature(
   plan: Plan,
   kind: Kind,
   geometry: PlanGeometry,
   elevationAt: (place: LngLat) => number = () => Number.NaN,
+  given: Readonly<Record<string, unknown>> = {},
 ): PlanFeature | string {
   const required = ownProperties(plan, kind, geometry, elevationAt);
   if (typeof required === 'string') return required;
   const id = freshId(plan, kind);
-  const feature = asFeature({ type: 'Feature', id, geometry, properties: { kind, ...required } });
+  const feature = asFeature({
+    type: 'Feature',
+    id,
+    geometry,
+    properties: { kind, ...required, ...given },
+  });
   if (feature === null) return 'That outline cannot be used: draw at least three corners.';
   return outlineFault(feature) ?? feature;
 }

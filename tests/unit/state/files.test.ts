@@ -399,7 +399,7 @@ describe('what is the user’s own', () => {
     session.take('edit');
     expect(files.ownWork).toMatchObject({
       drawing: null,
-      aside: [{ kind: 'building', corners: [[-87, 42]] }],
+      aside: [{ kind: 'lot', corners: [[-87, 42]] }],
     });
   });
 

@@ -1,10 +1,12 @@
 import type { Frame, LngLat } from '../../../../lib/frame/frame';
 import { contains } from '../../../../lib/frame/shapes';
-import type { Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
+import type { Plan, PlanFeature } from '../../../../lib/plan/schema';
+import { CornerHands, type CornerHandsPort } from './corner-hands';
 import { Gestures, type GesturePort } from './gestures';
 import type { HandWork } from './hand-work';
 import { HandleDrag, type HandleDragPort } from './handle-drag';
 import type { Draft, Part } from '../layers/draft';
+import type { Drafting } from '../../state/drafting.svelte';
 import type { PlanGeometry } from '../../state/plan-geometry';
 import type { Theme } from '../../look/ink';
 import { moveGeometry } from './nudge';
@@ -13,7 +15,7 @@ import { stretchedTo } from './placed-outline';
 import { type PlacedOutline } from '../../state/tool';
 import { geometryOf } from '../layers/plan-drawing';
 import { withCornerAt, withoutCorner, type AreaHandle, type RingHandle } from './ring-handles';
-import { tidyGeometry } from './round-degrees';
+import { tidyGeometry } from '../../state/tidy-geometry';
 import { draggedTo, type Satellite } from './satellites';
 import type { SheetMap } from '../layers/sheet-map';
 import { snap, snapLines } from './snap';
@@ -31,9 +33,8 @@ export interface DrawingHandsPort {
   ringHandles(): readonly RingHandle[];
   /** What the gesture has made so far; `null` when it was dropped. */
   hold(draft: Draft | null): void;
-  drawn(geometry: PlanGeometry, kind: Kind): void;
-  /** Corners that are placed of the feature that is being drawn. */
-  begun(corners: readonly LngLat[]): void;
+  /** What is being drawn corner by corner. */
+  drafting(): Drafting | null;
   /** The outline that is drawn as a whole; `null` while none is. */
   outline(): PlacedOutline | null;
   outlined(outline: PlacedOutline): void;
@@ -63,6 +64,7 @@ export class DrawingHands {
     const container = sheet.view.getCanvasContainer();
     this.#handles = new HandleDrag(container, this.#handlePort(), signal);
     new OutlineDrag(container, this.#outlinePort(), signal);
+    new CornerHands(container, this.#cornerPort(), signal);
   }
 
   setWork(work: HandWork): void {
@@ -86,17 +88,10 @@ export class DrawingHands {
         return snapLines(port.plan(), work.does === 'edit' ? work.id : null);
       },
       toScreen: (place) => this.#sheet.toScreen(place),
-      draft: (geometry, placed = 0) => {
+      draft: (geometry) => {
         const work = port.work();
         const id = work.does === 'edit' ? work.id : null;
         port.hold(geometry === null ? null : { id, part: 'geometry', geometry });
-        if (work.does === 'draw') {
-          port.begun(geometry === null ? [] : cornersOf(geometry).slice(0, placed));
-        }
-      },
-      drawn: (geometry) => {
-        const work = port.work();
-        if (work.does === 'draw') port.drawn(geometry, work.kind);
       },
       edited: (geometry) => {
         const work = port.work();
@@ -165,6 +160,17 @@ export class DrawingHands {
     };
   }
 
+  #cornerPort(): CornerHandsPort {
+    const port = this.#port;
+    return {
+      isDrawing: () => (port.drafting()?.kind ?? null) !== null,
+      toPlace: (at) => this.#sheet.toPlace(at),
+      metresPerPx: () => this.#sheet.metresPerPx(),
+      point: (place, reachM) => port.drafting()?.point(place, reachM),
+      press: (place, reachM) => port.drafting()?.press(place, reachM),
+    };
+  }
+
   #handleAt(at: ScreenXY): Handle | null {
     const handles = [...this.#port.satellites(), ...this.#port.ringHandles()];
     const hit = handles.find((handle) => {
@@ -201,14 +207,6 @@ export class DrawingHands {
     const lines = snapLines(this.#port.plan(), this.#port.selected()?.id ?? null);
     return snap(at, lines, (place) => this.#sheet.toScreen(place));
   }
-}
-
-/** Corners in the order in which they were drawn, without the one that closes a ring. */
-function cornersOf(geometry: PlanGeometry): readonly LngLat[] {
-  const { type, coordinates } = geometry;
-  if (type === 'Point') return [];
-  const line = type === 'Polygon' ? coordinates[0].slice(0, -1) : coordinates;
-  return line.map(([lng, lat]): LngLat => [lng, lat]);
 }
 
 function isArea(handle: Handle): handle is AreaHandle {

@@ -4,21 +4,18 @@ import {
   TerraDrawPointMode,
   TerraDrawPolygonMode,
   TerraDrawSelectMode,
-  ValidateNotSelfIntersecting,
   type GeoJSONStoreFeatures,
   type TerraDrawMouseEvent,
 } from 'terra-draw';
 import { TerraDrawMapLibreGLAdapter } from 'terra-draw-maplibre-gl-adapter';
 import type { Map as MapView } from 'maplibre-gl';
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { Kind } from '../../../../lib/plan/schema';
-import { drawnAs } from '../layers/drawn-as';
 import type { Theme } from '../../look/ink';
 import { lineInk, pointInk, polygonInk, selectInk } from './gesture-inks';
 import type { HandWork } from './hand-work';
 import { OnceAFrame } from './pointer-events';
 import type { PlanGeometry } from '../../state/plan-geometry';
-import { degreeDecimals, roundDegrees, tidyGeometry } from './round-degrees';
+import { degreeDecimals, roundDegrees, tidyGeometry } from '../../state/tidy-geometry';
 import { snap, type SnapLine } from './snap';
 import { type ScreenXY } from '../layers/screen-xy';
 
@@ -27,42 +24,29 @@ export interface GesturePort {
   /** What corners may snap to now. */
   snapLines(): readonly SnapLine[];
   toScreen(place: LngLat): ScreenXY;
-  /**
-   * A gesture has changed the geometry; `null` when it was dropped. At most once a frame.
-   *
-   * @param placed - how many of its corners are placed while it is being drawn; the next one follows the pointer.
-   */
-  draft(geometry: PlanGeometry | null, placed?: number): void;
-  /** A new feature is complete. */
-  drawn(geometry: PlanGeometry): void;
+  /** A gesture has changed the geometry; `null` when it was dropped. At most once a frame. */
+  draft(geometry: PlanGeometry | null): void;
   /** A change to the edited feature is complete. */
   edited(geometry: PlanGeometry): void;
 }
 
-/** How near a tap must come to close what is drawn, and to take a handle, pixels: a fingertip's half. */
-const closingPx = 18;
+/** How near a tap must come to take a handle, pixels: a fingertip's half. */
 const handlePx = 16;
 
-const modes = { polygon: 'polygon', line: 'linestring', point: 'point' } as const;
-
 /**
- * Drawing and changing one feature with the pointer. The drawing tool holds only the feature at work; the
+ * Changing one feature with the pointer. The drawing tool holds only the feature at work; the
  * plan stays with its owner, who hears drafts while the pointer moves and one result when it is let go.
  */
 export class Gestures {
   readonly #map: MapView;
   readonly #port: GesturePort;
   readonly #tool: TerraDraw;
-  readonly #polygon: TerraDrawPolygonMode;
-  readonly #line: TerraDrawLineStringMode;
   readonly #stop = new AbortController();
   #theme: Theme;
   /** The feature at work has too many corners for full-sized handles. */
   #isDense = false;
   #work: HandWork = { does: 'nothing' };
   readonly #frame = new OnceAFrame();
-  /** The feature that is being drawn, while it is. */
-  #drawingId: string | null = null;
   /** An inserted corner counts as done only when the pointer is let go: it is often dragged at once. */
   #inserted = false;
   /** The pointer is down. */
@@ -78,27 +62,13 @@ export class Gestures {
     this.#map = map;
     this.#port = port;
     this.#theme = theme;
-    const common = {
-      snapping: { toCustom: this.#toCustom },
-      pointerDistance: closingPx,
-      showCoordinatePoints: true,
-    };
-    this.#polygon = new TerraDrawPolygonMode({
-      ...common,
-      styles: polygonInk(theme),
-      validation: (feature, { updateType }) => {
-        const stage: string = updateType;
-        return stage === 'finish' ? ValidateNotSelfIntersecting(feature) : { valid: true };
-      },
-    });
-    this.#line = new TerraDrawLineStringMode({ ...common, styles: lineInk(theme) });
     this.#tool = this.#makeTool();
     this.#tool.start();
     this.#tool.on('change', (ids, type) => {
       this.#changed(ids, type);
     });
-    this.#tool.on('finish', (id, context) => {
-      this.#finished(String(id), context.action);
+    this.#tool.on('finish', (_, { action }) => {
+      this.#finished(action);
     });
     this.#followPointer();
   }
@@ -116,8 +86,9 @@ export class Gestures {
         getId: () => `gesture-${++count}`,
       },
       modes: [
-        this.#polygon,
-        this.#line,
+        // What is held has the modes of these, and nothing is drawn by them.
+        new TerraDrawPolygonMode({ styles: polygonInk(this.#theme) }),
+        new TerraDrawLineStringMode({ styles: lineInk(this.#theme) }),
         new TerraDrawPointMode({ styles: pointInk(this.#theme) }),
         new TerraDrawSelectMode({
           // What is selected is the owner's affair, and so are keys.
@@ -159,23 +130,16 @@ export class Gestures {
     );
   }
 
-  /** Whether a feature is half drawn or in the pointer's hand. */
+  /** Whether a feature is in the pointer's hand. */
   get busy(): boolean {
-    return this.#drawingId !== null || this.#touched;
+    return this.#touched;
   }
 
   /** Turns to other work; the same work with a changed geometry takes the geometry over. */
   setWork(work: HandWork): void {
     const before = this.#work;
     this.#work = work;
-    if (work.does === 'draw') {
-      const isSame =
-        before.does === 'draw' && before.kind === work.kind && before.corners === work.corners;
-      if (isSame) return;
-      this.#clear();
-      this.#tool.setMode(modes[drawnAs[work.kind]]);
-      this.#placeCorners(work.kind, work.corners);
-    } else if (work.does === 'edit' && canEdit(work.geometry)) {
+    if (work.does === 'edit' && canEdit(work.geometry)) {
       if (before.does === 'edit' && before.id === work.id && this.#holds(work)) return;
       this.#clear();
       this.#take(work.id, work.geometry);
@@ -189,7 +153,6 @@ export class Gestures {
     if (!this.busy) return false;
     const work = this.#work;
     this.#clear();
-    if (work.does === 'draw') this.#tool.setMode(modes[drawnAs[work.kind]]);
     // With the feature out of its hands the tool has nothing to go on dragging; it comes back on release.
     if (work.does === 'edit') this.#dropped = true;
     this.#port.draft(null);
@@ -214,15 +177,6 @@ export class Gestures {
     this.#stop.abort();
     this.#frame.drop();
     this.#tool.stop();
-  }
-
-  /** Draws corners as if they were pressed one after the other. */
-  #placeCorners(kind: Kind, corners: readonly LngLat[]): void {
-    if (drawnAs[kind] === 'point') return;
-    const mode = drawnAs[kind] === 'polygon' ? this.#polygon : this.#line;
-    // Far off the screen nothing snaps, and no corner is taken for the one that closes the outline.
-    const nowhere = { containerX: -1e6, containerY: -1e6, heldKeys: [], isContextMenu: false };
-    for (const [lng, lat] of corners) mode.onClick({ ...nowhere, lng, lat, button: 'left' });
   }
 
   /** Where a corner goes instead of the place under the pointer; as the drawing tool asks for it. */
@@ -288,28 +242,13 @@ export class Gestures {
     this.#frame.drop();
     this.#inserted = false;
     this.#touched = false;
-    this.#drawingId = null;
     this.#map.getCanvas().style.removeProperty('cursor');
   }
 
   #changed(ids: readonly (string | number)[], type: string): void {
     const work = this.#work;
     if (this.#dropped || this.#isTaking) return;
-    if (work.does === 'draw') {
-      // The feature at work comes with guide points of its own; only the former has the mode's geometry.
-      const wanted = { polygon: 'Polygon', line: 'LineString', point: 'Point' }[drawnAs[work.kind]];
-      for (const id of ids) {
-        const held = this.#held(id);
-        if (held?.geometry.type !== wanted || wanted === 'Point') continue;
-        this.#drawingId = String(id);
-        this.#schedule(String(id));
-      }
-    } else if (
-      work.does === 'edit' &&
-      type === 'update' &&
-      ids.includes(work.id) &&
-      this.#pressed
-    ) {
+    if (work.does === 'edit' && type === 'update' && ids.includes(work.id) && this.#pressed) {
       this.#touched = true;
       this.#schedule(work.id);
     }
@@ -318,26 +257,14 @@ export class Gestures {
   #schedule(id: string): void {
     this.#frame.ask(() => {
       const held = this.#held(id);
-      if (held !== undefined) this.#port.draft(held.geometry, placedIn(held));
+      if (held !== undefined) this.#port.draft(held.geometry);
     });
   }
 
-  #finished(id: string, action: string): void {
-    if (this.#dropped) return;
-    if (this.#work.does === 'draw' && action === 'draw') {
-      const geometry = this.#tool.getSnapshotFeature(id)?.geometry;
-      this.#frame.drop();
-      this.#drawingId = null;
-      // The tool is still inside its own event: it may not lose the feature before it has ended.
-      queueMicrotask(() => {
-        if (this.#tool.hasFeature(id)) this.#tool.removeFeatures([id]);
-        this.#port.draft(null);
-        if (geometry !== undefined) this.#port.drawn(tidyGeometry(geometry));
-      });
-    } else if (this.#work.does === 'edit') {
-      if (action === 'insertMidpoint') this.#inserted = true;
-      else this.#commit();
-    }
+  #finished(action: string): void {
+    if (this.#dropped || this.#work.does !== 'edit') return;
+    if (action === 'insertMidpoint') this.#inserted = true;
+    else this.#commit();
   }
 
   #commit(): void {
@@ -352,13 +279,6 @@ export class Gestures {
 /** Whether the drawing tool can hold a geometry. Areas with holes it cannot: those have handles of our own. */
 function canEdit(geometry: PlanGeometry): boolean {
   return geometry.type !== 'Polygon' || geometry.coordinates.length === 1;
-}
-
-/** How many corners of a feature that is being drawn are placed: those of a line are all but the one at the pointer. */
-function placedIn({ geometry, properties }: GeoJSONStoreFeatures): number {
-  if (geometry.type === 'LineString') return geometry.coordinates.length - 1;
-  const { committedCoordinateCount: placed } = properties;
-  return typeof placed === 'number' ? placed : 0;
 }
 
 /** A feature with more corners than this has small handles on them and none between them. A choice for legibility. */

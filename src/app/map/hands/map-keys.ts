@@ -13,6 +13,8 @@ export interface MapKeysPort {
   outlined(outline: PlacedOutline): void;
   /** The outline lies where and as it should. */
   placed(): void;
+  /** Leads the next corner of what is drawn by metres east and north. Returns whether anything is being drawn. */
+  leads(eastM: number, northM: number): boolean;
   /** The feature that keys change, with the gesture in progress in it; `null` when there is none. */
   inHand(): PlanFeature | null;
   frame(): Frame;
@@ -46,6 +48,11 @@ export class MapKeys {
       event.stopPropagation();
       return;
     }
+    if (this.#leadCorner(event)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     const feature = this.#port.inHand();
     if (feature === null) return;
     if (event.key === 'Delete' || event.key === 'Backspace') {
@@ -61,6 +68,12 @@ export class MapKeys {
     const geometry = moveGeometry(geometryOf(feature), nudge[0], nudge[1], this.#port.frame());
     this.#nudged = { id: feature.id, geometry };
     this.#port.nudged(feature.id, geometry);
+  }
+
+  #leadCorner(event: KeyboardEvent): boolean {
+    const nudge = nudgeOfKey(event.key, event.shiftKey);
+    if (nudge === null || event.ctrlKey || event.metaKey || event.altKey) return false;
+    return this.#port.leads(...nudge);
   }
 
   /** Does what a key asks of the outline that is being placed. Returns whether it asks anything. */

@@ -1,6 +1,6 @@
 import type { Position } from 'geojson';
 import type { Frame } from '../../../../lib/frame/frame';
-import { roundDegrees } from './round-degrees';
+import { roundDegrees } from '../../state/tidy-geometry';
 import type { PlanGeometry } from '../../state/plan-geometry';
 
 /** How far one press of an arrow key moves a feature, metres. */

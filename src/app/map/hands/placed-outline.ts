@@ -6,7 +6,7 @@ import type { PlacedOutline } from '../../state/tool';
 import { handRim } from './hand-rim';
 import type { UnitSystem } from '../../../../lib/units/units';
 import { nudgeOfKey } from './nudge';
-import { tidyGeometry } from './round-degrees';
+import { tidyGeometry } from '../../state/tidy-geometry';
 
 /** Least and most of length and width, metres; how many times longer than wide an outline may be. Choices. */
 const leastM = 0.5;

@@ -1,5 +1,5 @@
 import type { Position } from 'geojson';
-import type { PlanGeometry } from '../../state/plan-geometry';
+import type { PlanGeometry } from './plan-geometry';
 
 /** Decimals kept of a degree: the ninth is 0.1 mm, and drawing tools refuse more. */
 export const degreeDecimals = 9;
