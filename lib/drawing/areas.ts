@@ -106,6 +106,6 @@ async function load() {
       from.read({ type: 'MultiPolygon', coordinates: areas.map(closedRings) }) as Geometry,
     readLines: (lines: readonly (readonly XY[])[]): Geometry =>
       from.read({ type: 'MultiLineString', coordinates: lines }) as Geometry,
-    written: (geometry: unknown): Rings[] => polygonsIn(to.write(geometry as Geometry)),
+    written: (geometry: unknown): Rings[] => polygonsIn(to.write(geometry)),
   };
 }
