@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launched, openPage } from './open-page';
 
 const browser = launched();
@@ -22,9 +22,18 @@ async function ranking(page: Page): Promise<string[]> {
   return places.map((text) => /catches\s+([\d.,]+ m²)/.exec(text)?.[1] ?? text);
 }
 
+/** One page for what ends as it began. */
+let shared: { page: Page; faults: string[] };
+beforeAll(async () => {
+  shared = await searched();
+});
+afterAll(async () => {
+  await shared.page.close();
+});
+
 describe('places found', () => {
   it('are ranked anew while a weight is moved, and as before when that is undone', async () => {
-    const { page, faults } = await searched();
+    const { page, faults } = shared;
     const before = await ranking(page);
     expect(before.length).toBeGreaterThan(3);
     await page.getByText('What counts how much').click();
@@ -38,11 +47,10 @@ describe('places found', () => {
     await page.keyboard.press('Control+z');
     await expect.poll(() => ranking(page)).toEqual(before);
     expect(faults).toEqual([]);
-    await page.close();
   });
 
   it('stand in the plan when taken, and go when that is undone', async () => {
-    const { page } = await searched();
+    const { page } = shared;
     // which rows show changes with the place: those that are kept by far are folded
     const rows = async (): Promise<string> =>
       (await page.locator('#tools-place .row').allInnerTexts()).join('\n');
@@ -51,13 +59,12 @@ describe('places found', () => {
     await expect.poll(rows).not.toBe(measured);
     await page.keyboard.press('Control+z');
     await expect.poll(rows).toBe(measured);
-    await page.close();
   });
 });
 
 describe('asking at a place', () => {
   it('names the rules that forbid a basin there, and the nearest place that would do', async () => {
-    const { page, faults } = await searched();
+    const { page, faults } = shared;
     const field = page.getByLabel('or longitude, latitude');
     await field.fill('-87.1071, 42.5101');
     await field.press('Enter');
@@ -78,7 +85,6 @@ describe('asking at a place', () => {
     await field.press('Enter');
     await page.getByText(/That is no place: write longitude and latitude/).waitFor();
     expect(faults).toEqual([]);
-    await page.close();
   });
 });
 
