@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { unfold } from './on-the-map';
 import { launched, openPage } from './open-page';
 
 const browser = launched();
@@ -24,6 +25,7 @@ describe('what to dig', () => {
     await page.getByText(/Lengthways/).waitFor();
     await page.getByText('How large it ought to be').waitFor();
     await page.getByText('To dig, move and order').waitFor();
+    await unfold(page);
     // The ledger counts what the basin takes in beside what stands in it.
     await page
       .locator('.ledger .list li', { hasText: 'held by the basin' })
@@ -34,12 +36,11 @@ describe('what to dig', () => {
     // What comes, how late, by which source; the books and the steps.
     const inflow = page.locator('section', { hasText: 'What comes to it' }).last();
     await inflow.getByText(/\d+ min in the mean, \d+ min at most/).waitFor();
-    await inflow.getByText('how long it is on its way, and from where').click();
     await inflow
       .getByText(/Technical Release 55/)
       .first()
       .waitFor();
-    await page.getByText(/The books balance to .* of what comes in\. Half the time step/).waitFor();
+    await page.getByText(/What comes in is all found again.* steps half as long/s).waitFor();
 
     // The section's water follows the time read off the chart: deepest at first, none at the end.
     const time = page.getByRole('slider', { name: 'Time' });
@@ -100,7 +101,7 @@ describe('what to dig', () => {
     await page.getByText(/in .* = out .*/).waitFor();
     await page.getByRole('button', { name: 'questions' }).click();
     await page.getByRole('button', { name: 'What do I dig?' }).click();
-    await page.getByText('Over the years').waitFor();
+    await page.getByText('Over the years').click();
     const file = page.locator('input[type=file][accept*=csv]').last();
     const csv = (name: string, text: string) => ({
       name,

@@ -41,6 +41,7 @@ describe('the demo lot', () => {
     expect(await ledgerFigure(page, 'soaked in')).toMatch(/m³/);
     expect(await page.getByText(/run-on|in .* = out/).count()).toBeGreaterThan(0);
     await ask(page, 'Where can it sit?');
+    await page.locator('.rules .row', { hasText: 'lines not on the plan' }).click();
     await page
       .getByText(/ask a private locator, on the owner’s side, about every service/)
       .first()

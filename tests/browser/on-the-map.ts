@@ -88,3 +88,14 @@ export async function drag(
   await page.mouse.move(to.x, to.y, { steps: 6 });
   await page.mouse.up();
 }
+
+/** Opens everything that is folded. */
+export async function unfold(page: Page): Promise<void> {
+  const isFolded = page.locator('details:not([open])');
+  while ((await isFolded.count()) > 0) {
+    await page.evaluate(() => {
+      for (const fold of document.querySelectorAll('details')) fold.open = true;
+    });
+    await page.waitForTimeout(100);
+  }
+}

@@ -4,6 +4,7 @@ import type { Certainty } from './certainty.svelte';
 import type { Drafting } from './drafting.svelte';
 import type { PlanStore } from './plan-store.svelte';
 import type { Session } from './session.svelte';
+import type { Steps } from './steps.svelte';
 
 /** The three stores, by lifetime: the plan is saved and undone, the session is neither, results are recomputed. */
 export const [getPlanStore, setPlanStore] = createContext<PlanStore>();
@@ -11,3 +12,4 @@ export const [getSession, setSession] = createContext<Session>();
 export const [getDrafting, setDrafting] = createContext<Drafting>();
 export const [getAnalysis, setAnalysis] = createContext<Analysis>();
 export const [getCertainty, setCertainty] = createContext<Certainty>();
+export const [getSteps, setSteps] = createContext<Steps>();

@@ -94,6 +94,12 @@ export class Files {
     return this.#waiting?.elevation.opened.description ?? null;
   }
 
+  /** The demo as it came, while its lot is what is on the sheet. */
+  get demo(): Plan | null {
+    const isOn = this.#store.plan.lotfall.elevation?.source === demoElevationName;
+    return isOn ? this.#demo : null;
+  }
+
   /** What is on the sheet, as far as it is the user's own; null for the demo as it comes and for an empty sheet. */
   get ownWork(): Work | null {
     const { plan } = this.#store;

@@ -186,6 +186,7 @@ describe('the locate request', () => {
       .waitFor();
     const day = (ahead: number): string =>
       new Date(Date.now() + ahead * 86_400_000).toISOString().slice(0, 10);
+    await page.locator('.rules .row', { hasText: 'lines not on the plan' }).click();
     const open = page.getByText(/Unmarked is not absent/).first();
     for (const by of ['public', 'private']) {
       await form.getByLabel('answered by').selectOption(by);
