@@ -12,6 +12,7 @@ const order = [
   'drawing',
   'elevation',
   'plan',
+  'levels',
   'storm',
   'soil',
   'gather',

@@ -178,12 +178,12 @@ export function groundWithoutBasins(elevation: Grid, plan: LocalPlan): Grid {
 }
 
 function spotHeights(plan: LocalPlan): SpotHeight[] {
-  return plan.of['spot-height'].map(({ id, shape, feature: { properties } }) => ({
-    id,
-    at: shape.at,
-    elevationM: properties.elevation_m,
-    ...(properties.influence_m === undefined ? {} : { influenceM: properties.influence_m }),
-  }));
+  return plan.of['spot-height'].flatMap(({ id, shape, feature: { properties } }) => {
+    const { elevation_m: elevationM, influence_m: influenceM } = properties;
+    // A drop below a mark says nothing of the elevation's own zero.
+    if (elevationM === undefined) return [];
+    return [{ id, at: shape.at, elevationM, ...(influenceM === undefined ? {} : { influenceM }) }];
+  });
 }
 
 /** Graded places, swales, berms and basins, one after the other; basins up to the one named, which is left out. */

@@ -197,9 +197,23 @@ export const kinds = {
   }),
   watercourse: kind('watercourse', line, length),
   'spot-height': kind('spot-height', point, {
-    elevation_m: elevationM,
+    /** Above the zero of the elevation, or of the levels where there is none. */
+    elevation_m: v.optional(elevationM),
+    /** How far below its mark it was read: a string, a line of sight. */
+    drop_m: v.optional(v.pipe(v.number(), v.minValue(-100), v.maxValue(100))),
+    /** The mark that drops are read from, where there is more than one. */
+    mark: v.optional(v.string()),
+    /** How far the reading may be off. */
+    accuracy_m: v.optional(metres),
     /** How far around it the ground is corrected. */
     influence_m: v.optional(metres),
+  }),
+  /** The edge of water that stood: a level line. */
+  'puddle-edge': kind('puddle-edge', polygon, {
+    /** How deep it was at the deepest. */
+    depth_m: v.optional(metres),
+    /** The day on which it stood so. */
+    on: v.optional(isoDate),
   }),
   'soil-test': kind('soil-test', point, soilTest),
   basin: kind('basin', polygon, basinProperties(position, sideSlope)),

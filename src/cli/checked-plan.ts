@@ -1,3 +1,5 @@
+import { surveyLevels } from '../../lib/drainage/storm/survey-levels';
+import { hasLevels } from '../../lib/levels/readings';
 import { basename } from 'node:path';
 import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/file/open-elevation';
@@ -118,7 +120,7 @@ async function surveyOf(
   named: Plan,
   file: string,
 ): Promise<Survey | null> {
-  if (elevation === null) return null;
+  if (elevation === null) return hasLevels(named) ? surveyLevels(named, file) : null;
   const { plan, notes } = await planOn(named, elevation);
   const area = planOutline(plan) ?? areaOf(plan, file);
   const unit = await verticalUnitOf(call, plan, elevation, area);

@@ -1,4 +1,6 @@
+import { surveyLevels } from '../../lib/drainage/storm/survey-levels';
 import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
+import { hasLevels } from '../../lib/levels/readings';
 import type { Note } from '../../lib/elevation/note';
 import { ownLot } from '../../lib/plan/own-lot';
 import { planOutline } from '../../lib/plan/plan-area';
@@ -12,10 +14,11 @@ import { usage } from './usage';
 export async function survey(call: Call, named: Plan, file: string): Promise<Survey> {
   ownLot(named, file);
   const elevation = await elevationOf(call);
+  if (elevation === null && hasLevels(named)) return surveyLevels(named, file);
   if (elevation === null) {
     throw usage(
       'no elevation is named',
-      'add --elevation and the path or address of a GeoTIFF (.tif)',
+      'add --elevation and the path or address of a GeoTIFF (.tif), or three and more levels to the plan (spot heights with elevation_m or drop_m)',
     );
   }
   const { plan, notes } = await planOn(named, elevation);

@@ -25,6 +25,7 @@ export const drawnKinds: readonly {
   { kind: 'yard-drain', name: 'yard drain', how: 'a point at the grate' },
   { kind: 'sump-outlet', name: 'sump outlet', how: 'a point where the pump puts water out' },
   { kind: 'spot-height', name: 'spot height', how: 'a point that was levelled' },
+  { kind: 'puddle-edge', name: 'puddle’s edge', how: 'outline of water that stood' },
   { kind: 'soil-test', name: 'soil test', how: 'a point where the soil was tested' },
   { kind: 'easement', name: 'easement', how: 'outline' },
   { kind: 'wetland', name: 'wetland', how: 'outline' },

@@ -103,9 +103,8 @@ function ownProperties(
       // As the elevation has it: nothing moves until the height that was levelled is typed.
       const elevationM =
         geometry.type === 'Point' ? elevationAt(lngLatOf(geometry.coordinates)) : Number.NaN;
-      return Number.isNaN(elevationM)
-        ? 'There is no elevation here for a spot height to correct: open one that reaches this place first.'
-        : { elevation_m: Math.round(elevationM * 100) / 100 };
+      // Where there is none, what was read is typed beside it: levels make ground of their own.
+      return Number.isNaN(elevationM) ? {} : { elevation_m: Math.round(elevationM * 100) / 100 };
     }
     default:
       return {};

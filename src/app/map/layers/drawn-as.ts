@@ -24,6 +24,7 @@ export const drawnAs: Readonly<Record<Kind, 'polygon' | 'line' | 'point'>> = {
   'drain-pipe': 'line',
   watercourse: 'line',
   'spot-height': 'point',
+  'puddle-edge': 'polygon',
   'soil-test': 'point',
   basin: 'polygon',
 };

@@ -17,6 +17,7 @@ export const pickableLayers: readonly string[] = [
   'building-fill',
   'canopies',
   'surfaces',
+  'puddle-edge',
   'regrade',
   'septic-field',
   'wetland',

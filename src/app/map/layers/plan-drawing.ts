@@ -151,6 +151,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'regrade':
     case 'wetland':
     case 'easement':
+    case 'puddle-edge':
       pen.own({ areaM2 });
       pen.label('sub-label', properties.name ?? kindWords[properties.kind]);
       break;
@@ -182,7 +183,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
       break;
     }
     case 'spot-height':
-      pen.own({ label: heightText(properties.elevation_m, units, 0.01) });
+      pen.own({ label: levelText(properties, units) });
       break;
     case 'yard-drain':
     case 'well':
@@ -193,6 +194,15 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
       pen.own({ label: properties.name ?? kindWords[properties.kind] });
       break;
   }
+}
+
+/** A level as it was read: a height, or a drop below a mark. */
+function levelText(
+  { elevation_m, drop_m }: FeatureOf<'spot-height'>['properties'],
+  units: UnitSystem,
+): string {
+  if (elevation_m !== undefined) return heightText(elevation_m, units, 0.01);
+  return drop_m === undefined ? '?' : `↓ ${heightText(drop_m, units, 0.01)}`;
 }
 
 /** A basin with the lines of its depth. */
@@ -230,6 +240,7 @@ const kindWords = {
   wetland: 'wetland',
   regrade: 'regraded',
   easement: 'easement',
+  'puddle-edge': 'puddle',
   well: 'well',
   'septic-tank': 'septic tank',
   'yard-drain': 'yard drain',

@@ -30,6 +30,7 @@ export const areal: readonly DrawnRole[] = [
   'regrade',
   'wetland',
   'easement',
+  'puddle-edge',
   'basin',
   'canopy',
 ];

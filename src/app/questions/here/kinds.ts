@@ -3,6 +3,7 @@ import { freeboardM, overflowWidthM } from '../../../../lib/ground/basin-form';
 import { bermDefaults } from '../../../../lib/ground/berm';
 import { usualDiameterM, usualRoughness } from '../../../../lib/ground/pipe-capacity';
 import { spotInfluenceM } from '../../../../lib/ground/spot-heights';
+import { usualAccuracyM } from '../../../../lib/levels/readings';
 import { swaleDefaults } from '../../../../lib/ground/swale';
 import type { FeatureOf, Kind } from '../../../../lib/plan/schema';
 
@@ -241,8 +242,11 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
   ],
   'spot-height': [
     { key: 'elevation_m', label: 'elevation', type: 'elevation' },
+    { key: 'drop_m', label: 'or drop below the mark', type: 'elevation' },
+    { key: 'accuracy_m', label: 'read to within', type: 'length', fallbackM: usualAccuracyM },
     { key: 'influence_m', label: 'corrects within', type: 'length', fallbackM: spotInfluenceM },
   ],
+  'puddle-edge': [{ key: 'depth_m', label: 'at the deepest', type: 'length', fallbackM: 0 }],
   basin: [
     { key: 'ponding_depth_m', label: 'ponding depth', type: 'length', fallbackM: 0.15 },
     sideSlope,

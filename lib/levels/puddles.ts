@@ -1,0 +1,86 @@
+import type { Frame, XY } from '../frame/frame';
+import {
+  boundsOf,
+  contains,
+  distanceM,
+  nearestEdges,
+  type Ring,
+  type Rings,
+} from '../frame/shapes';
+import { featureName } from '../plan/feature-name';
+import { featuresOf, type Plan } from '../plan/schema';
+
+/** The edge of water that stood: a level line. */
+export interface PuddleEdge {
+  readonly id: string;
+  readonly name: string;
+  /** Along the edge, closely enough that the surface is level on it. */
+  readonly edge: readonly XY[];
+  /** Where it was deepest and how deep, when that was measured. */
+  readonly deepest: { readonly at: XY; readonly depthM: number } | null;
+}
+
+/** An edge is taken at places so far apart, metres, and at no more than so many. Our choices, no source. */
+const apartM = 1;
+const mostPlaces = 40;
+
+/** The puddle edges of a plan, in the lot's frame. */
+export function puddleEdges(plan: Plan, frame: Frame): PuddleEdge[] {
+  return featuresOf(plan, 'puddle-edge').map((feature) => {
+    const rings = feature.geometry.coordinates.map((ring) =>
+      ring.slice(0, -1).map((at) => frame.toLocal(at)),
+    );
+    const { depth_m } = feature.properties;
+    return {
+      id: feature.id,
+      name: featureName(feature),
+      edge: along(rings[0]),
+      deepest: depth_m === undefined ? null : { at: innermost(rings), depthM: depth_m },
+    };
+  });
+}
+
+/** Places along a ring, evenly apart. */
+export function along(ring: Ring): XY[] {
+  const sides = ring.map((from, i) => ({ from, to: ring[(i + 1) % ring.length] }));
+  const lengthM = sides.reduce((sum, { from, to }) => sum + distanceM(from, to), 0);
+  const count = Math.max(3, Math.min(mostPlaces, Math.round(lengthM / apartM)));
+  const step = lengthM / count;
+  const places: XY[] = [];
+  let doneM = 0;
+  for (const { from, to } of sides) {
+    const sideM = distanceM(from, to);
+    while (places.length < count && places.length * step < doneM + sideM) {
+      const share = (places.length * step - doneM) / sideM;
+      places.push([from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])]);
+    }
+    doneM += sideM;
+  }
+  return places;
+}
+
+/** Where water with such an edge is taken to be deepest: of a coarse lattice of places, the one farthest from its edge. */
+function innermost(rings: Rings): XY {
+  const { west, south, east, north } = boundsOf(rings[0]);
+  const parts = 16;
+  let best: XY = rings[0][0];
+  let bestM = 0;
+  for (let row = 1; row < parts; row++) {
+    for (let column = 1; column < parts; column++) {
+      const at: XY = [
+        west + ((east - west) * column) / parts,
+        south + ((north - south) * row) / parts,
+      ];
+      if (!contains(rings, at)) continue;
+      const { distanceM: away } = nearestEdges(
+        { type: 'point', at },
+        { type: 'polygon', rings: [...rings] },
+      );
+      if (away > bestM) {
+        best = at;
+        bestM = away;
+      }
+    }
+  }
+  return best;
+}

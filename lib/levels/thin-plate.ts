@@ -1,0 +1,144 @@
+import { assert } from '../errors';
+import type { XY } from '../frame/frame';
+
+/** A height that was read somewhere. */
+export interface Sample {
+  readonly at: XY;
+  /** Above the common zero; of a level line, above the line's own level, which is not known. */
+  readonly valueM: number;
+  /** Which level line it belongs to, from 0; null for what is read from the common zero. */
+  readonly line: number | null;
+}
+
+/** A smooth surface through samples. */
+export interface ThinPlate {
+  /** Height of the surface at a place, metres above the common zero. */
+  readonly at: (x: number, y: number) => number;
+  /** Level of each level line, metres above the common zero. */
+  readonly levelsM: readonly number[];
+  /** For each sample, how much higher it was read than all the others together say, metres. */
+  readonly leftOutM: readonly number[];
+}
+
+/**
+ * The thin-plate spline through samples: of all surfaces through them the one that bends least. On a plane it is exact.
+ * Level lines whose level nobody read join in: the surface is level along each, and where that lies is solved for with
+ * the rest, as one more trend beside the plane's three.
+ *
+ * What each sample would have been foretold from the others comes from the same matrix, without solving anew.
+ *
+ * @param samples - at least three, not all on one line; no two at one place.
+ * @param lines - how many level lines there are.
+ * @returns null where the samples do not settle the surface.
+ * Cost: the cube of the samples, once; then a logarithm for each sample at each place asked about.
+ * Source: Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces, 1977; Rippa, An algorithm for
+ * selecting a good value for the parameter c in radial basis function interpolation, 1999 (left-out errors); both from
+ * memory, checked against another library's values.
+ */
+export function thinPlate(samples: readonly Sample[], lines: number): ThinPlate | null {
+  const count = samples.length;
+  const size = count + 3 + lines;
+  const scaled = scaleOf(samples);
+  const xs = Float64Array.from(samples, ({ at }) => scaled.x(at[0]));
+  const ys = Float64Array.from(samples, ({ at }) => scaled.y(at[1]));
+  const matrix = new Float64Array(size * size);
+  const put = (row: number, column: number, value: number): void => {
+    matrix[row * size + column] = value;
+    matrix[column * size + row] = value;
+  };
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < i; j++) put(i, j, bend((xs[i] - xs[j]) ** 2 + (ys[i] - ys[j]) ** 2));
+    put(i, count, 1);
+    put(i, count + 1, xs[i]);
+    put(i, count + 2, ys[i]);
+    const { line } = samples[i];
+    // What lies on a line is read from its level, which is taken off on the other side.
+    if (line !== null) put(i, count + 3 + line, -1);
+  }
+  const inverse = inverted(matrix, size);
+  if (inverse === null) return null;
+  const weights = new Float64Array(size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < count; j++) weights[i] += inverse[i * size + j] * samples[j].valueM;
+  }
+  return {
+    at(x, y) {
+      const px = scaled.x(x);
+      const py = scaled.y(y);
+      let z = weights[count] + weights[count + 1] * px + weights[count + 2] * py;
+      for (let i = 0; i < count; i++) z += weights[i] * bend((px - xs[i]) ** 2 + (py - ys[i]) ** 2);
+      return z;
+    },
+    levelsM: Array.from({ length: lines }, (_, line) => weights[count + 3 + line]),
+    leftOutM: samples.map((_, i) => weights[i] / inverse[i * size + i]),
+  };
+}
+
+/** r² log r, from r²; the half is left to the weights. */
+function bend(squared: number): number {
+  return squared === 0 ? 0 : squared * Math.log(squared);
+}
+
+/** Places brought to about -1 to 1, without which the plane and the bending lie too far apart to be solved together. */
+function scaleOf(samples: readonly Sample[]) {
+  assert(samples.length > 0, 'a surface needs samples');
+  const middle = [0, 1].map((k) => {
+    const values = samples.map(({ at }) => at[k]);
+    return (Math.min(...values) + Math.max(...values)) / 2;
+  });
+  const reachM = Math.max(
+    ...samples.map(({ at }) => Math.max(Math.abs(at[0] - middle[0]), Math.abs(at[1] - middle[1]))),
+    1e-6,
+  );
+  return {
+    x: (value: number) => (value - middle[0]) / reachM,
+    y: (value: number) => (value - middle[1]) / reachM,
+  };
+}
+
+/** What is smaller than this beside the largest number of its row is nothing. */
+const singular = 1e-12;
+
+/** The inverse of a square matrix by Gauss and Jordan with row pivots; null where there is none. Changes the matrix. */
+function inverted(matrix: Float64Array, size: number): Float64Array | null {
+  const inverse = new Float64Array(size * size);
+  for (let i = 0; i < size; i++) inverse[i * size + i] = 1;
+  for (let column = 0; column < size; column++) {
+    let pivot = column;
+    for (let row = column + 1; row < size; row++) {
+      if (Math.abs(matrix[row * size + column]) > Math.abs(matrix[pivot * size + column]))
+        pivot = row;
+    }
+    if (Math.abs(matrix[pivot * size + column]) < singular) return null;
+    if (pivot !== column) {
+      swapRows(matrix, size, pivot, column);
+      swapRows(inverse, size, pivot, column);
+    }
+    const scale = 1 / matrix[column * size + column];
+    scaleRow(matrix, size, column, scale);
+    scaleRow(inverse, size, column, scale);
+    for (let row = 0; row < size; row++) {
+      const factor = matrix[row * size + column];
+      if (row === column || factor === 0) continue;
+      subtractRow(matrix, size, row, column, factor);
+      subtractRow(inverse, size, row, column, factor);
+    }
+  }
+  return inverse;
+}
+
+function swapRows(m: Float64Array, size: number, a: number, b: number): void {
+  const kept = m.slice(a * size, (a + 1) * size);
+  m.copyWithin(a * size, b * size, (b + 1) * size);
+  m.set(kept, b * size);
+}
+
+function scaleRow(m: Float64Array, size: number, row: number, by: number): void {
+  for (let at = row * size; at < (row + 1) * size; at++) m[at] *= by;
+}
+
+function subtractRow(m: Float64Array, size: number, from: number, row: number, by: number): void {
+  const a = from * size;
+  const b = row * size;
+  for (let k = 0; k < size; k++) m[a + k] -= by * m[b + k];
+}
