@@ -93,6 +93,10 @@ type Turn = readonly [
   northByRow: number,
 ];
 
+/** Points that lie closer than this, on the picture or on the ground, are one. */
+const leastSpreadPx2 = 1;
+const leastMetresPerPx = 1e-6;
+
 /** Rows run down where north runs up: a picture is turned over once, and then turned and scaled. */
 function similarity(points: readonly ControlPoint[], from: XY, to: XY): Turn {
   let [along, across, size] = [0, 0, 0];
@@ -103,8 +107,8 @@ function similarity(points: readonly ControlPoint[], from: XY, to: XY): Turn {
     across += u * y - v * x;
     size += u * u + v * v;
   }
-  const scale = Math.hypot(along, across);
-  if (!(size > 0) || !(scale > 0)) {
+  const metresPerPx = Math.hypot(along, across) / size;
+  if (!(size >= leastSpreadPx2) || !(metresPerPx > leastMetresPerPx)) {
     throw badPoints('its points lie in one place', 'give points that lie far apart');
   }
   const [a, b] = [along / size, across / size];

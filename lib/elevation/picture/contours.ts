@@ -1,6 +1,7 @@
 import { contours as marchingSquares } from 'd3-contour';
 import { expectOf } from '../../errors';
 import type { XY } from '../../frame/frame';
+import { footM, type UnitSystem } from '../../units/units';
 import { blur } from './blur';
 import type { Grid } from '../grid';
 
@@ -21,8 +22,11 @@ export interface ContourOptions {
   readonly smoothingM?: number;
 }
 
-/** Round intervals on offer, metres. */
-const INTERVALS_M = [0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 5, 10, 20, 50, 100];
+/** Round intervals on offer, in the unit that the user has heights in: metres or feet. */
+const INTERVALS: Readonly<Record<UnitSystem, readonly number[]>> = {
+  metric: [0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 5, 10, 20, 50, 100, 200],
+  us: [0.2, 0.25, 0.5, 1, 2, 5, 10, 20, 25, 50, 100, 200, 500],
+};
 /** As many lines as a lot-sized map bears and still reads: common practice, no source. */
 const MOST_LINES = 24;
 /** Every fifth line is an index contour: common practice of topographic maps. */
@@ -30,9 +34,12 @@ const INDEX_EVERY = 5;
 /** Shorter lines are specks. */
 const SHORTEST_CELLS = 4;
 
-/** The smallest round interval at which a relief takes no more than two dozen lines. */
-export function chooseInterval(reliefM: number): number {
-  return INTERVALS_M.find((intervalM) => reliefM / intervalM <= MOST_LINES) ?? 200;
+/** The smallest round interval, metres, at which a relief takes no more than two dozen lines. */
+export function chooseInterval(reliefM: number, units: UnitSystem = 'metric'): number {
+  const unitM = units === 'us' ? footM : 1;
+  const offered = INTERVALS[units];
+  const interval = offered.find((each) => reliefM / (each * unitM) <= MOST_LINES);
+  return (interval ?? offered[offered.length - 1]) * unitM;
 }
 
 /**

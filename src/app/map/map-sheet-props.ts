@@ -15,7 +15,8 @@ import type { ExchangeArrow } from '../state/exchange-arrows';
 import type { FlowLines, LowSpots, Probe, WayLeg } from './layers/sheet-content';
 import type { KeepClear } from '../worker/keep-clear';
 import type { Margin } from '../state/findings';
-import type { Padding } from './layers/sheet-map';
+import type { LaidUnder, Padding } from './layers/sheet-map';
+import type { LaidMark } from './overlay/laid-mark';
 import type { PlanGeometry } from '../state/plan-geometry';
 import type { SheetImage } from '../worker/sheet-image';
 import type { Site } from './layers/drawn-sites';
@@ -50,6 +51,13 @@ export interface MapSheetProps {
   /** What would come in from files, while it is looked through. */
   gathered?: readonly PlanFeature[];
   backdrop?: Backdrop | null;
+  /** How strongly map tiles and the relief are drawn. */
+  tilesOpacity?: number;
+  reliefOpacity?: number;
+  /** Photographs and pictures under the drawing, the lowest first. */
+  underlays?: readonly LaidUnder[];
+  /** Points by which a picture is laid: where each belongs, and the one that is taken up. */
+  laidPoints?: readonly LaidMark[];
   /** The tape, while it is in hand. */
   tape?: DrawnTape | null;
   tool?: Tool;
@@ -80,6 +88,10 @@ export interface MapSheetProps {
   onProbe?: (place: LngLat) => void;
   /** The tape is led on to a place, or back to its first point. */
   onTape?: (to: LngLat | 'first') => void;
+  /** A press while a picture is laid; beside it what it catches of the plan, else the same place. */
+  onLay?: (place: LngLat, caught: LngLat) => void;
+  /** The source of map tiles gives none. */
+  onNoTiles?: (backdrop: Backdrop) => void;
   /** The tape is taken up, or put away. */
   onTakeTape?: () => void;
   /** An outline that was drawn as a whole is where it should be. */

@@ -14,6 +14,8 @@ import type {
 } from '../worker/analysis-api';
 import type { DesignPicture, OpenedRecord } from '../worker/design-picture';
 import { Answer } from './answer.svelte';
+import { BackdropReader } from './backdrop-reader';
+import { ContoursInUnits } from './contours-in-units.svelte';
 import { ElevationReader, type PageElevation, type ReadGround } from './elevation-reader';
 import { GroundTasks, type GroundQuestion } from './ground-tasks';
 import type { WaterForRules } from './findings';
@@ -48,6 +50,8 @@ export class Analysis {
   readonly profile: LineProfile;
   readonly zones: Zones;
   readonly reader: ElevationReader;
+  readonly contours: ContoursInUnits;
+  readonly backdrops: BackdropReader;
   readonly lastChange = new LastChange();
 
   readonly #start: (onLost: () => void) => Remote<AnalysisApi>;
@@ -83,6 +87,8 @@ export class Analysis {
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
     this.profile = new LineProfile(this.#ground);
+    this.contours = new ContoursInUnits(this.#ground);
+    this.backdrops = new BackdropReader(this.#tasks, worker);
     this.#worker = this.#startWorker();
   }
 
@@ -145,6 +151,7 @@ export class Analysis {
     this.places.forget();
     this.spills.forget();
     this.profile.forget();
+    this.contours.forget();
     this.lastChange.forget();
     this.#uptakeM3 = new Map();
     this.#uptakeOfWater = null;

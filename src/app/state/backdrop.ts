@@ -6,3 +6,8 @@ export interface Backdrop {
   readonly tileSizePx?: number;
   readonly maxZoom?: number;
 }
+
+/** The server that learns which part of the world is looked at. */
+export function hostOf({ template }: Backdrop): string {
+  return new URL(template.replace(/\{[a-z]\}/g, '0')).host;
+}

@@ -7,6 +7,7 @@ import { Tape } from './tape.svelte';
 import type { Target } from './target';
 import type { Theme } from '../look/ink';
 import type { PlacedOutline, Tool } from './tool';
+import { Underlays } from './underlays.svelte';
 
 /** The five questions of the job, in the order in which they are asked. */
 export type Question = 'here' | 'water' | 'place' | 'dig' | 'handover';
@@ -39,6 +40,7 @@ export class SessionStore {
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
   readonly tape = new Tape();
+  readonly underlays = new Underlays();
   /** Corners that are placed of the feature that is being drawn. */
   #begun = $state.raw<{ readonly tool: Tool; readonly corners: readonly LngLat[] } | null>(null);
   /** What was begun and laid aside, to be taken up again, the latest last. */
@@ -50,6 +52,7 @@ export class SessionStore {
   theme = $state<Theme>('paper');
   #isTurned = false;
   backdrop = $state.raw<Backdrop | null>(null);
+  tilesOpacity = $state(0.9);
   /** Held part by part, so that what follows one layer does not follow the others. */
   #shown = $state<Shown>({
     contours: true,
@@ -197,6 +200,10 @@ export class SessionStore {
 
   setBackdrop(backdrop: Backdrop | null): void {
     this.backdrop = backdrop;
+  }
+
+  setTiles(opacity: number): void {
+    this.tilesOpacity = opacity;
   }
 
   show(layers: Partial<Shown>): void {

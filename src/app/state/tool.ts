@@ -3,7 +3,7 @@ import type { Kind } from '../../../lib/plan/schema';
 import type { OutlineForm } from '../../../lib/siting/sizing/basin-outline';
 
 /** What the pointer does on the map. */
-export type Tool = 'none' | 'edit' | 'probe' | 'tape' | Drawing;
+export type Tool = 'none' | 'edit' | 'probe' | 'tape' | 'lay' | Drawing;
 
 /** A feature of a kind is being drawn: corner by corner, or as a whole of a given outline. */
 export interface Drawing {

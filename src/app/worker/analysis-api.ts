@@ -12,6 +12,7 @@ import type { ElevationDescription } from '../../../lib/elevation/file/open-elev
 import type { Note } from '../../../lib/elevation/note';
 import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
+import type { UnitSystem } from '../../../lib/units/units';
 import type { Plan } from '../../../lib/plan/schema';
 import type { DesignPicture, OpenedRecord } from './design-picture';
 import type { DigZones } from './dig-zones';
@@ -64,7 +65,8 @@ export interface GroundPicture {
   readonly grid: Grid;
   readonly relief: SheetImage;
   readonly contours: readonly ContourLine[];
-  readonly contourIntervalM: number;
+  /** In whose round heights they lie. */
+  readonly contourUnits: UnitSystem;
   readonly notes: readonly Note[];
   /** What the heights of the file are in, as it says or as the user said. */
   readonly heightsIn: string;
@@ -91,6 +93,14 @@ export interface PondingPicture {
   readonly depthM: Float32Array<ArrayBuffer>;
   readonly standing: DrainageResult['standing'];
   readonly standingOnLot: StandingOnLot;
+}
+
+/** Something laid under the drawing, read from a file. */
+export interface BackdropPicture {
+  /** A photograph, or the relief of what stands on the ground. */
+  readonly kind: 'photo' | 'surface';
+  readonly laid: SheetImage;
+  readonly systemName: string;
 }
 
 /** Heights along a line, station by station; elevations in metres above the datum of the source, `NaN` where there is none. */
@@ -157,6 +167,14 @@ export interface AnalysisApi {
   ) => Promise<Ended<MadeFrom<PondingPicture>>>;
   /** The rain at which low spots of the own lot begin to spill. */
   spills: (task: number, asked: PlanOnGround) => Promise<Ended<MadeFrom<SpillRain[]>>>;
+  /** Contours at round heights in the units of the plan. */
+  contours: (task: number, asked: PlanOnGround) => Promise<Ended<MadeFrom<ContourLine[]>>>;
+  /** Reads a photograph or a second raster of heights around the plan's lot. */
+  backdrop: (
+    task: number,
+    source: { readonly name: string; readonly blob: Blob },
+    plan: Plan,
+  ) => Promise<Ended<BackdropPicture>>;
   /** Heights along a line. */
   profile: (
     task: number,

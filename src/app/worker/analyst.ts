@@ -52,7 +52,12 @@ export class Analyst {
       ...(from.verticalUnitM === null ? {} : { verticalUnitM: from.verticalUnitM }),
     });
     throwIfCancelled(signal);
-    const picture = groundPicture(number, survey.elevation, onProgress);
+    const picture = groundPicture(
+      number,
+      survey.elevation,
+      plan.lotfall.units ?? 'metric',
+      onProgress,
+    );
     this.#grounds.set(number, new LotGround(number, from.file, survey, this.#turns));
     return picture;
   }

@@ -23,6 +23,7 @@ import { expectNearLot } from '../../../lib/siting/answer/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { eventDuration } from '../../../lib/storm/event-duration';
 import type {
+  ContourLine,
   PlacesTerms,
   PondingPicture,
   ProfilePicture,
@@ -30,6 +31,7 @@ import type {
   WaterPicture,
 } from './analysis-api';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
+import { contourLines } from './ground-picture';
 import { KeptGround } from './kept-ground';
 import {
   askedPlace,
@@ -108,6 +110,10 @@ export class LotGround {
 
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
     return this.#inSteps(this.#probeSteps(plan, at), signal);
+  }
+
+  contours({ lotfall }: Plan): ContourLine[] {
+    return contourLines(this.#elevation, lotfall.units ?? 'metric');
   }
 
   /** Heights along a line, on the ground as it was read and as a plan has it. */

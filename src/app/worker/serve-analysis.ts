@@ -2,6 +2,7 @@ import { transfer } from 'comlink';
 import { Cancelled, InputError } from '../../../lib/errors';
 import type { AnalysisApi, Ended, MadeFrom, PlanOnGround } from './analysis-api';
 import { Analyst } from './analyst';
+import { backdropPicture } from './backdrop-picture';
 import { digZones } from './dig-zones';
 import { keepClear } from './keep-clear';
 import type { LotGround } from './lot-ground';
@@ -60,6 +61,9 @@ export function serveAnalysis(): AnalysisApi {
       ),
     spills: (task, asked) =>
       runOn(task, asked, (ground, signal) => ground.spills(asked.plan, signal)),
+    contours: (task, asked) =>
+      runOn(task, asked, (ground) => Promise.resolve(ground.contours(asked.plan))),
+    backdrop: (task, source, plan) => run(task, (signal) => backdropPicture(source, plan, signal)),
     profile: (task, asked, line) =>
       runOn(task, asked, (ground, signal) => ground.profile(asked.plan, line, signal)),
     probe: (task, asked, at) =>

@@ -34,8 +34,8 @@ export interface MapPointerPort {
   /** Something was clicked; `null` for bare ground. */
   clicked(target: Target | null, place: LngLat): void;
   probed(place: LngLat): void;
-  /** The tape is led on to a place. */
-  taped(place: LngLat): void;
+  /** The tape is led on to a place, or a point of a picture is taken up or set down there. */
+  measured(place: LngLat): void;
 }
 
 /** Hears the map's own events: how the view moves, what is pointed at and clicked. */
@@ -82,12 +82,12 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
     const tool = port.tool();
     if (typeof pressedWith === 'object') return;
     if (tool === 'probe') port.probed(place);
-    else if (tool === 'tape') port.taped(place);
+    else if (isMeasuring(tool)) port.measured(place);
     else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt([point.x, point.y])), place);
   });
   view.on('dblclick', (event) => {
-    // Two quick points of the tape are no wish to look closer.
-    if (port.tool() === 'tape') event.preventDefault();
+    // Two quick points are no wish to look closer.
+    if (isMeasuring(port.tool())) event.preventDefault();
   });
   let frameId = 0;
   view.on('mousemove', ({ point, lngLat, originalEvent }) => {
@@ -99,8 +99,8 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
       port.pointer(place);
       const tool = port.tool();
       if (dragging || typeof tool === 'object' || view.isMoving()) return;
-      port.pointedAt(tool === 'tape' ? null : pick(sheet.hitsAt(at)));
-      view.getCanvas().style.cursor = tool === 'probe' || tool === 'tape' ? 'crosshair' : '';
+      port.pointedAt(isMeasuring(tool) ? null : pick(sheet.hitsAt(at)));
+      view.getCanvas().style.cursor = tool === 'probe' || isMeasuring(tool) ? 'crosshair' : '';
     });
   });
   view.on('mouseout', () => {
@@ -108,4 +108,9 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
     port.pointer(null);
     port.pointedAt(null);
   });
+}
+
+/** Whether presses set points one after the other and change nothing drawn. */
+function isMeasuring(tool: Tool): boolean {
+  return tool === 'tape' || tool === 'lay';
 }

@@ -9,9 +9,10 @@ import { inkOf, type Theme } from '../../look/ink';
 import { byAttention } from './layer-expressions';
 import type { Backdrop } from '../../state/backdrop';
 import type { LngLatBox } from '../../../../lib/plan/plan-area';
-import type { SheetImage } from '../../worker/sheet-image';
+import type { RasterImage, SheetImage } from '../../worker/sheet-image';
 import type { Target } from '../../state/target';
 import { tileRatio } from '../images/pattern-tiles';
+import { watchTiles } from './watch-tiles';
 import type { Hit } from './pick';
 import { pickableLayers } from './pickable-layers';
 import { sheetIcons } from '../images/sheet-icons';
@@ -28,6 +29,15 @@ export interface Padding {
 }
 
 setWorkerUrl(workerUrl);
+
+/** An image under the drawing. */
+export interface LaidUnder extends SheetImage {
+  readonly id: number;
+  readonly opacity: number;
+  readonly isShown: boolean;
+}
+
+type Coordinates = [[number, number], [number, number], [number, number], [number, number]];
 
 /** Where each kind of target lives on the map. */
 const targetSources: Readonly<Record<Target['kind'], VectorSource | null>> = {
@@ -47,6 +57,9 @@ const pickReachPx = 5;
 export class SheetMap {
   readonly view: MapView;
   #theme: Theme;
+  #stopTiles: (() => void) | null = null;
+  /** Images laid under the drawing, by the layers that show them. */
+  readonly #under = new Map<string, RasterImage>();
   #attention = new Map<string, { selected: boolean; hovered: boolean }>();
 
   private constructor(view: MapView, theme: Theme) {
@@ -117,6 +130,41 @@ export class SheetMap {
     });
   }
 
+  /** Lays images under the drawing, over the relief, the first one lowest; what is not among them any more goes. */
+  layUnder(laid: readonly LaidUnder[]): void {
+    const wanted = new Set(laid.map(({ id }) => `under-${id}`));
+    for (const id of this.#under.keys()) {
+      if (wanted.has(id)) continue;
+      this.view.removeLayer(id);
+      this.view.removeSource(id);
+      this.#under.delete(id);
+    }
+    for (const { id: number, image, corners, opacity, isShown } of laid) {
+      const id = `under-${number}`;
+      const coordinates = corners.map(([lng, lat]) => [lng, lat]) as Coordinates;
+      if (!this.#under.has(id)) {
+        this.view.addSource(id, { type: 'image', coordinates });
+        this.view.addLayer(
+          { id, type: 'raster', source: id, paint: { 'raster-fade-duration': 0 } },
+          'data-edge',
+        );
+      }
+      const source = this.view.getSource<ImageSource>(id);
+      if (this.#under.get(id) !== image) {
+        const pixels = new ImageData(image.data, image.width, image.height);
+        source?.updateImage({ image: pixels, coordinates });
+        this.#under.set(id, image);
+      } else source?.setCoordinates(coordinates);
+      this.view.setPaintProperty(id, 'raster-opacity', opacity);
+      this.view.setLayoutProperty(id, 'visibility', isShown ? 'visible' : 'none');
+    }
+  }
+
+  /** How strongly the relief is drawn. */
+  setRelief(opacity: number): void {
+    this.view.setPaintProperty('relief', 'raster-opacity', opacity);
+  }
+
   /** Holds the outlines of low spots back where water already shows them. */
   quietLowSpots(quiet: boolean): void {
     this.view.setPaintProperty('low-spots', 'line-opacity', byAttention(1, 1, quiet ? 0.25 : 1));
@@ -154,11 +202,20 @@ export class SheetMap {
     this.#attention = wanted;
   }
 
-  /** Puts map tiles under the drawing, or takes them away. */
-  setBackdrop(backdrop: Backdrop | null): void {
+  /**
+   * Puts map tiles under the drawing, or takes them away.
+   *
+   * @param onNothing - called once where their source is asked for some and gives none.
+   */
+  setBackdrop(backdrop: Backdrop | null, onNothing: (backdrop: Backdrop) => void): void {
+    this.#stopTiles?.();
+    this.#stopTiles = null;
     if (this.view.getLayer('backdrop') !== undefined) this.view.removeLayer('backdrop');
     if (this.view.getSource('backdrop') !== undefined) this.view.removeSource('backdrop');
     if (backdrop === null) return;
+    this.#stopTiles = watchTiles(this.view, () => {
+      onNothing(backdrop);
+    });
     this.view.addSource('backdrop', {
       type: 'raster',
       tiles: [backdrop.template],
@@ -175,6 +232,12 @@ export class SheetMap {
       },
       'relief',
     );
+  }
+
+  /** How strongly map tiles are drawn, where there are any. */
+  setTiles(opacity: number): void {
+    if (this.view.getLayer('backdrop') === undefined) return;
+    this.view.setPaintProperty('backdrop', 'raster-opacity', opacity);
   }
 
   /** Everything that can be picked near a place on the screen. */

@@ -29,5 +29,10 @@ export function tapeEnd(
     const [x0, y0] = toScreen(points[0]);
     if (Math.hypot(x0 - x, y0 - y) <= vertexReachPx) return 'first';
   }
-  return snap([x, y], snapLines(plan, null), toScreen) ?? place;
+  return caughtAt(place, plan, toScreen);
+}
+
+/** The corner or edge of the plan within reach of a place, else the place itself. */
+export function caughtAt(place: LngLat, plan: Plan, toScreen: (place: LngLat) => ScreenXY): LngLat {
+  return snap(toScreen(place), snapLines(plan, null), toScreen) ?? place;
 }

@@ -28,8 +28,3 @@ export function backdropFrom(template: string, attribution: string): Backdrop | 
   }
   return { template, attribution: attribution.trim() === '' ? url.hostname : attribution.trim() };
 }
-
-/** The server that learns which part of the world is looked at. */
-export function hostOf(backdrop: Backdrop): string {
-  return new URL(backdrop.template.replace(/\{[a-z]\}/g, '0')).host;
-}

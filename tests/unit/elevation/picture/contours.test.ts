@@ -75,6 +75,9 @@ describe('contours', () => {
       expect(reliefM / intervalM).toBeGreaterThan(5);
     }
     expect(chooseInterval(1.6)).toBe(0.1);
+    // Whole feet for who has heights in feet.
+    expect(chooseInterval(6, 'us') / 0.3048).toBeCloseTo(1, 12);
+    expect(chooseInterval(90, 'us') / 0.3048).toBeCloseTo(20, 12);
   });
 
   it('of nothing are none', () => {

@@ -1,12 +1,12 @@
 import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
-import { Cancelled, InputError, throwIfCancelled } from '../errors';
-import type { LngLat } from '../frame/frame';
-import { type Area, areaPoints } from './area';
-import { blobBytes } from './blob-bytes';
-import { CachedBytes } from './byte-source';
-import { coordinateSystem, type GeoKeys } from './coordinate-system';
-import { inUnits, readGeoreference } from './georeference';
-import { makeMapping, type Mapping } from './raster';
+import { Cancelled, InputError, throwIfCancelled } from '../../errors';
+import type { LngLat } from '../../frame/frame';
+import { type Area, areaPoints } from '../window/area';
+import { blobBytes } from '../bytes/blob-bytes';
+import { CachedBytes } from '../bytes/byte-source';
+import { coordinateSystem, type GeoKeys } from '../system/coordinate-system';
+import { inUnits, readGeoreference } from '../system/georeference';
+import { makeMapping, type Mapping } from '../file/raster';
 
 /** A piece of a photograph of the ground, placed. */
 export interface Photo {

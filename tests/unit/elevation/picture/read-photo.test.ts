@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { describe, expect, it } from 'vitest';
-import { readPhoto } from '../../../lib/elevation/read-photo';
-import { Cancelled } from '../../../lib/errors';
+import { readPhoto } from '../../../../lib/elevation/picture/read-photo';
+import { Cancelled } from '../../../../lib/errors';
 
 const idle = (): AbortSignal => new AbortController().signal;
 
