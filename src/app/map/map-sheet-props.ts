@@ -1,7 +1,7 @@
 import type { FeatureCollection } from 'geojson';
 import type { Snippet } from 'svelte';
 import type { Grid } from '../../../lib/elevation/grid';
-import type { LngLat } from '../../../lib/frame/frame';
+import type { LngLat, XY } from '../../../lib/frame/frame';
 import type { Kind, Plan, PlanFeature } from '../../../lib/plan/schema';
 import type { Rest } from './hands/map-pointer';
 import type { Backdrop } from '../state/backdrop';
@@ -79,7 +79,16 @@ export interface MapSheetProps {
   titleBlock?: Snippet;
   /** Stands at the top, over the drawing. */
   topNote?: Snippet;
-  onSelect?: (id: string | null) => void;
+  /** All that is chosen, where that is several features. */
+  group?: readonly string[];
+  /** Whether the sides of what is selected carry their lengths. */
+  sides?: boolean;
+  /** Something was clicked; with `isMore` it is to be chosen beside what is. */
+  onSelect?: (id: string | null, isMore: boolean) => void;
+  /** Features that lie wholly within a box that was dragged. */
+  onChooseIn?: (ids: readonly string[]) => void;
+  /** What is chosen is dragged by metres east and north; null when that was dropped. */
+  onMoveGroup?: (by: XY | null, isDone: boolean) => void;
   onPick?: (target: Target | null) => void;
   onHover?: (target: Target | null) => void;
   /** The place under the pointer, at most once a frame; `null` when it leaves the map. */

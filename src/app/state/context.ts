@@ -1,6 +1,7 @@
 import { createContext } from 'svelte';
 import type { Analysis } from './analysis.svelte';
 import type { Certainty } from './certainty.svelte';
+import type { Changing } from './changing';
 import type { Drafting } from './drafting.svelte';
 import type { PlanStore } from './plan-store.svelte';
 import type { Session } from './session.svelte';
@@ -9,6 +10,7 @@ import type { Steps } from './steps.svelte';
 /** The three stores, by lifetime: the plan is saved and undone, the session is neither, results are recomputed. */
 export const [getPlanStore, setPlanStore] = createContext<PlanStore>();
 export const [getSession, setSession] = createContext<Session>();
+export const [getChanging, setChanging] = createContext<Changing>();
 export const [getDrafting, setDrafting] = createContext<Drafting>();
 export const [getAnalysis, setAnalysis] = createContext<Analysis>();
 export const [getCertainty, setCertainty] = createContext<Certainty>();

@@ -14,7 +14,7 @@ import type { UtilityService } from '../look/ink';
 import { knownAt, nextCorner, type NextCorner, type Sighted, type Way } from './next-corner';
 import type { PlanGeometry } from './plan-geometry';
 import type { Session } from './session.svelte';
-import type { Tool } from './tool';
+import type { DrawnOnto, Tool } from './tool';
 
 /** A corner of what is being drawn, and how it was found. */
 export interface PlacedCorner {
@@ -35,6 +35,8 @@ export interface DraftingPort {
     kind: Kind,
     given: Readonly<Record<string, unknown>>,
   ): string | null;
+  /** A line that splits an outline, or a hole in it, is complete. Returns a sentence where nothing comes of it. */
+  drawnOnto(onto: DrawnOnto, places: readonly LngLat[]): Promise<string | null>;
 }
 
 /** Fields that figures are typed in. */
@@ -83,7 +85,20 @@ export class DraftingStore {
     return typeof tool === 'object' && tool.outline === undefined ? tool.draw : null;
   }
 
+  /** Whether the field book is open: a basin may still be placed as a whole until a corner of it is set. */
+  get isBookOpen(): boolean {
+    return this.kind !== null && (this.kind !== 'basin' || this.corners.length > 0);
+  }
+
+  /** The feature that a change is drawn onto; null while a new feature is drawn. */
+  get onto(): DrawnOnto | null {
+    const { tool } = this.#session;
+    return typeof tool === 'object' ? (tool.onto ?? null) : null;
+  }
+
   get shape(): PlanGeometry['type'] {
+    const { onto } = this;
+    if (onto !== null) return onto.does === 'split' ? 'LineString' : 'Polygon';
     return this.kind === null ? 'Point' : geometryTypeOf(this.kind);
   }
 
@@ -280,6 +295,20 @@ export class DraftingStore {
   finish(): void {
     const { kind, shape, corners } = this;
     if (kind === null || !this.canFinish) return;
+    const { onto } = this;
+    if (onto !== null) {
+      const { tool } = this.#session;
+      void this.#port
+        .drawnOnto(
+          onto,
+          corners.map(({ at }) => at),
+        )
+        .then((fault) => {
+          if (this.#session.tool === tool) this.fault = fault;
+          if (fault === null) this.#rest();
+        });
+      return;
+    }
     if (kind === 'utility' && this.service === null) {
       this.fault = 'Choose first which service this line is.';
       return;

@@ -64,14 +64,18 @@ export class PlanStore {
 
   /** Shows a feature as the gesture has it so far; null ends the gesture without a change. */
   draft(feature: PlanFeature | null): void {
+    this.draftAll(feature === null ? [] : [feature]);
+  }
+
+  /** The same for several; none ends the gesture. */
+  draftAll(features: readonly PlanFeature[]): void {
+    const drafts = new Map(features.map((feature) => [feature.id, feature]));
     this.#draft =
-      feature === null
+      features.length === 0
         ? null
         : {
             ...this.plan,
-            features: this.plan.features.map((other) =>
-              other.id === feature.id ? feature : other,
-            ),
+            features: this.plan.features.map((other) => drafts.get(other.id) ?? other),
           };
   }
 

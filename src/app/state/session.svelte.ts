@@ -2,6 +2,7 @@ import type { LngLat } from '../../../lib/frame/frame';
 import type { HalfDrawn } from './kept-work';
 import type { OpenedRecord } from '../worker/design-picture';
 import type { Backdrop } from './backdrop';
+import type { Kind } from '../../../lib/plan/schema';
 import type { LngLatBox } from '../../../lib/plan/plan-area';
 import { Tape } from './tape.svelte';
 import type { Target } from './target';
@@ -36,6 +37,15 @@ export class SessionStore {
   question = $state<Question>('water');
   tool = $state.raw<Tool>('edit');
   selectedId = $state<string | null>(null);
+  /** What is chosen beside the selected feature. */
+  #also = $state.raw<readonly string[]>([]);
+  /** Whether each press chooses one more: for hands without a Shift key. */
+  choosingMore = $state(false);
+  /** Kinds that are taken off the sheet, and that are kept from being changed. */
+  hidden = $state.raw<ReadonlySet<Kind>>(new Set());
+  locked = $state.raw<ReadonlySet<Kind>>(new Set());
+  /** Whether sides of what is selected carry their lengths on the sheet. */
+  sidesShown = $state(false);
   hovered = $state.raw<Target | null>(null);
   picked = $state.raw<Target | null>(null);
   probeAt = $state.raw<LngLat | null>(null);
@@ -84,7 +94,7 @@ export class SessionStore {
 
   /** Lets go of what is selected and asked about: another plan is on the sheet. */
   deselect(): void {
-    this.selectedId = null;
+    this.select(null);
     this.picked = null;
     this.probeAt = null;
     this.aside = [];
@@ -122,10 +132,11 @@ export class SessionStore {
   get halfDrawn(): HalfDrawn | null {
     const { tool } = this;
     if (typeof tool !== 'object') return null;
-    const { draw: kind, outline = null } = tool;
+    const { draw: kind, outline = null, onto } = tool;
     if (outline !== null) return outline.centre === null ? null : { kind, corners: [], outline };
     const corners = this.#begun?.tool === tool ? this.#begun.corners : (tool.corners ?? []);
-    return corners.length === 0 ? null : { kind, corners, outline };
+    if (corners.length === 0) return null;
+    return onto === undefined ? { kind, corners, outline } : { kind, corners, outline, onto };
   }
 
   /** So many corners are placed of the feature that is being drawn. */
@@ -136,8 +147,9 @@ export class SessionStore {
   }
 
   /** Takes a feature up again that was half drawn. */
-  goOnDrawing({ kind, corners, outline }: HalfDrawn): void {
-    this.tool = outline === null ? { draw: kind, corners } : { draw: kind, outline };
+  goOnDrawing({ kind, corners, outline, onto }: HalfDrawn): void {
+    if (outline !== null) this.tool = { draw: kind, outline };
+    else this.tool = onto === undefined ? { draw: kind, corners } : { draw: kind, corners, onto };
     this.question = 'here';
   }
 
@@ -163,6 +175,41 @@ export class SessionStore {
 
   select(id: string | null): void {
     this.selectedId = id;
+    this.#also = [];
+  }
+
+  /** All that is chosen, the selected feature first. */
+  get chosen(): readonly string[] {
+    return this.selectedId === null ? [] : [this.selectedId, ...this.#also];
+  }
+
+  /** Chooses features, the first of them as the selected one. */
+  choose(ids: readonly string[]): void {
+    const [first = null, ...others] = new Set(ids);
+    this.selectedId = first;
+    this.#also = others;
+  }
+
+  /** Chooses one more, or lets it go again. */
+  chooseMore(id: string): void {
+    const { chosen } = this;
+    this.choose(chosen.includes(id) ? chosen.filter((other) => other !== id) : [...chosen, id]);
+  }
+
+  chooseSeveral(isOn: boolean): void {
+    this.choosingMore = isOn;
+  }
+
+  hide(kind: Kind, isHidden: boolean): void {
+    this.hidden = withKind(this.hidden, kind, isHidden);
+  }
+
+  lock(kind: Kind, isLocked: boolean): void {
+    this.locked = withKind(this.locked, kind, isLocked);
+  }
+
+  showSides(isShown: boolean): void {
+    this.sidesShown = isShown;
   }
 
   /** Points at something, on the map or from beside it. */
@@ -239,6 +286,13 @@ export class SessionStore {
   closeNotice(): void {
     this.notice = null;
   }
+}
+
+function withKind(kinds: ReadonlySet<Kind>, kind: Kind, isIn: boolean): ReadonlySet<Kind> {
+  const next = new Set(kinds);
+  if (isIn) next.add(kind);
+  else next.delete(kind);
+  return next;
 }
 
 /** Whether a tool goes on with what another one draws: an outline is led on, or changed for one drawn by corners. */

@@ -11,6 +11,14 @@ export interface Drawing {
   readonly outline?: PlacedOutline;
   /** Corners that it has when it is taken up again. */
   readonly corners?: readonly LngLat[];
+  /** A change to a feature that is drawn, in place of a feature. */
+  readonly onto?: DrawnOnto;
+}
+
+/** A line that splits an outline, or a hole in it. */
+export interface DrawnOnto {
+  readonly does: 'split' | 'hole';
+  readonly id: string;
 }
 
 /** A basin's outline of one of the usual forms on its way to its place. */

@@ -79,6 +79,7 @@ it('any drawing commands, taken back one by one, leave the plan as it was and no
         frame: () => frame,
         units: () => 'metric',
         lines: () => catchLines(store.plan, frame),
+        drawnOnto: () => Promise.resolve(null),
         drawn: (geometry, kind, given) =>
           addDrawn(
             { session, store, analysis: { ground: null }, onLotDrawn: () => undefined },

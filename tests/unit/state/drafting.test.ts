@@ -33,6 +33,7 @@ beforeEach(() => {
     frame: () => frame,
     units: () => units,
     lines: () => [house],
+    drawnOnto: () => Promise.resolve(null),
     drawn: (geometry, kind, given) => {
       if (refusal !== null) return refusal;
       drawn.push({ geometry, kind, given });

@@ -1,11 +1,13 @@
-import type { Frame, LngLat } from '../../../../lib/frame/frame';
+import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
 import { contains } from '../../../../lib/frame/shapes';
 import type { Plan, PlanFeature } from '../../../../lib/plan/schema';
+import { BoxChoice, type Box } from './box-choice';
 import { CornerHands, type CornerHandsPort } from './corner-hands';
 import { Gestures, type GesturePort } from './gestures';
 import type { HandWork } from './hand-work';
 import { HandleDrag, type HandleDragPort } from './handle-drag';
 import type { Draft, Part } from '../layers/draft';
+import { pick } from '../layers/pick';
 import type { Drafting } from '../../state/drafting.svelte';
 import type { PlanGeometry } from '../../state/plan-geometry';
 import type { Theme } from '../../look/ink';
@@ -35,6 +37,15 @@ export interface DrawingHandsPort {
   hold(draft: Draft | null): void;
   /** What is being drawn corner by corner. */
   drafting(): Drafting | null;
+  /** Whether things can be chosen on the map now. */
+  canChoose(): boolean;
+  /** All that is chosen, where that is several features. */
+  group(): readonly string[];
+  /** What is chosen is dragged along; null when that was dropped. */
+  moveGroup(by: XY | null, isDone: boolean): void;
+  /** The box by which things are chosen. */
+  box(box: Box | null): void;
+  chosenIn(box: Box): void;
   /** The outline that is drawn as a whole; `null` while none is. */
   outline(): PlacedOutline | null;
   outlined(outline: PlacedOutline): void;
@@ -43,7 +54,13 @@ export interface DrawingHandsPort {
   commit(id: string, geometry: PlanGeometry, part: Part): void;
 }
 
-type Handle = Satellite | RingHandle | AreaHandle;
+/** Several chosen features, held at a place on one of them. */
+interface GroupHandle {
+  readonly part: 'group';
+  readonly from: LngLat;
+}
+
+type Handle = Satellite | RingHandle | AreaHandle | GroupHandle;
 
 const reachPx = 13;
 
@@ -64,6 +81,20 @@ export class DrawingHands {
     const container = sheet.view.getCanvasContainer();
     this.#handles = new HandleDrag(container, this.#handlePort(), signal);
     new OutlineDrag(container, this.#outlinePort(), signal);
+    sheet.view.boxZoom.disable();
+    new BoxChoice(
+      container,
+      {
+        canChoose: () => port.canChoose(),
+        box: (box) => {
+          port.box(box);
+        },
+        chosen: (box) => {
+          port.chosenIn(box);
+        },
+      },
+      signal,
+    );
     new CornerHands(container, this.#cornerPort(), signal);
   }
 
@@ -105,7 +136,7 @@ export class DrawingHands {
     const { dragPan } = this.#sheet.view;
     return {
       handleAt: (at) => this.#handleAt(at),
-      isLoose: isArea,
+      isLoose,
       grip: (held) => {
         if (held) dragPan.disable();
         else dragPan.enable();
@@ -113,14 +144,23 @@ export class DrawingHands {
       toPlace: (handle, at) =>
         (isCorner(handle) ? this.#snapped(at) : null) ?? this.#sheet.toPlace(at),
       draft: (handle, place) => {
+        if (handle.part === 'group') {
+          port.moveGroup(this.#between(handle.from, place), false);
+          return;
+        }
         this.#change(handle, place, (id, geometry) => {
           port.hold({ id, part: handle.part, geometry });
         });
       },
       drop: () => {
         port.hold(null);
+        port.moveGroup(null, false);
       },
       commit: (handle, place) => {
+        if (handle.part === 'group') {
+          port.moveGroup(this.#between(handle.from, place), true);
+          return;
+        }
         this.#change(handle, place, (id, geometry) => {
           port.commit(id, tidyGeometry(geometry), handle.part);
         });
@@ -171,7 +211,20 @@ export class DrawingHands {
     };
   }
 
+  #between(from: LngLat, to: LngLat): XY {
+    const { toLocal } = this.#port.frame();
+    const [fromX, fromY] = toLocal(from);
+    const [toX, toY] = toLocal(to);
+    return [toX - fromX, toY - fromY];
+  }
+
   #handleAt(at: ScreenXY): Handle | null {
+    const group = this.#port.group();
+    if (group.length > 1) {
+      const under = pick(this.#sheet.hitsAt(at));
+      const isHeld = under?.kind === 'feature' && group.includes(under.id);
+      return isHeld ? { part: 'group', from: this.#sheet.toPlace(at) } : null;
+    }
     const handles = [...this.#port.satellites(), ...this.#port.ringHandles()];
     const hit = handles.find((handle) => {
       return Math.hypot(handle.at[0] - at[0], handle.at[1] - at[1]) <= reachPx;
@@ -186,21 +239,27 @@ export class DrawingHands {
   }
 
   /** Tells what a handle that is dragged to a place makes of its feature. */
-  #change(handle: Handle, place: LngLat, tell: (id: string, geometry: PlanGeometry) => void): void {
+  #change(
+    handle: Exclude<Handle, GroupHandle>,
+    place: LngLat,
+    tell: (id: string, geometry: PlanGeometry) => void,
+  ): void {
     const feature = this.#port.selected();
     const geometry = feature === null ? null : this.#changed(feature, handle, place);
     if (feature !== null && geometry !== null) tell(feature.id, geometry);
   }
 
-  #changed(feature: PlanFeature, handle: Handle, place: LngLat): PlanGeometry | null {
+  #changed(
+    feature: PlanFeature,
+    handle: Exclude<Handle, GroupHandle>,
+    place: LngLat,
+  ): PlanGeometry | null {
     if (handle.part !== 'geometry') return draggedTo(feature, handle, place);
     const geometry = geometryOf(feature);
     if (geometry.type !== 'Polygon') return null;
     if (isCorner(handle)) return withCornerAt(geometry, handle, place);
     const frame = this.#port.frame();
-    const [fromX, fromY] = frame.toLocal(handle.from);
-    const [toX, toY] = frame.toLocal(place);
-    return moveGeometry(geometry, toX - fromX, toY - fromY, frame);
+    return moveGeometry(geometry, ...this.#between(handle.from, place), frame);
   }
 
   #snapped(at: ScreenXY): LngLat | null {
@@ -209,8 +268,8 @@ export class DrawingHands {
   }
 }
 
-function isArea(handle: Handle): handle is AreaHandle {
-  return handle.part === 'geometry' && handle.does === 'move-area';
+function isLoose(handle: Handle): boolean {
+  return handle.part === 'group' || (handle.part === 'geometry' && handle.does === 'move-area');
 }
 
 function isCorner(handle: Handle): handle is RingHandle {

@@ -31,8 +31,8 @@ export interface MapPointerPort {
   pointer(place: LngLat | null): void;
   /** What the pointer is over, while it neither drags nor draws. */
   pointedAt(target: Target | null): void;
-  /** Something was clicked; `null` for bare ground. */
-  clicked(target: Target | null, place: LngLat): void;
+  /** Something was clicked, `null` for bare ground; with Shift held, more is to be chosen. */
+  clicked(target: Target | null, place: LngLat, isMore: boolean): void;
   probed(place: LngLat): void;
   /** The tape is led on to a place, or a point of a picture is taken up or set down there. */
   measured(place: LngLat): void;
@@ -77,13 +77,15 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
     },
     { capture: true },
   );
-  view.on('click', ({ point, lngLat }) => {
+  view.on('click', ({ point, lngLat, originalEvent }) => {
     const place: LngLat = [lngLat.lng, lngLat.lat];
     const tool = port.tool();
     if (typeof pressedWith === 'object') return;
     if (tool === 'probe') port.probed(place);
     else if (isMeasuring(tool)) port.measured(place);
-    else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt([point.x, point.y])), place);
+    else if (typeof tool === 'string') {
+      port.clicked(pick(sheet.hitsAt([point.x, point.y])), place, originalEvent.shiftKey);
+    }
   });
   view.on('dblclick', (event) => {
     // Two quick points are no wish to look closer.

@@ -184,14 +184,14 @@ export class SheetMap {
   }
 
   /** Marks what is selected and what is pointed at, and nothing else. */
-  setAttention(selected: Target | null, hovered: Target | null): void {
+  setAttention(selected: readonly Target[], hovered: Target | null): void {
     const wanted = new Map<string, { selected: boolean; hovered: boolean }>();
-    for (const target of [selected, hovered]) {
+    for (const target of [...selected, hovered]) {
       const source = target === null ? null : targetSources[target.kind];
       if (target === null || source === null) continue;
       const key = `${source}/${target.id}`;
       const mark = wanted.get(key) ?? { selected: false, hovered: false };
-      if (target === selected) mark.selected = true;
+      if (target !== null && selected.includes(target)) mark.selected = true;
       if (target === hovered) mark.hovered = true;
       wanted.set(key, mark);
     }
