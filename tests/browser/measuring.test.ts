@@ -12,8 +12,8 @@ it('measures with the tape, lays a photograph and a plan under the drawing, and 
     page.mouse.click(map.x + map.width * x, map.y + map.height * y);
 
   // The tape: two legs, closed by a press on the first point, and back.
-  await page.getByRole('button', { name: 'Tape' }).click();
-  const note = page.getByRole('region', { name: 'Tape' });
+  await page.getByRole('button', { name: 'Tape', exact: true }).click();
+  const note = page.getByRole('region', { name: 'Tape', exact: true });
   await press(0.25, 0.62);
   await press(0.5, 0.72);
   await note.getByText(/The ground (falls|rises)/).waitFor();

@@ -51,6 +51,8 @@ export interface MapSheetProps {
   /** What would come in from files, while it is looked through. */
   gathered?: readonly PlanFeature[];
   backdrop?: Backdrop | null;
+  /** Ids of basins that fail a rule. */
+  failing?: readonly string[];
   /** How strongly map tiles and the relief are drawn. */
   tilesOpacity?: number;
   reliefOpacity?: number;
@@ -75,8 +77,8 @@ export interface MapSheetProps {
   lookAt?: LngLatBox | null;
   /** Room around the lot when it is fitted to the sheet. */
   padding?: Padding;
-  /** Stands in the lower right corner. */
-  titleBlock?: Snippet;
+  /** Stands in the lower right corner of a sheet so many pixels wide. */
+  titleBlock?: Snippet<[number]>;
   /** Stands at the top, over the drawing. */
   topNote?: Snippet;
   /** All that is chosen, where that is several features. */

@@ -20,6 +20,10 @@ export const sheetLayerLooks: Readonly<
     name: 'low spots',
     look: { form: 'area', stroke: '--water', dash: '3 2' },
   },
+  faint: {
+    name: 'those too shallow or small to be sure of',
+    look: { form: 'area', stroke: '--hair', dash: '2 2' },
+  },
   standing: { name: 'standing water', look: { form: 'area', fill: '--water-pale' } },
   probability: {
     name: 'probability of standing water',

@@ -18,6 +18,8 @@ export interface Shown {
   contours: boolean;
   flow: boolean;
   lowSpots: boolean;
+  /** Also low spots and water that may be no more than the error of the heights. */
+  faint: boolean;
   standing: boolean;
   /** In place of the standing water: how likely it stands. */
   probability: boolean;
@@ -68,6 +70,7 @@ export class SessionStore {
     contours: true,
     flow: true,
     lowSpots: true,
+    faint: false,
     standing: true,
     probability: false,
     toBasin: false,

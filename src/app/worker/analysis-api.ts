@@ -82,6 +82,8 @@ export interface WaterPicture {
   /** Standing water by cell on that ground, metres; null when the plan has no basin. */
   readonly depthBeforeM: Float32Array<ArrayBuffer> | null;
   readonly depthM: Float32Array<ArrayBuffer>;
+  /** 1 for each cell in which standing water is to be reckoned with, 0 where it may be no more than the error of the heights. */
+  readonly sure: Uint8Array<ArrayBuffer>;
   readonly flowLines: readonly FlowLine[];
   /** What runs through drains. */
   readonly pipeLines: readonly PipeLine[];

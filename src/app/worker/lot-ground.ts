@@ -42,6 +42,7 @@ import {
 } from './places-picture';
 import { profilePicture } from './profile-picture';
 import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
+import { sureWater } from './sure-water';
 import { pauseNowAndThen, type Turns } from './turns';
 
 /** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
@@ -167,6 +168,7 @@ export class LotGround {
       result,
       ...before,
       depthM: storm.depthM.slice(),
+      sure: sureWater(shape, result.low_spots),
       flowLines: lines,
       pipeLines: pipeLines(shape, storm, local),
     };

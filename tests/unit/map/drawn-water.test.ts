@@ -38,3 +38,23 @@ describe('low spots on the sheet', () => {
     expect(features.map(({ geometry }) => geometry.type)).toEqual(['MultiPolygon']);
   });
 });
+
+it('holds back what may be no more than the error of the heights, until all are to be shown', () => {
+  const row = { number: 3, outline, deepest: [0.5, 0.25], area_m2: 40 };
+  const mixed = {
+    grid: { cell_m: 0.5 },
+    low_spots: [
+      { ...row, id: 'sure', doubtful: false },
+      { ...row, id: 'shallow', doubtful: true },
+    ],
+    standing: ['sure', 'shallow'].map((id) => ({ id, volume_m3: 2 })),
+  } as unknown as DrainageResult;
+  const held = lowSpotFeatures(mixed, 'metric', false).features;
+  expect(held.filter(({ properties }) => properties.faint).map((f) => f.properties.id)).toEqual([
+    'shallow',
+  ]);
+  expect(held.filter(({ geometry }) => geometry.type === 'Point')).toHaveLength(1);
+  const all = lowSpotFeatures(mixed, 'metric', true).features;
+  expect(all.some(({ properties }) => properties.faint)).toBe(false);
+  expect(all.filter(({ geometry }) => geometry.type === 'Point')).toHaveLength(2);
+});

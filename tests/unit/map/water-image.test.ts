@@ -24,6 +24,23 @@ describe('waterImage', () => {
     expect(waterImage(everywhere, size, size, { theme: 'paper' })).toBeNull();
   });
 
+  it('is faint where water is not to be reckoned with, and only there', () => {
+    const scale = 4;
+    const sure = new Uint8Array(size * size).fill(1);
+    sure[9 * size + 10] = 0;
+    const whole = waterImage(bowl(0.3), size, size, { theme: 'paper', scale });
+    const faded = waterImage(bowl(0.3), size, size, { theme: 'paper', scale, sure });
+    if (whole === null || faded === null) throw new Error('expected water');
+    const { image, window } = whole;
+    for (let i = 3; i < image.data.length; i += 4) {
+      const pixel = (i - 3) / 4;
+      const column = window.column + Math.floor((pixel % image.width) / scale);
+      const row = window.row + Math.floor(Math.floor(pixel / image.width) / scale);
+      const share = column === 10 && row === 9 ? 0.3 : 1;
+      expect(Math.abs(faded.image.data[i] - share * image.data[i])).toBeLessThanOrEqual(1);
+    }
+  });
+
   it('covers the wet cells and one more on each side', () => {
     const made = waterImage(bowl(0.3), size, size, { theme: 'paper', scale: 4 });
     expect(made?.window).toEqual({ column: 5, row: 4, columns: 11, rows: 11 });

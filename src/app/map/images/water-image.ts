@@ -24,6 +24,7 @@ export interface WaterImage {
  * Depth is interpolated between cell centres, so that the lines are smooth.
  *
  * @param depthM - row-major from the north-west, `width * height` values, metres; `NaN` is no data
+ * @param options.sure - cells in which water is to be reckoned with, 1 for each; elsewhere it is drawn faintly
  * @param options.scale - pixels for one cell side, a whole number; lowered where the image would exceed 0.8 megapixels
  * Cost: linear in the pixels of the wet cells' bounding box; at most 0.8 megapixels, about 30 ms.
  */
@@ -31,7 +32,7 @@ export function waterImage(
   depthM: Float32Array,
   width: number,
   height: number,
-  options: { theme: Theme; scale?: number },
+  options: { theme: Theme; scale?: number; sure?: Uint8Array | null },
 ): WaterImage | null {
   const window = windowAbove(depthM, width, height, filmM);
   if (window === null) return null;
@@ -61,7 +62,30 @@ export function waterImage(
       step[at] = stepOf(between[left] + (between[left + 1] - between[left]) * (u - left));
     }
   }
-  return { image: colourSteps(step, imageWidth, imageHeight, options.theme), window };
+  const image = colourSteps(step, imageWidth, imageHeight, options.theme);
+  const { sure = null } = options;
+  if (sure !== null) fade(image, window, scale, (column, row) => sure[row * width + column] === 0);
+  return { image, window };
+}
+
+/** What is left of the cover of water that may not be there. */
+const faintShare = 0.3;
+
+/** Draws the pixels of some cells faintly. */
+function fade(
+  { width, height, data }: RasterImage,
+  { column, row }: CellWindow,
+  scale: number,
+  isFaint: (column: number, row: number) => boolean,
+): void {
+  for (let y = 0, at = 3; y < height; y++) {
+    for (let x = 0; x < width; x++, at += 4) {
+      if (data[at] === 0) continue;
+      if (isFaint(column + Math.floor(x / scale), row + Math.floor(y / scale))) {
+        data[at] *= faintShare;
+      }
+    }
+  }
 }
 
 /**

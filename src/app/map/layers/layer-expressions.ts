@@ -17,7 +17,7 @@ export function roleIs(...roles: DrawnRole[]): ExpressionSpecification {
 export function byAttention(
   selected: number,
   hovered: number,
-  otherwise: number,
+  otherwise: number | ExpressionSpecification,
 ): ExpressionSpecification {
   return [
     'case',

@@ -26,5 +26,5 @@ export interface Probe {
 /** Areas, and points for what is written beside them. */
 export type LowSpots = FeatureCollection<
   Polygon | MultiPolygon | Point,
-  { id: string; label: string; result?: Verdict }
+  { id: string; label: string; faint?: boolean; result?: Verdict }
 >;

@@ -6,12 +6,12 @@ import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
 import type { FeatureCollection } from 'geojson';
 import type { LngLat } from '../../../../lib/frame/frame';
 import { inkOf, type Theme } from '../../look/ink';
-import { byAttention } from './layer-expressions';
 import type { Backdrop } from '../../state/backdrop';
 import type { LngLatBox } from '../../../../lib/plan/plan-area';
 import type { RasterImage, SheetImage } from '../../worker/sheet-image';
 import type { Target } from '../../state/target';
 import { tileRatio } from '../images/pattern-tiles';
+import { lowSpotOpacity } from './water-layers';
 import { watchTiles } from './watch-tiles';
 import type { Hit } from './pick';
 import { pickableLayers } from './pickable-layers';
@@ -57,6 +57,7 @@ const pickReachPx = 5;
 export class SheetMap {
   readonly view: MapView;
   #theme: Theme;
+  #failing: readonly string[] = [];
   #stopTiles: (() => void) | null = null;
   /** Images laid under the drawing, by the layers that show them. */
   readonly #under = new Map<string, RasterImage>();
@@ -167,7 +168,7 @@ export class SheetMap {
 
   /** Holds the outlines of low spots back where water already shows them. */
   quietLowSpots(quiet: boolean): void {
-    this.view.setPaintProperty('low-spots', 'line-opacity', byAttention(1, 1, quiet ? 0.25 : 1));
+    this.view.setPaintProperty('low-spots', 'line-opacity', lowSpotOpacity(quiet));
   }
 
   /** Draws everything in the inks of another paper. */
@@ -196,10 +197,20 @@ export class SheetMap {
       wanted.set(key, mark);
     }
     for (const key of this.#attention.keys()) {
-      if (!wanted.has(key)) this.view.removeFeatureState(place(key));
+      if (wanted.has(key)) continue;
+      for (const mark of ['selected', 'hovered']) this.view.removeFeatureState(place(key), mark);
     }
     for (const [key, mark] of wanted) this.view.setFeatureState(place(key), mark);
     this.#attention = wanted;
+  }
+
+  /** Marks the features of the plan that fail a rule, and no others. */
+  setFailing(ids: readonly string[]): void {
+    for (const id of this.#failing) {
+      if (!ids.includes(id)) this.view.removeFeatureState({ source: 'plan', id }, 'failing');
+    }
+    for (const id of ids) this.view.setFeatureState({ source: 'plan', id }, { failing: true });
+    this.#failing = ids;
   }
 
   /**

@@ -56,10 +56,16 @@ export function waterLayers(ink: Ink): LayerSpecification[] {
 function lowSpotLayers(ink: Ink): LayerSpecification[] {
   const spots = { source: 'low-spots' };
   const opacity = byAttention(0.5, 0.45, 0.02);
+  const edge = pen(ink.water, byAttention(2.6, 2.6, 1.1), [3, 2]);
   return [
     fill('low-spot-fill', spots, { 'fill-color': ink.paleWater, 'fill-opacity': opacity }),
-    line('low-spots', spots, pen(ink.water, byAttention(2.6, 2.6, 1.1), [3, 2]), round),
+    line('low-spots', spots, { ...edge, 'line-opacity': lowSpotOpacity(false) }, round),
   ];
+}
+
+/** Of the outlines of low spots: held back where water already shows them; the faint ones wait to be pointed at. */
+export function lowSpotOpacity(isQuiet: boolean): ExpressionSpecification {
+  return byAttention(1, 1, ['case', ['to-boolean', ['get', 'faint']], 0, isQuiet ? 0.25 : 1]);
 }
 
 function flowLayers(ink: Ink): LayerSpecification[] {
