@@ -26,6 +26,26 @@ export function commit(history: History, change: Change): History {
   return { plan, done: [...history.done, inverse].slice(-mostUndone), undone: [] };
 }
 
+/**
+ * Makes a change that goes on with the last one, so that both are one step to undo. Where the last one did not put the
+ * same features under the same label, and nothing else, it is a change of its own.
+ */
+export function commitOnto(history: History, change: Change): History {
+  const next = commit(history, change);
+  const last = history.done.at(-1);
+  if (last === undefined || next === history) return next;
+  const isAlike =
+    last.label === change.label &&
+    idsOf(last) === idsOf(change) &&
+    (last.deletes ?? []).length === 0 &&
+    last.settings === next.plan.lotfall;
+  return isAlike ? { ...next, done: history.done } : next;
+}
+
+function idsOf({ puts = [] }: Change): string {
+  return JSON.stringify(puts.map(({ id }) => id));
+}
+
 /** Takes the last change back; the same history when there is none. */
 export function undo(history: History): History {
   const last = history.done.at(-1);

@@ -1,5 +1,5 @@
 /** Which paper the sheet is drawn on. */
-export type Theme = 'paper' | 'dark';
+export type Theme = 'paper' | 'dark' | 'sun';
 
 /** The colours of the sheet. Every one is used for one thing, named here; patterns take them too. */
 export interface Ink {
@@ -157,9 +157,35 @@ const dark: Ink = {
   },
 };
 
+/** For a screen in sunlight: white, black, and every ink as deep as it stays told apart. */
+const sun: Ink = {
+  ...paper,
+  paper: '#ffffff',
+  paperShade: '#eeeeee',
+  built: '#f2f2f2',
+  ink: '#000000',
+  secondInk: '#262626',
+  hairline: '#6b6b6b',
+  contour: '#6b4a20',
+  contourText: '#4a3010',
+  water: '#00545f',
+  paleWater: '#6fb3b7',
+  soaked: '#7a5f1f',
+  flow: '#00202f',
+  meets: '#0b4f20',
+  fails: '#8f0f08',
+  check: '#5c4300',
+  basinRim: '#0b4f20',
+  growth: '#3f5c22',
+  canopy: '#4c6a2e',
+  septic: '#3f3000',
+};
+
+const papers: Readonly<Record<Theme, Ink>> = { paper, dark, sun };
+
 /** The inks of a paper. */
 export function inkOf(theme: Theme): Ink {
-  return theme === 'dark' ? dark : paper;
+  return papers[theme];
 }
 
 /** The inks that the page is set in, as custom properties of its styles. */

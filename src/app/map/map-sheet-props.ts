@@ -25,6 +25,15 @@ import type { Theme } from '../look/ink';
 import type { Tool, PlacedOutline } from '../state/tool';
 import type { UnitSystem } from '../../../lib/units/units';
 
+/** Where the user stands. */
+export interface OwnMark {
+  readonly at: LngLat;
+  readonly accuracyM: number;
+  /** Where the device points, degrees clockwise from north; `null` without a compass. */
+  readonly pointsDeg: number | null;
+  readonly text: string;
+}
+
 /** The drawing of the lot: what lies on it, what is done on it, and who hears of it. All but the plan is optional. */
 export interface MapSheetProps {
   plan: Plan;
@@ -62,6 +71,10 @@ export interface MapSheetProps {
   laidPoints?: readonly LaidMark[];
   /** The tape, while it is in hand. */
   tape?: DrawnTape | null;
+  /** Where the user stands, in words too; `null` while that is not known. */
+  own?: OwnMark | null;
+  /** Whether the user's place is followed. */
+  isFollowed?: boolean;
   tool?: Tool;
   /** What is being drawn corner by corner. */
   drafting?: Drafting | null;
@@ -105,12 +118,19 @@ export interface MapSheetProps {
   onNoTiles?: (backdrop: Backdrop) => void;
   /** The tape is taken up, or put away. */
   onTakeTape?: () => void;
+  /** The user's own place is asked for, or no more. */
+  onOwnPlace?: () => void;
   /** An outline that was drawn as a whole is where it should be. */
   onDraw?: (geometry: PlanGeometry, kind: Kind) => void;
   /** The outline that is drawn as a whole lies elsewhere, or is turned or of another size. */
   onOutline?: (outline: PlacedOutline) => void;
   onDraft?: (draft: Draft | null) => void;
-  onCommit?: (id: string, geometry: PlanGeometry, part: Part) => void;
+  /** @param joins - whether it goes on with the change before. */
+  onCommit?: (id: string, geometry: PlanGeometry, part: Part, joins: boolean) => void;
+  /** Keys have led the cursor to a place, over what is named; `null` when it is taken off the map. */
+  onCursor?: (cursor: { readonly place: LngLat; readonly over: Target | null } | null) => void;
+  /** The next feature in order is asked for, or the one before. */
+  onWalk?: (step: 1 | -1) => void;
   onDelete?: (id: string) => void;
   /** Escape was pressed on the map with no gesture to drop. */
   onEscape?: () => void;

@@ -41,6 +41,7 @@ export function addDrawn(
   session.drawn();
   store.commit({ label: `draw ${kindName(kind)}`, puts: [feature] });
   session.select(feature.id);
+  session.showDrawn(kind);
   if (kind === 'lot') onLotDrawn();
   return null;
 }

@@ -288,6 +288,8 @@ export class DraftingStore {
     this.#have([...this.corners, ...put], []);
     this.typed = nothingTyped;
     this.isOther = false;
+    // The next Enter ends the drawing, unless keys lead on.
+    this.isLedByKeys = false;
     if (this.shape === 'Point' || next.also.length > 0) this.finish();
   }
 

@@ -1,5 +1,12 @@
 import type { Change } from '../../../lib/plan/change';
-import { commit, redo, startHistory, undo, type History } from '../../../lib/plan/history';
+import {
+  commit,
+  commitOnto,
+  redo,
+  startHistory,
+  undo,
+  type History,
+} from '../../../lib/plan/history';
 import type { Plan, PlanFeature, Settings } from '../../../lib/plan/schema';
 
 /** The plan with its history, and what a gesture would make of it before it is let go. */
@@ -53,9 +60,15 @@ export class PlanStore {
     this.#history = commit(this.#history, change);
   }
 
-  /** Replaces one feature. */
-  put(label: string, feature: PlanFeature): void {
-    this.commit({ label, puts: [feature] });
+  /**
+   * Replaces one feature.
+   *
+   * @param joins - whether it goes on with the change before, so that both are one step to undo.
+   */
+  put(label: string, feature: PlanFeature, joins = false): void {
+    this.#draft = null;
+    const change = { label, puts: [feature] };
+    this.#history = (joins ? commitOnto : commit)(this.#history, change);
   }
 
   set(label: string, settings: Partial<Settings>): void {

@@ -7,6 +7,7 @@ import type { LngLatBox } from '../../../lib/plan/plan-area';
 import { Tape } from './tape.svelte';
 import type { Target } from './target';
 import type { Theme } from '../look/ink';
+import type { PulledHeight } from './pulled-height';
 import type { PlacedOutline, Tool } from './tool';
 import { Underlays } from './underlays.svelte';
 
@@ -84,8 +85,10 @@ export class SessionStore {
   locating = $state(false);
   /** Whether the sheet shows the basins that share the water in place of single places. */
   jointShown = $state(true);
-  /** Whether the phone's sheet of questions is pulled up over the map. */
-  pulledUp = $state(false);
+  /** How far a phone's sheet of questions is pulled up over the map. */
+  pulled = $state<PulledHeight>('low');
+  /** Of the window's height, while a finger drags that sheet. */
+  dragged = $state<number | null>(null);
   /** The last thing that could not be done, as one sentence. */
   complaint = $state<string | null>(null);
   /** What was noticed while something was done all the same. */
@@ -243,9 +246,16 @@ export class SessionStore {
     if (!this.#isTurned) this.theme = theme;
   }
 
-  turnPaper(): void {
+  /** The paper that comes after this one. */
+  nextPaper(withSun: boolean): Theme {
+    if (this.theme === 'paper') return withSun ? 'sun' : 'dark';
+    return this.theme === 'sun' ? 'dark' : 'paper';
+  }
+
+  /** @param withSun - whether the paper for sunlight is one of them: outdoors, on a phone. */
+  turnPaper(withSun = false): void {
     this.#isTurned = true;
-    this.theme = this.theme === 'paper' ? 'dark' : 'paper';
+    this.theme = this.nextPaper(withSun);
   }
 
   setBackdrop(backdrop: Backdrop | null): void {
@@ -268,8 +278,28 @@ export class SessionStore {
     this.jointShown = isShown;
   }
 
+  /** Whether the phone's sheet of questions stands over the map. */
+  get pulledUp(): boolean {
+    return this.pulled !== 'low';
+  }
+
   pullUp(isUp: boolean): void {
-    this.pulledUp = isUp;
+    this.pulled = isUp ? 'high' : 'low';
+  }
+
+  pullTo(height: PulledHeight): void {
+    this.pulled = height;
+  }
+
+  /** What has just been drawn can be said more of: its editor comes into view, on a phone too. */
+  showDrawn(kind: Kind): void {
+    // A basin has a question of its own, which may be open.
+    if (kind !== 'basin') this.question = 'here';
+    if (this.pulled === 'low') this.pulled = 'middle';
+  }
+
+  dragTo(share: number | null): void {
+    this.dragged = share;
   }
 
   /** Something could not be done. */

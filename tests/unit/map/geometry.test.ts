@@ -7,7 +7,7 @@ import { contains, signedAreaM2 } from '../../../lib/frame/shapes';
 import { distanceToRing } from '../../../src/app/map/layers/distance-to-ring';
 import { insetRing } from '../../../src/app/map/layers/inset-ring';
 import { labelPoint } from '../../../src/app/map/layers/label-point';
-import { moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';
+import { cursorStrides, moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';
 import { clipToBox, neighbourLabels } from '../../../src/app/map/overlay/neighbour-labels';
 import { tidyGeometry } from '../../../src/app/state/tidy-geometry';
 import { snap } from '../../../src/app/map/hands/snap';
@@ -107,9 +107,12 @@ describe('moveGeometry', () => {
   });
 
   it('takes a tenth of a metre for an arrow key, a metre with Shift, nothing for others', () => {
-    expect(nudgeOfKey('ArrowUp', false)).toEqual([0, 0.1]);
-    expect(nudgeOfKey('ArrowLeft', true)).toEqual([-1, 0]);
-    expect(nudgeOfKey('a', false)).toBeNull();
+    const held = { shiftKey: false, altKey: false };
+    expect(nudgeOfKey('ArrowUp', held)).toEqual([0, 0.1]);
+    expect(nudgeOfKey('ArrowLeft', { ...held, shiftKey: true })).toEqual([-1, 0]);
+    expect(nudgeOfKey('ArrowDown', { ...held, altKey: true })).toEqual([0, -0.01]);
+    expect(nudgeOfKey('ArrowDown', held, cursorStrides)).toEqual([0, -1]);
+    expect(nudgeOfKey('a', held)).toBeNull();
   });
 });
 

@@ -76,3 +76,28 @@ describe('the plan and its draft', () => {
     expect(store.shown.features).toBe(store.plan.features);
   });
 });
+
+describe('changes that go on with the one before', () => {
+  it('are one step to undo, back to where the first began, and one to redo', () => {
+    store.put('move basin', at(1));
+    store.put('move basin', at(2), true);
+    store.put('move basin', at(3), true);
+    expect(store.plan.features).toEqual([at(3)]);
+    store.undo();
+    expect(store.plan).toEqual(start);
+    expect(store.canUndo).toBe(false);
+    store.redo();
+    expect(store.plan.features).toEqual([at(3)]);
+  });
+
+  it('stay apart where the one before was another', () => {
+    store.put('move basin', at(1), true);
+    store.set('change the units', { units: 'us' });
+    store.put('move basin', at(2), true);
+    store.put('change basin', at(3), true);
+    const labels: string[] = [];
+    for (; store.canUndo; store.undo()) labels.push(store.undoLabel);
+    expect(labels).toEqual(['change basin', 'move basin', 'change the units', 'move basin']);
+    expect(store.plan).toEqual(start);
+  });
+});

@@ -1,7 +1,7 @@
 import type { Frame } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
 import type { PlanGeometry } from '../../state/plan-geometry';
-import { moveGeometry, nudgeOfKey } from './nudge';
+import { cursorStrides, moveGeometry, nudgeOfKey } from './nudge';
 import { outlineOfKey } from './placed-outline';
 import { type PlacedOutline } from '../../state/tool';
 import { geometryOf } from '../layers/plan-drawing';
@@ -23,13 +23,24 @@ export interface MapKeysPort {
   escape(): void;
   remove(id: string): void;
   nudged(id: string, geometry: PlanGeometry): void;
-  commit(id: string, geometry: PlanGeometry): void;
+  /** @param joins - whether it goes on with the change before, so that both are one step to undo. */
+  commit(id: string, geometry: PlanGeometry, joins: boolean): void;
+  /** Moves the cursor by metres east and north. */
+  moveCursor(eastM: number, northM: number): void;
+  /** Does at the cursor what a press of the pointer does. Returns whether there is a cursor. */
+  pressAtCursor(): boolean;
+  /** Takes the cursor off the map. Returns whether there was one. */
+  dropCursor(): boolean;
+  /** Selects the next feature in order, or the one before. */
+  walk(step: 1 | -1): void;
 }
 
 /** Keys pressed while the map has the focus, heard before the map itself does. */
 export class MapKeys {
   readonly #port: MapKeysPort;
   #nudged: { readonly id: string; readonly geometry: PlanGeometry } | null = null;
+  /** The feature that arrow keys moved last, while nothing else has been done since. */
+  #inRow: string | null = null;
 
   constructor(port: MapKeysPort) {
     this.#port = port;
@@ -37,50 +48,70 @@ export class MapKeys {
 
   down(event: KeyboardEvent): void {
     if (!(event.target instanceof HTMLCanvasElement)) return;
-    if (event.key === 'Escape') {
-      if (this.#port.drop()) this.#nudged = null;
-      else this.#port.escape();
-      event.stopPropagation();
-      return;
-    }
-    if (this.#placeOutline(event)) {
-      event.preventDefault();
-      event.stopPropagation();
-      return;
-    }
-    if (this.#leadCorner(event)) {
-      event.preventDefault();
-      event.stopPropagation();
-      return;
-    }
-    const feature = this.#port.inHand();
-    if (feature === null) return;
-    if (event.key === 'Delete' || event.key === 'Backspace') {
-      event.preventDefault();
-      event.stopPropagation();
-      this.#port.remove(feature.id);
-      return;
-    }
-    const nudge = nudgeOfKey(event.key, event.shiftKey);
-    if (nudge === null || event.ctrlKey || event.metaKey || event.altKey) return;
+    const nudge = nudgeOfKey(event.key, event);
+    const isCommand = event.ctrlKey || event.metaKey;
+    if ((nudge === null || isCommand) && !isHeldBeside(event.key)) this.endRow();
+    if (isCommand || !this.#isMeant(event, nudge)) return;
     event.preventDefault();
     event.stopPropagation();
-    const geometry = moveGeometry(geometryOf(feature), nudge[0], nudge[1], this.#port.frame());
-    this.#nudged = { id: feature.id, geometry };
-    this.#port.nudged(feature.id, geometry);
   }
 
-  #leadCorner(event: KeyboardEvent): boolean {
-    const nudge = nudgeOfKey(event.key, event.shiftKey);
-    if (nudge === null || event.ctrlKey || event.metaKey || event.altKey) return false;
-    return this.#port.leads(...nudge);
+  /** What follows is no more of the same movement: something else has been done. */
+  endRow(): void {
+    this.#inRow = null;
+  }
+
+  /** Keeping an arrow key down is one change, done when it is let go; so are presses in a row. */
+  up(event: KeyboardEvent): void {
+    if (this.#nudged === null || nudgeOfKey(event.key, event) === null) return;
+    const { id, geometry } = this.#nudged;
+    this.#nudged = null;
+    this.#port.commit(id, geometry, this.#inRow === id);
+    this.#inRow = id;
+  }
+
+  /** Does what a key asks. Returns whether it asks anything. */
+  #isMeant(event: KeyboardEvent, nudge: [number, number] | null): boolean {
+    const { key } = event;
+    const port = this.#port;
+    if (key === 'Escape') {
+      if (port.drop()) this.#nudged = null;
+      else if (!port.dropCursor()) port.escape();
+      return true;
+    }
+    if (this.#placeOutline(event)) return true;
+    if (nudge !== null) {
+      if (!port.leads(...nudge) && !this.#moveInHand(nudge)) {
+        port.moveCursor(...(nudgeOfKey(key, event, cursorStrides) ?? nudge));
+      }
+      return true;
+    }
+    if (event.altKey) return false;
+    if (key === 'n' || key === 'N') {
+      port.walk(event.shiftKey ? -1 : 1);
+      return true;
+    }
+    if (key === 'Enter') return port.pressAtCursor();
+    if (key !== 'Delete' && key !== 'Backspace') return false;
+    const feature = port.inHand();
+    if (feature !== null) port.remove(feature.id);
+    return feature !== null;
+  }
+
+  /** Moves the feature that is in hand. Returns whether there is one. */
+  #moveInHand([eastM, northM]: [number, number]): boolean {
+    const feature = this.#port.inHand();
+    if (feature === null) return false;
+    const geometry = moveGeometry(geometryOf(feature), eastM, northM, this.#port.frame());
+    this.#nudged = { id: feature.id, geometry };
+    this.#port.nudged(feature.id, geometry);
+    return true;
   }
 
   /** Does what a key asks of the outline that is being placed. Returns whether it asks anything. */
   #placeOutline(event: KeyboardEvent): boolean {
     const outline = this.#port.outline();
-    if (outline === null || outline.centre === null) return false;
-    if (event.ctrlKey || event.metaKey || event.altKey) return false;
+    if (outline === null || outline.centre === null || event.altKey) return false;
     if (event.key === 'Enter') {
       this.#port.placed();
       return true;
@@ -89,12 +120,9 @@ export class MapKeys {
     if (next !== null) this.#port.outlined(next);
     return next !== null;
   }
+}
 
-  /** Keeping an arrow key down is one change, done when it is let go. */
-  up(event: KeyboardEvent): void {
-    if (this.#nudged === null || nudgeOfKey(event.key, false) === null) return;
-    const { id, geometry } = this.#nudged;
-    this.#nudged = null;
-    this.#port.commit(id, geometry);
-  }
+/** Whether a key is one that is held beside others. */
+function isHeldBeside(key: string): boolean {
+  return key === 'Shift' || key === 'Alt' || key === 'Control' || key === 'Meta';
 }

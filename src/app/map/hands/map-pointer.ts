@@ -38,6 +38,20 @@ export interface MapPointerPort {
   measured(place: LngLat): void;
 }
 
+/** Does what a press at a place does with the tool in hand, by pointer or keys. */
+export function pressAt(
+  sheet: Pick<SheetMap, 'hitsAt'>,
+  port: MapPointerPort,
+  at: ScreenXY,
+  place: LngLat,
+  isMore: boolean,
+): void {
+  const tool = port.tool();
+  if (tool === 'probe') port.probed(place);
+  else if (isMeasuring(tool)) port.measured(place);
+  else if (typeof tool === 'string') port.clicked(pick(sheet.hitsAt(at)), place, isMore);
+}
+
 /** Hears the map's own events: how the view moves, what is pointed at and clicked. */
 export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
   const { view } = sheet;
@@ -78,14 +92,8 @@ export function listenToMap(sheet: SheetMap, port: MapPointerPort): void {
     { capture: true },
   );
   view.on('click', ({ point, lngLat, originalEvent }) => {
-    const place: LngLat = [lngLat.lng, lngLat.lat];
-    const tool = port.tool();
     if (typeof pressedWith === 'object') return;
-    if (tool === 'probe') port.probed(place);
-    else if (isMeasuring(tool)) port.measured(place);
-    else if (typeof tool === 'string') {
-      port.clicked(pick(sheet.hitsAt([point.x, point.y])), place, originalEvent.shiftKey);
-    }
+    pressAt(sheet, port, [point.x, point.y], [lngLat.lng, lngLat.lat], originalEvent.shiftKey);
   });
   view.on('dblclick', (event) => {
     // Two quick points are no wish to look closer.

@@ -3,14 +3,31 @@ import type { Frame } from '../../../../lib/frame/frame';
 import { roundDegrees } from '../../state/tidy-geometry';
 import type { PlanGeometry } from '../../state/plan-geometry';
 
-/** How far one press of an arrow key moves a feature, metres. */
-export const nudgeM = 0.1;
-/** The same with Shift held. */
-export const longNudgeM = 1;
+/** How far one press of an arrow key goes, metres: by itself, with Shift, with Alt. */
+export interface Strides {
+  readonly usualM: number;
+  readonly longM: number;
+  readonly fineM: number;
+}
+
+/** Of what is drawn: to the decimetre, and to the centimetre of a tape. */
+export const nudgeStrides: Strides = { usualM: 0.1, longM: 1, fineM: 0.01 };
+/** Of the cursor, which crosses the whole lot. */
+export const cursorStrides: Strides = { usualM: 1, longM: 10, fineM: 0.1 };
+
+/** Keys held beside another. */
+export interface Held {
+  readonly shiftKey: boolean;
+  readonly altKey: boolean;
+}
 
 /** East and north in metres for a key, or `null` when it is not an arrow key. */
-export function nudgeOfKey(key: string, shift: boolean): [east: number, north: number] | null {
-  const step = shift ? longNudgeM : nudgeM;
+export function nudgeOfKey(
+  key: string,
+  { shiftKey, altKey }: Held,
+  { usualM, longM, fineM }: Strides = nudgeStrides,
+): [east: number, north: number] | null {
+  const step = altKey ? fineM : shiftKey ? longM : usualM;
   switch (key) {
     case 'ArrowRight':
       return [step, 0];

@@ -108,7 +108,7 @@ export function outlineOfKey(
   shift: boolean,
 ): PlacedOutline | null {
   if (outline.centre === null) return null;
-  const nudge = nudgeOfKey(key, shift);
+  const nudge = nudgeOfKey(key, { shiftKey: shift, altKey: false });
   if (nudge !== null) {
     return { ...outline, centre: makeFrame(localFrame(outline.centre)).toLngLat(nudge) };
   }

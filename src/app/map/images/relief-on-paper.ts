@@ -12,6 +12,8 @@ const veil = 0.15;
  */
 export function reliefOnPaper(relief: SheetImage | null, theme: Theme): SheetImage | null {
   if (relief === null || theme === 'paper') return relief;
+  // In sunlight shade is only grey that takes from the lines.
+  if (theme === 'sun') return null;
   const { width, height, data } = relief.image;
   const [lightRed, lightGreen, lightBlue] = channels(inkOf(theme).ink);
   const out = new Uint8ClampedArray(data.length);
