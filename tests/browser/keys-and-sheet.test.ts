@@ -55,7 +55,7 @@ it('is all done by keys: walked, spoken, moved, pressed at, drawn', async () => 
     await page.keyboard.press('Enter');
   }
   await page.keyboard.press('Enter');
-  await expect.poll(says).toMatch(/^surface 1, 4 m², paving/);
+  await expect.poll(says).toMatch(/^surface 1, 4\.0 m², paving/);
   await page.keyboard.press('Control+z');
   await expect.poll(() => undo.isEnabled()).toBe(false);
   expect(faults).toEqual([]);
