@@ -1,5 +1,5 @@
 import type { XY } from '../frame/frame';
-import { alongAndOut } from './taped';
+import { alongAndOut } from './by-tape';
 import { footOn, turnAt } from './turns';
 
 /** The corners of a rectangle on a side, `widthM` to the right of the way from its first end (to the left if negative). */

@@ -6,7 +6,7 @@ import {
   type CatchLine,
 } from '../../../lib/drawing/catches';
 import { heldSquare, outOf, rectangleOn } from '../../../lib/drawing/square';
-import { alongAndOut, tapesFault, twoTapes } from '../../../lib/drawing/taped';
+import { alongAndOut, tapesFault, twoTapes } from '../../../lib/drawing/by-tape';
 import { directionOf, footOn, onwards } from '../../../lib/drawing/turns';
 import type { XY } from '../../../lib/frame/frame';
 import type { UnitSystem } from '../../../lib/units/units';

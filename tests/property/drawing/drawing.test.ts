@@ -4,7 +4,7 @@ import { grownSharp, joined, splitBy } from '../../../lib/drawing/areas';
 import { mirroredIn, movedBy, turnedAbout } from '../../../lib/drawing/move-shape';
 import { withSideLength } from '../../../lib/drawing/side-length';
 import { closedSquare, rectangleOn } from '../../../lib/drawing/square';
-import { alongAndOut, twoTapes } from '../../../lib/drawing/taped';
+import { alongAndOut, twoTapes } from '../../../lib/drawing/by-tape';
 import { directionOf, footOn, onwards, onwardsAfterTurn, turnAt } from '../../../lib/drawing/turns';
 import type { XY } from '../../../lib/frame/frame';
 import { areaM2, distanceM, perimeterM } from '../../../lib/frame/shapes';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { alongAndOut, tapesFault, twoTapes } from '../../../lib/drawing/taped';
+import { alongAndOut, tapesFault, twoTapes } from '../../../lib/drawing/by-tape';
 
 describe('two tapes', () => {
   it('meet where the closed form of a 3-4-5 triangle has it, on both sides', () => {
