@@ -35,7 +35,9 @@ export function draftKey(event: KeyboardEvent, drafting: Drafting, port: DraftKe
     port.focus(drafting.way === 'tapes' || drafting.way === 'along' ? 'first' : 'length');
     return false;
   }
-  if (target instanceof HTMLButtonElement || target instanceof HTMLSelectElement) return false;
+  if (target instanceof HTMLSelectElement) return false;
+  // A button that has the focus is pressed by these.
+  if (target instanceof HTMLButtonElement && (key === 'Enter' || key === ' ')) return false;
   return command(key, drafting);
 }
 
