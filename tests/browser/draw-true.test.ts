@@ -128,7 +128,7 @@ describe('drawing by measure', () => {
     expect(Math.hypot(x - third[0], y - third[1])).toBeCloseTo(9, 3);
 
     // A side typed anew, a roof with its eaves, and both moved together by figures.
-    await page.getByLabel('On the sheet', { exact: true }).selectOption('building-1');
+    await page.locator('label.drawn select').selectOption('building-1');
     await page.getByText('Sides', { exact: true }).click();
     const side = page.getByLabel('length of side 1', { exact: true });
     await side.fill('10 m');
