@@ -178,6 +178,8 @@ export function groundWithoutBasins(elevation: Grid, plan: LocalPlan): Grid {
 }
 
 function spotHeights(plan: LocalPlan): SpotHeight[] {
+  // The ground goes through them already.
+  if (plan.plan.lotfall.elevation?.of_levels === true) return [];
   return plan.of['spot-height'].flatMap(({ id, shape, feature: { properties } }) => {
     const { elevation_m: elevationM, influence_m: influenceM } = properties;
     // A drop below a mark says nothing of the elevation's own zero.

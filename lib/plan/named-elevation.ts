@@ -11,7 +11,9 @@ export function drawnOn(
   plan: Plan,
   file: ElevationIdentity,
 ): 'same' | 'other' | 'unsure' | 'unnamed' {
-  const { source, size_bytes: sizeBytes, crc32 } = plan.lotfall.elevation ?? {};
+  const { source, size_bytes: sizeBytes, crc32, of_levels } = plan.lotfall.elevation ?? {};
+  // Ground of levels is named after what it is made from; its bytes may differ in the last digit of a height.
+  if (of_levels === true) return source === file.name ? 'same' : 'other';
   if (source === undefined && sizeBytes === undefined && crc32 === undefined) return 'unnamed';
   if (sizeBytes !== undefined && file.sizeBytes !== null && sizeBytes !== file.sizeBytes) {
     return 'other';

@@ -247,6 +247,8 @@ export const settings = v.looseObject({
       /** Its length and the CRC-32 of its bytes, so that another file of that name is told from it. */
       size_bytes: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0))),
       crc32: v.optional(v.pipe(v.string(), v.regex(/^[0-9a-f]{8}$/, crc32Expected))),
+      /** True where the ground is made from the plan's own levels, which then correct nothing. */
+      of_levels: v.optional(v.boolean()),
       /** Stated vertical error (RMSE) of the raster. */
       rmse_m: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
       /** Metres for one unit of the raster's heights, where its keys do not say. */

@@ -23,6 +23,7 @@ export function surveyLevels(named: Plan, file: string): Survey {
       ...lotfall,
       elevation: {
         source: elevation.source,
+        of_levels: true,
         rmse_m: lotfall.elevation?.rmse_m ?? errorM,
       },
     },

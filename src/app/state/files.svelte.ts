@@ -12,6 +12,7 @@ import type { Analysis } from './analysis.svelte';
 import type { PageElevation, ReadGround } from './elevation-reader';
 import type { Keeper } from './keeper.svelte';
 import type { KeptWork, Work } from './kept-work';
+import type { LevelGround } from './level-ground';
 import { lotCover } from './lot-cover';
 import { fileStem } from './plan-title';
 import type { PlanStore } from './plan-store.svelte';
@@ -47,6 +48,14 @@ export async function fetchDemo(): Promise<Demo> {
 interface Waiting {
   readonly elevation: PageElevation;
   readonly fresh: Plan | null;
+  /** What is to be known of ground that was made from levels. */
+  readonly levels?: { readonly of_levels: true; readonly rmse_m: number };
+}
+
+/** The library's part is fetched when it is first wanted. */
+async function levelGroundOf(plan: Plan): Promise<LevelGround> {
+  const { makeLevelGround } = await import('./level-ground');
+  return makeLevelGround(plan);
 }
 
 /**
@@ -141,6 +150,18 @@ export class Files {
       const elevation = await this.#analysis.reader.open(source);
       if (isLate() || elevation === null) return;
       await this.#readOnto({ elevation, fresh: isFresh ? fresh : null }, null, isLate);
+    });
+  }
+
+  /** Makes the ground from the levels of the plan on the sheet, and puts it there. */
+  async makeLevelGround(): Promise<void> {
+    const { plan } = this.#store;
+    await this.#attempt(async (isLate) => {
+      const { source, errorM } = await levelGroundOf(plan);
+      const elevation = await this.#analysis.reader.open(source);
+      if (isLate() || elevation === null) return;
+      const levels = { of_levels: true as const, rmse_m: Math.round(1000 * errorM) / 1000 };
+      await this.#readOnto({ elevation, fresh: null, levels }, null, isLate);
     });
   }
 
@@ -274,10 +295,13 @@ export class Files {
 
   /** Reads an elevation that the user has opened around the plan on the sheet, or a fresh one. */
   async #readOnto(waiting: Waiting, metres: number | null, isLate: () => boolean): Promise<void> {
-    const { elevation, fresh } = waiting;
+    const { elevation, fresh, levels } = waiting;
     const { identity, description } = elevation.opened;
     const on = (plan: Plan): Plan => {
       const named = onElevation(plan, identity);
+      if (levels !== undefined) {
+        return withSettings(named, { elevation: { ...named.lotfall.elevation, ...levels } });
+      }
       if (metres === null) return named;
       return withSettings(named, {
         elevation: { ...named.lotfall.elevation, vertical_unit_m: metres },
@@ -334,7 +358,12 @@ export class Files {
 
   /** The elevation that a plan names, of this visit or the demo's. */
   async #sourceFor(plan: Plan): Promise<PageSource | null> {
-    const isDemo = plan.lotfall.elevation?.source === demoElevationName;
+    const { elevation } = plan.lotfall;
+    if (elevation?.of_levels === true) {
+      // What cannot be made any more is told when it is asked for.
+      return this.#sourceOf(plan) ?? (await levelGroundOf(plan).catch(() => null))?.source ?? null;
+    }
+    const isDemo = elevation?.source === demoElevationName;
     return this.#sourceOf(plan) ?? (isDemo ? (await this.#demoFiles()).source : null);
   }
 

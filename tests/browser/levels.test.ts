@@ -1,0 +1,47 @@
+import { readFile } from 'node:fs/promises';
+import { expect, it } from 'vitest';
+import { drops, yard } from '../cli/levelled-yard';
+import { launched, openPage } from './open-page';
+
+const browser = launched();
+
+it('makes the ground from the levels of a plan, says when they have changed, and finds it again with the plan', async () => {
+  const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
+  await page.getByText(/in .* = out .*/).waitFor();
+  await page.getByRole('button', { name: 'What is here?' }).click();
+  const openPlan = page.locator('input[accept*="geojson"]').first();
+  const file = (plan: object) => ({
+    name: 'yard.plan.geojson',
+    mimeType: 'application/geo+json',
+    buffer: Buffer.from(JSON.stringify(plan)),
+  });
+  await openPlan.setInputFiles(file(yard(drops)));
+  const levels = page.getByRole('region', { name: 'Ground from levels' });
+  await levels.getByText('No height file?').waitFor();
+  await levels.getByRole('button', { name: 'Make the ground', exact: true }).click();
+  await levels.getByText('The ground is made from 26 levels').waitFor();
+  await page.getByText(/in .* = out .*/).waitFor();
+  await page.locator('.ledger[aria-busy=false]').waitFor();
+  await page.getByText(/water stands by house/).waitFor();
+
+  // Another reading is another ground; nothing is passed off as made from it before it is.
+  const chosen = page.getByLabel('On the sheet');
+  await chosen.selectOption({ label: 'spot height: spot height 21' });
+  const drop = page.getByLabel('or drop below the mark');
+  await drop.fill('1.05 m');
+  await drop.press('Enter');
+  await levels.getByText('Levels have changed since').waitFor();
+  await levels.getByRole('button', { name: 'Make the ground anew' }).click();
+  await levels.getByText('The ground is made from 26 levels').waitFor();
+
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save plan' }).click();
+  const saved = await readFile(await (await download).path(), 'utf8');
+  await page.getByRole('button', { name: 'New plan' }).click();
+  await levels.getByText('No height file?').waitFor();
+  await openPlan.setInputFiles(file(JSON.parse(saved) as object));
+  await levels.getByText('The ground is made from 26 levels').waitFor();
+  await page.locator('.ledger[aria-busy=false]').waitFor();
+  expect(faults).toEqual([]);
+  await page.close();
+});
