@@ -16,7 +16,7 @@ export interface DraftKeysPort {
 export function draftKey(event: KeyboardEvent, drafting: Drafting, port: DraftKeysPort): boolean {
   const { target, key } = event;
   const field = port.isField(target) ? target : null;
-  if (field === null && isTypedIn(target)) return false;
+  if (field === null && !isFree(target)) return false;
   const isEmpty = field === null || field.value === '';
   if (event.ctrlKey || event.metaKey) return isEmpty && step(event, drafting);
   if (event.altKey) return false;
@@ -35,7 +35,6 @@ export function draftKey(event: KeyboardEvent, drafting: Drafting, port: DraftKe
     port.focus(drafting.way === 'tapes' || drafting.way === 'along' ? 'first' : 'length');
     return false;
   }
-  if (target instanceof HTMLSelectElement) return false;
   // A button that has the focus is pressed by these.
   if (target instanceof HTMLButtonElement && (key === 'Enter' || key === ' ')) return false;
   return command(key, drafting);
@@ -109,9 +108,11 @@ function enter(drafting: Drafting): void {
   else drafting.finish();
 }
 
-function isTypedIn(target: EventTarget | null): boolean {
-  if (target instanceof HTMLTextAreaElement) return true;
+/** Whether an element has no use of its own for most keys: the map, a button, the page itself. */
+function isFree(target: EventTarget | null): boolean {
   return (
-    target instanceof HTMLInputElement && !['checkbox', 'radio', 'range'].includes(target.type)
+    target instanceof HTMLCanvasElement ||
+    target instanceof HTMLButtonElement ||
+    target === document.body
   );
 }

@@ -175,6 +175,23 @@ describe('ways of measuring', () => {
   });
 });
 
+describe('keys', () => {
+  it('lead the next corner from the middle of the sheet, and set it', () => {
+    session.take({ draw: 'building' });
+    drafting.nudge(1, 0, place(3, 4));
+    drafting.nudge(0, -0.1, place(3, 4));
+    drafting.set();
+    near(drafting.local, [[4, 3.9]]);
+    drafting.nudge(0, 2, place(3, 4));
+    expect(drafting.isLedByKeys).toBe(true);
+    drafting.set();
+    near(drafting.local, [
+      [4, 3.9],
+      [4, 5.9],
+    ]);
+  });
+});
+
 describe('going back', () => {
   beforeEach(() => {
     session.take({ draw: 'building' });
