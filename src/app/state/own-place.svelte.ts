@@ -106,7 +106,7 @@ export function browserDevice(): Device {
     hearCompass: (heard) => {
       if (typeof DeviceOrientationEvent === 'undefined') return null;
       const hear = (event: Event): void => {
-        const bearingDeg = bearingOf(event as Turned);
+        const bearingDeg = bearingOf(event);
         if (bearingDeg !== null) heard(bearingDeg);
       };
       const names = ['deviceorientationabsolute', 'deviceorientation'];

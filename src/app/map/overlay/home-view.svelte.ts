@@ -4,6 +4,9 @@ import { fitPadding, type Block } from './fit-padding';
 import type { LngLatBox } from '../../../../lib/plan/plan-area';
 import type { Padding, SheetMap } from '../layers/sheet-map';
 
+/** A sheet lower than this keeps its view when its size changes, pixels. A choice. */
+const leastFitPx = 220;
+
 /** What the home view depends on. */
 export interface HomeViewPort {
   sheet(): SheetMap | null;
@@ -45,6 +48,8 @@ export class HomeView {
       const { widthPx, heightPx } = port.block();
       const sizes = [port.widthPx(), port.heightPx(), widthPx, heightPx];
       if (sizes.slice(0, 2).includes(0) || !this.#stays) return;
+      // On a strip of map the whole lot would be too small to see anything of it.
+      if (port.heightPx() < leastFitPx) return;
       untrack(() => {
         this.fit(false);
       });
