@@ -26,7 +26,10 @@ const mostPlaces = 40;
 
 /** The puddle edges of a plan, in the lot's frame. */
 export function puddleEdges(plan: Plan, frame: Frame): PuddleEdge[] {
-  return featuresOf(plan, 'puddle-edge').map((feature) => {
+  const there = featuresOf(plan, 'puddle-edge').filter(
+    ({ properties }) => properties.state !== 'gone',
+  );
+  return there.map((feature) => {
     const rings = feature.geometry.coordinates.map((ring) =>
       ring.slice(0, -1).map((at) => frame.toLocal(at)),
     );

@@ -28,8 +28,8 @@ export function hasLevels(plan: Plan): boolean {
   return spots.filter((spot) => hasLevel(spot)).length >= fewestLevels;
 }
 
-function hasLevel({ properties }: Spot): boolean {
-  return properties.elevation_m !== undefined || properties.drop_m !== undefined;
+function hasLevel({ properties: { state, elevation_m, drop_m } }: Spot): boolean {
+  return state !== 'gone' && (elevation_m !== undefined || drop_m !== undefined);
 }
 
 /**

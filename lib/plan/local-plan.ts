@@ -53,7 +53,7 @@ const known = new WeakMap<Plan, LocalPlan>();
 
 /**
  * The plan with each geometry in local metres. Rings lose their repeated last corner. A second call with the
- * same plan and an equal frame gives the same object, so callers need not pass it around.
+ * same plan and an equal frame gives the same object, so callers need not pass it around. What is to go is left out.
  * Cost: linear in the vertices of features not seen before, about a microsecond each (a map projection).
  */
 export function toLocal(plan: Plan, frame: Frame): LocalPlan {
@@ -62,6 +62,8 @@ export function toLocal(plan: Plan, frame: Frame): LocalPlan {
   const lists = Object.fromEntries(kindNames.map((kind) => [kind, [] as LocalFeature[]]));
   const byId = new Map<string, LocalFeature>();
   for (const feature of plan.features) {
+    // On the sheet, not on the ground: see `planIn`.
+    if (feature.properties.state === 'gone') continue;
     const local = localFeature(feature, frame);
     lists[local.kind].push(local);
     byId.set(local.id, local);

@@ -94,6 +94,8 @@ function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEnt
     properties: v.looseObject({
       kind: v.literal(name),
       name: v.optional(v.string()),
+      /** Whether it stands today and stays, is to come, or is to go; what says nothing stands today and stays. */
+      state: v.optional(v.picklist(['existing', 'proposed', 'gone'])),
       ...properties,
     }),
   });

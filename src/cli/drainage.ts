@@ -33,6 +33,8 @@ import {
 import type { LngLat } from '../../lib/frame/frame';
 import { contains } from '../../lib/frame/shapes';
 import type { LocalPlan } from '../../lib/plan/local-plan';
+import { planIn } from '../../lib/plan/plan-state';
+import type { Plan } from '../../lib/plan/schema';
 import { eventDepthMm, thawOf } from '../../lib/storm/event-depth';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
@@ -44,7 +46,8 @@ import {
   certaintyTable,
   sensitivityTable,
 } from './certainty';
-import type { Command } from './command';
+import type { Call, Command, CommandOutput } from './command';
+import { compared, statesAsked } from './compared';
 import {
   elevationHelp,
   elevationOptions,
@@ -76,6 +79,8 @@ export const drainage: Command = {
 ${elevationHelp}
 ${rainHelp}
 ${certaintyHelp}
+  --before <state> --after <state>      the answer for two states of the plan, existing or proposed, and what differs:
+                                        features say their state ('existing', 'proposed' or 'gone')
   --write-rasters <folder>              ground, filled surface, standing water, contributing area as GeoTIFFs; with
                                         --certainty also how likely water stands and drains to a basin
   --json                                the whole answer as JSON
@@ -90,80 +95,98 @@ is read as one lot is worth; figures that this cuts short are marked 'at least'.
     ...rainOption,
     ...certaintyOptions,
     'write-rasters': { type: 'string' },
+    before: { type: 'string' },
+    after: { type: 'string' },
   },
   forms: ['.geojson'],
   async run(call) {
-    const asked = certaintyAsked(call);
     const folder = call.option('write-rasters');
     if (folder !== undefined) await expectFolder(folder);
+    const states = statesAsked(call);
     const { plan, file, notes } = await planOf(call);
-    const {
-      elevation,
-      plan: local,
-      shape: surveyed,
-    } = await survey(call, withRain(plan, call.option('rain')), file);
-    const { lotfall } = local.plan;
-    const designed = designOf(surveyed, local, elevation.grid);
-    const { hours } = eventDuration(lotfall);
-    const shape = withUptake(surveyed, uptakeOf(designed), hours);
-    const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
-    const rmseM = asked?.rmsesM.at(0) ?? lotfall.elevation?.rmse_m;
-    const found = drainLot(shape, storm, local, {
-      crs: elevation.systemName,
-      ...(rmseM === undefined ? {} : { rmseM }),
-      built: builtOf(designed),
-      order: true,
-    });
-    const rainMm = storm.rainMm;
-    const sure =
-      asked === null
-        ? null
-        : await certaintyOf(call, { elevation: elevation.grid, plan: local, rainMm }, asked);
-    const drained: DrainageResult | CertainDrainage =
-      sure === null
-        ? found
-        : {
-            ...withCertainty(found, sure.result),
-            ...(sure.sensitivity === null ? {} : { sensitivity: sure.sensitivity }),
-          };
-    const result: DrainageResult | CertainDrainage = {
-      ...drained,
-      notes: sentences(
-        notes,
-        elevation.notes.map((note) => note.text),
-        drained.notes,
-        rainNotes(local.plan),
-        rmseM === undefined ? errorNotes(local, elevation.grid.cellM) : [],
-        cutShort(found, local),
-      ),
-    };
-    const written =
-      folder === undefined
-        ? []
-        : await writeRasters(
-            [
-              ...resultRasters(shape, storm),
-              ...(sure === null ? [] : certaintyRasters(shape.ground.grid, sure.tallies)),
-            ],
-            elevation,
-            folder,
-          );
-    const text = [
-      words(result, local, lotfall.name ?? file, topOf(elevation)),
-      ...written.map((path) => `Wrote ${path}`),
-    ];
-    const lines = {
-      flow: flowLines(shape, storm, local.frame, lineFromM2),
-      pipes: pipeLines(shape, storm, local),
-    };
-    const features = drainageFeatures(result, lines);
-    return {
-      text: text.join('\n'),
-      json: result,
-      files: { '.geojson': `${JSON.stringify(features, null, 1)}\n` },
-    };
+    if (states === null) return answered(call, plan, file, notes);
+    const [before, after] = states.map((state) => planIn(plan, state));
+    const was = await answered(call, before, file, notes);
+    const is = await answered(call, after, file, notes);
+    return compared({ states, plan, title: plan.lotfall.name ?? file }, was.json, is.json);
   },
 };
+
+/** The answer for a plan as it is given. */
+async function answered(
+  call: Call,
+  plan: Plan,
+  file: string,
+  notes: readonly string[],
+): Promise<CommandOutput & { readonly json: DrainageResult }> {
+  const asked = certaintyAsked(call);
+  const folder = call.option('write-rasters');
+  const {
+    elevation,
+    plan: local,
+    shape: surveyed,
+  } = await survey(call, withRain(plan, call.option('rain')), file);
+  const { lotfall } = local.plan;
+  const designed = designOf(surveyed, local, elevation.grid);
+  const { hours } = eventDuration(lotfall);
+  const shape = withUptake(surveyed, uptakeOf(designed), hours);
+  const storm = stormOnGround(shape, local, eventDepthMm(lotfall));
+  const rmseM = asked?.rmsesM.at(0) ?? lotfall.elevation?.rmse_m;
+  const found = drainLot(shape, storm, local, {
+    crs: elevation.systemName,
+    ...(rmseM === undefined ? {} : { rmseM }),
+    built: builtOf(designed),
+    order: true,
+  });
+  const rainMm = storm.rainMm;
+  const sure =
+    asked === null
+      ? null
+      : await certaintyOf(call, { elevation: elevation.grid, plan: local, rainMm }, asked);
+  const drained: DrainageResult | CertainDrainage =
+    sure === null
+      ? found
+      : {
+          ...withCertainty(found, sure.result),
+          ...(sure.sensitivity === null ? {} : { sensitivity: sure.sensitivity }),
+        };
+  const result: DrainageResult | CertainDrainage = {
+    ...drained,
+    notes: sentences(
+      notes,
+      elevation.notes.map((note) => note.text),
+      drained.notes,
+      rainNotes(local.plan),
+      rmseM === undefined ? errorNotes(local, elevation.grid.cellM) : [],
+      cutShort(found, local),
+    ),
+  };
+  const written =
+    folder === undefined
+      ? []
+      : await writeRasters(
+          [
+            ...resultRasters(shape, storm),
+            ...(sure === null ? [] : certaintyRasters(shape.ground.grid, sure.tallies)),
+          ],
+          elevation,
+          folder,
+        );
+  const text = [
+    words(result, local, lotfall.name ?? file, topOf(elevation)),
+    ...written.map((path) => `Wrote ${path}`),
+  ];
+  const lines = {
+    flow: flowLines(shape, storm, local.frame, lineFromM2),
+    pipes: pipeLines(shape, storm, local),
+  };
+  const features = drainageFeatures(result, lines);
+  return {
+    text: text.join('\n'),
+    json: result,
+    files: { '.geojson': `${JSON.stringify(features, null, 1)}\n` },
+  };
+}
 
 /** The plan's basins: the static storm takes from them what they hold as built and take in while it rains. */
 function designOf(
