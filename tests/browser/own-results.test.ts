@@ -256,7 +256,7 @@ describe('heights that cannot show a yard', () => {
     await ask(page, 'What is here?');
     const input = page.locator('label', { hasText: 'Open elevation' }).locator('input');
     await input.setInputFiles('fixtures/broken/cells-of-10-m.tif');
-    const said = page.locator('.margin > *').nth(1);
+    const said = page.locator('.notes > *').first();
     await expect.poll(() => said.innerText()).toMatch(/cells are 10 m wide/);
     await page.getByText(/these heights cannot show/).waitFor();
     expect(await page.getByText(/none stands by a building/).count()).toBe(0);
