@@ -50,7 +50,7 @@ describe('the ground to be dug', () => {
 
     // The basin is looked at.
     const canvas = (await page.locator('.map canvas').boundingBox())!;
-    await page.mouse.click(canvas.x + canvas.width * 0.66, canvas.y + canvas.height * 0.5);
+    await page.mouse.click(canvas.x + canvas.width * 0.69, canvas.y + canvas.height * 0.6);
     await expect.poll(isDrawn(page)).toBe(true);
     const before = await white(page);
     await page.locator('.map canvas').focus();

@@ -31,7 +31,7 @@ async function ledgerFigure(page: Page, fate: string): Promise<string> {
 async function basinPlace(page: Page): Promise<{ x: number; y: number }> {
   const canvas = await page.locator('.map canvas').boundingBox();
   if (canvas === null) throw new Error('The page shows no map');
-  return { x: canvas.x + canvas.width * 0.66, y: canvas.y + canvas.height * 0.5 };
+  return { x: canvas.x + canvas.width * 0.69, y: canvas.y + canvas.height * 0.6 };
 }
 
 describe('the demo lot', () => {
