@@ -18,7 +18,8 @@ export function planIn(plan: Plan, state: PlanState): Plan {
 
 /** What is to go, while it is still there. */
 function standing(feature: PlanFeature): PlanFeature {
-  const { state: _, ...properties } = feature.properties;
-  // Only the state is less than the schema has checked.
+  const properties = { ...feature.properties };
+  delete properties.state;
+  // Kind and properties still belong together.
   return { ...feature, properties } as PlanFeature;
 }
