@@ -161,7 +161,7 @@ describe('a basin that is there', () => {
     expect(after.areaM2).toBeCloseTo(before.areaM2, 1);
     expect(Math.hypot(after.x - before.x, after.y - before.y)).toBeLessThan(0.05);
     const undo = page.getByRole('button', { name: 'Undo', exact: true });
-    expect(await undo.getAttribute('title')).toBe('make the basin an oval');
+    expect(await undo.getAttribute('title')).toBe('Undo: make the basin an oval');
     await undo.click();
     await expect.poll(async () => ringsOf(await savedPlan(page), 'basin')[0]).toEqual(ring);
     expect(faults).toEqual([]);

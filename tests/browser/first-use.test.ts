@@ -85,9 +85,9 @@ describe('by keyboard', () => {
     await page.locator('.map canvas').focus();
     await page.keyboard.press('ArrowRight');
     const undo = page.getByRole('button', { name: 'Undo', exact: true });
-    await expect.poll(() => undo.getAttribute('title')).toBe('move tree');
+    await expect.poll(() => undo.getAttribute('title')).toBe('Undo: move tree');
     await page.keyboard.press('Delete');
-    await expect.poll(() => undo.getAttribute('title')).toBe('delete tree');
+    await expect.poll(() => undo.getAttribute('title')).toBe('Undo: delete tree');
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
     await expect.poll(() => undo.isEnabled()).toBe(false);

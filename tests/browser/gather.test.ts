@@ -30,7 +30,7 @@ describe('files that are brought in', () => {
     expect(await wells.count()).toBe(wellsBefore + 2);
 
     const undo = page.getByRole('button', { name: 'Undo', exact: true });
-    expect(await undo.getAttribute('title')).toBe('bring in 8 features');
+    expect(await undo.getAttribute('title')).toBe('Undo: bring in 8 features');
     await undo.click();
     await page.getByRole('button', { name: 'Add 8 features to the plan' }).waitFor();
     expect((await savedPlan(page)).features).toEqual(before.features);

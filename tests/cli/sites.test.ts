@@ -64,7 +64,7 @@ describe('lotfall sites', () => {
     asking = await lotfallBoth(at('asking.txt'), ...call, ...more);
   });
 
-  it('as JSON: ranked sites that keep every binding rule, with the parts of their score', async () => {
+  it('as JSON: ranked sites that keep every binding rule, with the parts of their score', () => {
     expect(plain.status).toBe(0);
     const { sites, refused, lot_m2, rain_mm, ...rest } = documentOf(plain) as Document;
     expect(rest.notes.join()).toContain('screening test');

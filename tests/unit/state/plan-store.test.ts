@@ -96,7 +96,10 @@ describe('changes that go on with the one before', () => {
     store.put('move basin', at(2), true);
     store.put('change basin', at(3), true);
     const labels: string[] = [];
-    for (; store.canUndo; store.undo()) labels.push(store.undoLabel);
+    while (store.canUndo) {
+      labels.push(store.undoLabel);
+      store.undo();
+    }
     expect(labels).toEqual(['change basin', 'move basin', 'change the units', 'move basin']);
     expect(store.plan).toEqual(start);
   });
