@@ -1,6 +1,6 @@
-import { pastedFile } from './state/given-files';
-import type { GatheringStore } from './state/gathering.svelte';
-import type { PlanStore } from './state/plan-store.svelte';
+import { pastedFile } from './state/files/given-files';
+import type { GatheringStore } from './state/files/gathering.svelte';
+import type { PlanStore } from './state/plan/plan-store.svelte';
 
 /** Whether a control has letters to undo by itself. */
 function isTyping(target: EventTarget | null): boolean {

@@ -1,5 +1,5 @@
 import { soakedWords, worthNaming, type Ledger } from '../../../lib/drainage/answer/ledger';
-import type { Target } from '../state/target';
+import type { Target } from '../state/session/target';
 
 /** One piece of a ledger bar. */
 export interface Segment {

@@ -1,4 +1,4 @@
-import type { Shown } from '../state/session.svelte';
+import type { Shown } from '../state/session/session.svelte';
 
 /** How a layer of the sheet is drawn, with colours by the names of the sheet's inks. */
 export interface LayerLook {

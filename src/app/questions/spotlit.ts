@@ -1,5 +1,5 @@
-import type { Session } from '../state/session.svelte';
-import type { Target } from '../state/target';
+import type { Session } from '../state/session/session.svelte';
+import type { Target } from '../state/session/target';
 
 /** What a row or button listens to that lights what it speaks of on the sheet, while it is pointed at or has the focus. */
 export function spotlit(

@@ -1,4 +1,4 @@
-import type { Drafting, TypedField } from '../state/drafting.svelte';
+import type { Drafting, TypedField } from '../state/drawing/drafting.svelte';
 
 /** What keys do besides the drafting itself. */
 export interface DraftKeysPort {

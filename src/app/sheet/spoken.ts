@@ -8,7 +8,7 @@ import { formatArea, formatLength } from '../../../lib/units/format';
 import type { UnitSystem } from '../../../lib/units/units';
 import { cornersOf, middleOf } from '../map/layers/middle-of';
 import type { Verdict } from '../../../lib/verdict';
-import { drawnKinds, kindName } from '../state/drawn-kinds';
+import { drawnKinds, kindName } from '../state/plan/drawn-kinds';
 
 /** In what terms places and sizes are said. */
 export interface Terms {

@@ -3,7 +3,7 @@ import { centroid } from '../../../lib/frame/shapes';
 import { placeAlong, taped, type Taped } from '../../../lib/frame/taped';
 import { areaText, lengthText } from '../look/height-text';
 import type { DrawnTape } from '../map/overlay/drawn-tape';
-import type { Tape } from '../state/tape.svelte';
+import type { Tape } from '../state/session/tape.svelte';
 import type { UnitSystem } from '../../../lib/units/units';
 
 /** What the tape measures as it lies. */

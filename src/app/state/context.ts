@@ -1,11 +1,11 @@
 import { createContext } from 'svelte';
-import type { Analysis } from './analysis.svelte';
-import type { Certainty } from './certainty.svelte';
-import type { Changing } from './changing';
-import type { Drafting } from './drafting.svelte';
-import type { PlanStore } from './plan-store.svelte';
-import type { Session } from './session.svelte';
-import type { Steps } from './steps.svelte';
+import type { Analysis } from './answers/analysis.svelte';
+import type { Certainty } from './answers/certainty.svelte';
+import type { Changing } from './drawing/changing';
+import type { Drafting } from './drawing/drafting.svelte';
+import type { PlanStore } from './plan/plan-store.svelte';
+import type { Session } from './session/session.svelte';
+import type { Steps } from './guide/steps.svelte';
 
 /** The three stores, by lifetime: the plan is saved and undone, the session is neither, results are recomputed. */
 export const [getPlanStore, setPlanStore] = createContext<PlanStore>();

@@ -9,7 +9,7 @@ import { insetRing } from '../../../src/app/map/layers/inset-ring';
 import { labelPoint } from '../../../src/app/map/layers/label-point';
 import { cursorStrides, moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';
 import { clipToBox, neighbourLabels } from '../../../src/app/map/overlay/neighbour-labels';
-import { tidyGeometry } from '../../../src/app/state/tidy-geometry';
+import { tidyGeometry } from '../../../src/app/state/plan/tidy-geometry';
 import { snap } from '../../../src/app/map/hands/snap';
 
 const frame = makeFrame(localFrame([-81, 42.28]));

@@ -14,7 +14,7 @@ import {
   withBearing,
   withSize,
 } from '../../../src/app/map/hands/placed-outline';
-import { type PlacedOutline } from '../../../src/app/state/tool';
+import { type PlacedOutline } from '../../../src/app/state/session/tool';
 
 const frame = makeFrame(localFrame([-81, 42.28]));
 const at = (x: number, y: number): LngLat => frame.toLngLat([x, y]);

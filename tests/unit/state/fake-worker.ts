@@ -4,8 +4,8 @@ import { Crc32 } from '../../../lib/elevation/bytes/crc32';
 import type { ElevationDescription } from '../../../lib/elevation/file/open-elevation';
 import type { InputProblem } from '../../../lib/errors';
 import type { Plan } from '../../../lib/plan/schema';
-import type { Analysis } from '../../../src/app/state/analysis.svelte';
-import type { PageElevation } from '../../../src/app/state/elevation-reader';
+import type { Analysis } from '../../../src/app/state/answers/analysis.svelte';
+import type { PageElevation } from '../../../src/app/state/tasks/elevation-reader';
 import type {
   AnalysisApi,
   Ended,

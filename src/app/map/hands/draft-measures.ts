@@ -4,7 +4,7 @@ import { areaText, lengthText } from '../../look/height-text';
 import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
 import { labelPoint } from '../layers/label-point';
 import type { Draft } from '../layers/draft';
-import type { PlanGeometry } from '../../state/plan-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
 import type { UnitSystem } from '../../../../lib/units/units';
 
 /** One measured side of what is being drawn. */

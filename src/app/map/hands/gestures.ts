@@ -14,8 +14,8 @@ import type { Theme } from '../../look/ink';
 import { lineInk, pointInk, polygonInk, selectInk } from './gesture-inks';
 import type { HandWork } from './hand-work';
 import { OnceAFrame } from './pointer-events';
-import type { PlanGeometry } from '../../state/plan-geometry';
-import { degreeDecimals, roundDegrees, tidyGeometry } from '../../state/tidy-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
+import { degreeDecimals, roundDegrees, tidyGeometry } from '../../state/plan/tidy-geometry';
 import { snap, type SnapLine } from './snap';
 import { type ScreenXY } from '../layers/screen-xy';
 

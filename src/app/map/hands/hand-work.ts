@@ -1,6 +1,6 @@
 import type { PlanFeature } from '../../../../lib/plan/schema';
-import type { PlanGeometry } from '../../state/plan-geometry';
-import type { Tool } from '../../state/tool';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
+import type { Tool } from '../../state/session/tool';
 import { geometryOf } from '../layers/plan-drawing';
 
 /** What the drawing tool changes on the map at the moment. */

@@ -1,7 +1,7 @@
 import { tick } from 'svelte';
 import type { Plan } from '../../../../lib/plan/schema';
 import type { Draft } from '../layers/draft';
-import type { Tool } from '../../state/tool';
+import type { Tool } from '../../state/session/tool';
 
 /** What a gesture has made so far. It speaks about the plan and the tool it began with: with another it is void. */
 export class HeldDraft {

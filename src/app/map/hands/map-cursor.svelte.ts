@@ -1,5 +1,5 @@
 import type { Frame, LngLat } from '../../../../lib/frame/frame';
-import type { Target } from '../../state/target';
+import type { Target } from '../../state/session/target';
 import { pick } from '../layers/pick';
 import type { SheetMap } from '../layers/sheet-map';
 import { pressAt, type MapPointerPort } from './map-pointer';

@@ -1,9 +1,9 @@
 import type { Frame } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
-import type { PlanGeometry } from '../../state/plan-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
 import { cursorStrides, moveGeometry, nudgeOfKey } from './nudge';
 import { outlineOfKey } from './placed-outline';
-import { type PlacedOutline } from '../../state/tool';
+import { type PlacedOutline } from '../../state/session/tool';
 import { geometryOf } from '../layers/plan-drawing';
 
 /** What keys on the map ask of and tell their owner. */

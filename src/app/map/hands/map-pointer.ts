@@ -1,6 +1,6 @@
 import type { LngLat } from '../../../../lib/frame/frame';
-import type { Target } from '../../state/target';
-import type { Tool } from '../../state/tool';
+import type { Target } from '../../state/session/target';
+import type { Tool } from '../../state/session/tool';
 import { pick } from '../layers/pick';
 import type { SheetMap } from '../layers/sheet-map';
 import type { ScreenXY } from '../layers/screen-xy';

@@ -1,7 +1,7 @@
 import type { Position } from 'geojson';
 import type { Frame } from '../../../../lib/frame/frame';
-import { roundDegrees } from '../../state/tidy-geometry';
-import type { PlanGeometry } from '../../state/plan-geometry';
+import { roundDegrees } from '../../state/plan/tidy-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
 
 /** How far one press of an arrow key goes, metres: by itself, with Shift, with Alt. */
 export interface Strides {

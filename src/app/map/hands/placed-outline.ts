@@ -2,11 +2,11 @@ import type { Polygon } from 'geojson';
 import { localFrame, makeFrame, type LngLat } from '../../../../lib/frame/frame';
 import { basinOutline, type OutlineForm } from '../../../../lib/siting/sizing/basin-outline';
 import { formatLength } from '../../../../lib/units/format';
-import type { PlacedOutline } from '../../state/tool';
+import type { PlacedOutline } from '../../state/session/tool';
 import { handRim } from './hand-rim';
 import type { UnitSystem } from '../../../../lib/units/units';
 import { nudgeOfKey } from './nudge';
-import { tidyGeometry } from '../../state/tidy-geometry';
+import { tidyGeometry } from '../../state/plan/tidy-geometry';
 
 /** Least and most of length and width, metres; how many times longer than wide an outline may be. Choices. */
 const leastM = 0.5;

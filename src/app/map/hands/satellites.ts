@@ -1,7 +1,7 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { PlanFeature } from '../../../../lib/plan/schema';
 import type { Part } from '../layers/draft';
-import type { PlanGeometry } from '../../state/plan-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
 import { outletOf } from '../layers/plan-drawing';
 import type { ScreenXY } from '../layers/screen-xy';
 import { usualRidge } from './usual-ridge';

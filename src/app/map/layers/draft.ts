@@ -1,4 +1,4 @@
-import type { PlanGeometry } from '../../state/plan-geometry';
+import type { PlanGeometry } from '../../state/plan/plan-geometry';
 
 /** Which part of a feature moves: its geometry, or the place or line that one of its properties names. */
 export type Part = 'geometry' | 'outlet' | 'overflow' | 'ridge';

@@ -1,4 +1,4 @@
-import type { Target } from '../../state/target';
+import type { Target } from '../../state/session/target';
 
 /** One thing drawn under the pointer. */
 export interface Hit {

@@ -1,4 +1,4 @@
-import type { Backdrop } from '../../state/backdrop';
+import type { Backdrop } from '../../state/session/backdrop';
 
 /** OpenStreetMap's raster tiles, as its tile usage policy allows for light use by people looking at a map. */
 export const openStreetMap: Backdrop = {

@@ -1,5 +1,5 @@
 import type { Plan, PlanFeature } from '../../../../lib/plan/schema';
-import { freshId, newBasin } from '../../state/new-feature';
+import { freshId, newBasin } from '../../state/plan/new-feature';
 import { jointLetter } from '../../map/layers/drawn-sites';
 import type { FoundJoint, FoundPlace } from '../../worker/places-picture';
 

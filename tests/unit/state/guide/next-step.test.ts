@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import type { Kind } from '../../../../lib/plan/schema';
+import { nextStep, type Known } from '../../../../src/app/state/guide/next-step';
+import type { Question } from '../../../../src/app/state/session/session.svelte';
+
+const questions: readonly Question[] = ['here', 'water', 'place', 'dig', 'handover'];
+
+/** A lot with everything drawn and answered, but for what the test says otherwise. */
+function knownBut(but: Partial<Known>, none: readonly Kind[] = []): Known {
+  return {
+    hasElevation: true,
+    isReached: true,
+    count: (kind) => (none.includes(kind) ? 0 : 1),
+    unlocated: 0,
+    wet: [],
+    isSureness: true,
+    rules: { broken: 0, open: 0 },
+    drains: 'in-time',
+    isAstray: false,
+    ...but,
+  };
+}
+
+const acts = (known: Known) => questions.map((question) => nextStep(question, known).act);
+
+describe('the next step', () => {
+  it('is elevation, then the lot line, under every question', () => {
+    const isElevation = acts(knownBut({ hasElevation: false, isReached: false }, ['lot']));
+    expect(isElevation).toEqual(questions.map(() => ({ does: 'open-elevation' })));
+    const isLot = acts(knownBut({ isReached: false }, ['lot', 'building', 'basin']));
+    expect(isLot).toEqual(questions.map(() => ({ does: 'draw', kind: 'lot' })));
+    expect(acts(knownBut({ isReached: false }))).toEqual(isElevation);
+  });
+
+  it('follows the order in which a lot is drawn', () => {
+    const kinds: Kind[] = ['building', 'roof', 'downspout', 'utility', 'soil-test'];
+    for (const [i, kind] of kinds.entries()) {
+      const { act } = nextStep('here', knownBut({}, kinds.slice(i)));
+      expect(act).toEqual({ does: 'draw', kind });
+    }
+    expect(nextStep('here', knownBut({ unlocated: 2 })).says).toContain('2 buried lines');
+    expect(nextStep('here', knownBut({ unlocated: 1 })).says).toContain('1 buried line nobody');
+    expect(nextStep('here', knownBut({})).act).toEqual({ does: 'ask', question: 'water' });
+  });
+
+  it('asks how sure the water is before a place is looked for', () => {
+    const wet = knownBut({ isSureness: false, wet: ['House', 'Garage'] });
+    expect(nextStep('water', wet)).toMatchObject({
+      says: 'Heights have errors: see how sure the water by House and Garage is.',
+      act: { does: 'try-surfaces' },
+    });
+    expect(nextStep('water', knownBut({})).act).toEqual({ does: 'ask', question: 'place' });
+  });
+
+  it('looks for a place, mends what is broken, then asks what is open', () => {
+    const place = (but: Partial<Known>, none: Kind[] = []) =>
+      nextStep('place', knownBut(but, none)).act;
+    expect(place({ rules: null }, ['basin'])).toEqual({ does: 'find-places' });
+    expect(place({ rules: { broken: 1, open: 3 } })).toEqual({ does: 'take-basin' });
+    expect(place({ rules: { broken: 0, open: 3 } })).toEqual({ does: 'ask', question: 'handover' });
+    expect(place({})).toEqual({ does: 'ask', question: 'dig' });
+  });
+
+  it('says what keeps a basin from being dug', () => {
+    const dig = (but: Partial<Known>, none: Kind[] = []) => nextStep('dig', knownBut(but, none));
+    expect(dig({}, ['basin']).act).toEqual({ does: 'ask', question: 'place' });
+    expect(dig({ drains: 'unknown' }, ['soil-test']).act).toEqual({
+      does: 'draw',
+      kind: 'soil-test',
+    });
+    expect(dig({ drains: 'too-slow', isAstray: true }).says).toContain('stands too long');
+    expect(dig({ isAstray: true }).says).toContain('overflow');
+    expect(dig({}).act).toEqual({ does: 'ask', question: 'handover' });
+    expect(nextStep('handover', knownBut({ unlocated: 1 })).says).toContain('Ask for the lines');
+    expect(nextStep('handover', knownBut({})).act).toEqual({ does: 'save-plan' });
+  });
+});
