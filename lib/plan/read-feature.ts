@@ -1,9 +1,9 @@
 import { InputError } from '../errors';
 import type { LngLat } from '../frame/frame';
-import { nearMatches } from './near-matches';
 import { positionFault } from './position-fault';
 import { propertyFault, quote } from './property-fault';
 import { ringFault } from './ring-fault';
+import { kindsMeant, meantWords } from './search-glossary';
 import { geometryTypeOf, kindNames, kinds, type Kind, type PlanFeature } from './schema';
 
 /** More corners than any one thing on a lot has; a whole raster traced by machine has more. Own choice. */
@@ -64,15 +64,15 @@ function readProperties(properties: Member): Member {
 
 function readKind(kind: unknown, where: string): Kind {
   if (typeof kind === 'string' && Object.hasOwn(kinds, kind)) return kind as Kind;
-  const near = typeof kind === 'string' ? nearMatches(kind, kindNames) : [];
+  const meant = typeof kind === 'string' ? kindsMeant(kind) : [];
   throw fault(
     'feature-kind',
     `${where}, kind`,
     kind === undefined ? 'it has no kind' : `unknown kind ${quote(kind)}`,
     {
       remedy:
-        near.length > 0
-          ? `did you mean ${near.join(' or ')}`
+        meant.length > 0
+          ? `did you mean ${meant.map(meantWords).join(' or ')}`
           : `use one of ${kindNames.join(', ')}`,
     },
   );
