@@ -1,5 +1,7 @@
 import type { Grid } from '../elevation/grid';
-import type { LocalPlan } from '../plan/local-plan';
+import { nearestEdges } from '../frame/shapes';
+import { featureName } from '../plan/feature-name';
+import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { unmoved, type Edit } from './edit';
 import { cellsAlong } from './rasterise';
 
@@ -26,6 +28,17 @@ export function setUpBarriers(grid: Grid, plan: LocalPlan): Edit[] {
     for (const cell of cellsAlong(grid, line.shape.points, { bothSides: true })) {
       grid.z[cell] = Math.max(grid.z[cell], before[cell] + heightM);
     }
-    return unmoved(line.id, kind);
+    return unmoved(line.id, kind, damNotes(plan, line));
   });
+}
+
+/** A barrier across a swale that is to be dug closes it. */
+function damNotes({ of }: LocalPlan, { shape }: LocalFeature<'wall' | 'kerb'>): string[] {
+  return of.swale
+    .filter(({ feature }) => feature.properties.in_elevation !== true)
+    .filter((swale) => nearestEdges(shape, swale.shape).distanceM === 0)
+    .map(
+      ({ feature }) =>
+        `It stands across the swale ${featureName(feature)} and dams it: open it there, or end the swale before it.`,
+    );
 }

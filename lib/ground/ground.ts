@@ -1,5 +1,6 @@
 import type { Grid } from '../elevation/grid';
-import { centroid } from '../frame/shapes';
+import type { XY } from '../frame/frame';
+import { centroid, contains } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { setUpBarriers } from './barriers';
 import { cutBasin, type BasinForm, type BasinShape } from './basin-form';
@@ -197,7 +198,8 @@ function moveEarth(
   const edits: Edit[] = [];
   for (const place of plan.of.regrade.filter(isToBuild)) edits.push(gradePlace(grid, plan, place));
   for (const { id, shape, feature } of plan.of.swale.filter(isToBuild)) {
-    const { width_m, depth_m, side_slope, enforce_fall } = feature.properties;
+    const { width_m, depth_m, side_slope, enforce_fall, bed_below_m, least_fall } =
+      feature.properties;
     edits.push(
       digSwale(grid, {
         id,
@@ -206,6 +208,9 @@ function moveEarth(
         depthM: depth_m ?? swaleDefaults.depthM,
         sideSlope: side_slope ?? swaleDefaults.sideSlope,
         enforceFall: enforce_fall ?? true,
+        isLedOn: endsInBasin(plan, shape.points),
+        ...(bed_below_m === undefined ? {} : { bedBelowM: bed_below_m }),
+        ...(least_fall === undefined ? {} : { leastFall: least_fall }),
       }),
     );
   }
@@ -248,6 +253,12 @@ export function basinShape({ id, shape, feature, overflow }: LocalFeature<'basin
     ...(freeboard_m === undefined ? {} : { freeboardM: freeboard_m }),
     ...(overflow_width_m === undefined ? {} : { overflowWidthM: overflow_width_m }),
   };
+}
+
+/** Whether an end of a line lies in a basin: what is dug to it runs into that. */
+function endsInBasin({ of }: LocalPlan, points: readonly XY[]): boolean {
+  const ends = [points[0], points[points.length - 1]];
+  return of.basin.some(({ shape }) => ends.some((at) => contains(shape.rings, at)));
 }
 
 function isToBuild({ feature }: LocalFeature<'regrade' | 'swale' | 'berm'>): boolean {

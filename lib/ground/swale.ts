@@ -12,10 +12,16 @@ export interface SwaleShape {
   readonly widthM: number;
   /** Of the bed below the ground beside the swale. */
   readonly depthM: number;
+  /** Of the bed below the ground met at each corner of the line, in place of `depthM`; straight between corners. */
+  readonly bedBelowM?: readonly number[];
   /** Run of the sides for one of rise. */
   readonly sideSlope: number;
   /** Whether the bed is dug deeper where it would otherwise rise. */
   readonly enforceFall: boolean;
+  /** What an enforced bed falls by at the least, for one of run; level is enough when not given. */
+  readonly leastFall?: number;
+  /** Whether its lower end opens into something that is dug after it, as a basin is. */
+  readonly isLedOn?: boolean;
 }
 
 /** Sizes of a swale where the plan gives none. Common practice, no source. */
@@ -27,9 +33,11 @@ const worthTellingM = 0.02;
  * Digs a swale: a level bed along its line with sloping sides, round at the ends. Where the sides meet before they reach the
  * depth asked for, it is wider at the top than asked for rather than shallower.
  *
- * The bed lies its depth below the ground at the swale's shoulders, so one that the elevation shows already is not dug twice. From
- * the higher end to the lower it is the lowest that it has been so far: it never rises, and stays level where
- * the ground beside it rises. Without `enforceFall` the bed follows the ground, and where it rises is told.
+ * The bed lies its depth below the ground at the swale's shoulders, so one that the elevation shows already is not dug twice; with a
+ * depth for each corner it runs straight between those, and can so run out to daylight. From
+ * the higher end to the lower it is the lowest that it has been so far: it never rises, stays level where
+ * the ground beside it rises, and falls by the least fall where one is given. Without `enforceFall` the bed is as it is
+ * asked for, and where it rises is told.
  *
  * @param grid - the ground so far; `grid.z` is changed in place.
  */
@@ -39,13 +47,15 @@ export function digSwale(grid: Grid, swale: SwaleShape): Edit {
   const topM = bedHalfM + depthM * sideSlope;
   const profile = profileAlong(grid, swale.points, topM + grid.cellM);
   const earth = new CountedEdits(grid.z, grid.cellM * grid.cellM);
-  const downhill = fallsForward(profile.groundM);
-  const wanted = profile.groundM.map((ground) => ground - depthM);
-  const falling = runningMinimum(wanted, downhill);
+  const asked = askedBed(grid, swale, profile);
+  const wanted = asked ?? profile.groundM.map((ground) => ground - depthM);
+  const downhill = fallsForward(asked ?? profile.groundM);
+  const falling = fallingBed(wanted, profile.alongM, downhill, swale.leastFall ?? 0);
   const bedM = swale.enforceFall ? falling : wanted;
   const notes = [
-    ...fallNotes(profile, wanted, falling, downhill, swale.enforceFall),
-    ...endNotes(grid, profile, bedM, downhill, topM),
+    ...countNotes(swale),
+    ...fallNotes(profile, wanted, falling, downhill, swale),
+    ...(swale.isLedOn === true ? [] : endNotes(grid, profile, bedM, downhill, topM)),
   ];
 
   for (const { cell, awayM, levelM } of cellsBeside(
@@ -81,12 +91,55 @@ export function runningMinimum(levelM: Float64Array, forward: boolean): Float64A
   return out;
 }
 
+/** The same where each level lies by the least fall below the one before it, at least. */
+function fallingBed(
+  levelM: Float64Array,
+  alongM: Float64Array,
+  forward: boolean,
+  leastFall: number,
+): Float64Array {
+  // What falls by the least fall is level in heights over a line that falls so.
+  const sunk = (i: number): number => (forward ? 1 : -1) * leastFall * alongM[i];
+  const over = runningMinimum(
+    levelM.map((level, i) => level + sunk(i)),
+    forward,
+  );
+  return over.map((level, i) => level - sunk(i));
+}
+
+/** Levels at the stations by the depths of the corners; `null` where there are none, or not one for each. */
+function askedBed(
+  grid: Grid,
+  { points, bedBelowM }: SwaleShape,
+  { stations, firstOf }: LineProfile,
+): Float64Array | null {
+  if (bedBelowM?.length !== points.length) return null;
+  const corners = points.map((at, i) => heightAt(grid, at) - bedBelowM[i]);
+  const bedM = new Float64Array(stations.length);
+  for (let i = 1; i < points.length; i++) {
+    const first = firstOf[i - 1];
+    const last = (firstOf[i] ?? stations.length) - 1;
+    for (let at = first; at <= last; at++) {
+      const t = last === first ? 0 : (at - first) / (last - first);
+      bedM[at] = corners[i - 1] + t * (corners[i] - corners[i - 1]);
+    }
+  }
+  return bedM;
+}
+
+function countNotes({ points, bedBelowM }: SwaleShape): string[] {
+  if (bedBelowM === undefined || bedBelowM.length === points.length) return [];
+  return [
+    `It has ${points.length} corners and ${bedBelowM.length} depths of its bed: one depth is taken all along.`,
+  ];
+}
+
 function fallNotes(
   { alongM }: LineProfile,
   wanted: Float64Array,
   falling: Float64Array,
   forward: boolean,
-  enforced: boolean,
+  { enforceFall: enforced, leastFall = 0 }: SwaleShape,
 ): string[] {
   let worst = -1;
   for (let i = 0; i < wanted.length; i++) {
@@ -99,7 +152,9 @@ function fallNotes(
   const rise = centimetres(wanted[worst] - falling[worst]);
   return enforced
     ? [
-        `Dug up to ${rise} deeper than its depth, ${metres(fromUpperM)} from its upper end, so that its bed nowhere rises.`,
+        `Dug up to ${rise} deeper than its depth, ${metres(fromUpperM)} from its upper end, so that its bed ${
+          leastFall > 0 ? `falls by ${(100 * leastFall).toFixed(1)} % at least` : 'nowhere rises'
+        }.`,
       ]
     : [
         `Its bed rises: ${metres(fromUpperM)} from its upper end it stands ${rise} above its bed further up, and water stands there.`,

@@ -170,6 +170,10 @@ export const kinds = {
     side_slope: v.optional(sideSlope),
     /** Whether its bed is dug so that it falls all the way; true when not given. */
     enforce_fall: v.optional(v.boolean()),
+    /** Of its bed below the ground met at each corner, in place of one depth all along; 0 where it runs out to daylight. */
+    bed_below_m: v.optional(v.array(metres)),
+    /** What its bed falls by at the least. */
+    least_fall: v.optional(fall),
   }),
   berm: kind('berm', line, {
     ...inElevation,

@@ -1,5 +1,6 @@
 import { cellAt, cellCentre } from '../../elevation/grid';
 import { centroid, nearestEdges } from '../../frame/shapes';
+import { groundWithoutBasins } from '../../ground/ground';
 import { cellsAround } from '../../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import type { BuildingRow, OutletRule } from './drainage-result';
@@ -42,7 +43,8 @@ export function buildingRow(
   const { grid } = ground;
   const paving = covers.indexOf('paving');
   const fall = wallFall(
-    elevation,
+    // as graded: what is built on the ground would hide how it falls
+    groundWithoutBasins(elevation, plan),
     ground.obstacle,
     (cell) => storm.surfaces.coverOf[cell] === paving,
     building.shape.rings[0],

@@ -40,7 +40,7 @@ export interface WallFall {
  * the far end is pulled in to half the distance where something stands in the way, and the wall is left out where
  * that does not help.
  *
- * @param elevation - bare ground, as read.
+ * @param elevation - the ground as graded, without buildings, walls and kerbs.
  * @param blocked - 1 for cells under buildings.
  * @param isPaved - whether paving covers a cell; there the lesser fall is asked.
  * Limits: public elevation is interpolated under and close to buildings; a level and a tape at the wall tell more.

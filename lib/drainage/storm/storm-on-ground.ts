@@ -135,16 +135,39 @@ export function* stormSteps(
   plan: LocalPlan,
   rainMm: number,
 ): Steps<StormOnGround> {
-  const { ground, terrain, cellM2 } = shape;
+  const { ground } = shape;
   yield { fraction: 0, stage: 'Letting it rain' };
   const laid = layStorm(ground, plan, rainMm);
   yield { fraction: 0.3, stage: 'Running down the ground' };
-  const roofs = roofWater(ground, plan);
-  const putDown = laid.runOffM;
-  const { fromRoofs, sumps, settled } = letStand(shape, plan, laid, putDown, roofs);
+  const poured = pourLaid(shape, plan, laid);
   yield { fraction: 0.8, stage: 'Filling low spots with water' };
   return {
-    rainMm,
+    ...poured,
+    notes: [
+      ...laid.law.notes,
+      ...unconnectedNotes(ground, plan.plan, laid.surfaces, laid.classRunOffMm, rainMm),
+      ...poured.notes,
+    ],
+  };
+}
+
+/**
+ * Pours a storm that is laid already: the same surfaces on other heights. Its notes are on drains, sumps and pipes alone.
+ *
+ * @param laid - not modified.
+ * Cost: as `letStand`.
+ */
+export function pourLaid(
+  shape: Pick<ShapedGround, 'ground' | 'cellM2' | 'routing' | 'terrain'>,
+  plan: LocalPlan,
+  laid: Omit<LaidStorm, 'law'>,
+): StormOnGround {
+  const { ground, terrain, cellM2 } = shape;
+  const roofs = roofWater(ground, plan);
+  const putDown = laid.runOffM.slice();
+  const { fromRoofs, sumps, settled } = letStand(shape, plan, laid, putDown, roofs);
+  return {
+    rainMm: laid.rainMm,
     surfaces: laid.surfaces,
     classRunOffMm: laid.classRunOffMm,
     roofs,
@@ -157,8 +180,6 @@ export function* stormSteps(
     stormPools: settled.pools,
     depthM: waterSurface(terrain, settled.pools).depth,
     notes: [
-      ...laid.law.notes,
-      ...unconnectedNotes(ground, plan.plan, laid.surfaces, laid.classRunOffMm, rainMm),
       ...fromRoofs.notes,
       ...sumps.notes,
       ...settled.notes,

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { cellsInside } from '../../../lib/ground/rasterise';
 import { wallFall } from '../../../lib/drainage/answer/wall-fall';
-import { box, groundOf } from '../ground/plane-lot';
+import { drainLot } from '../../../lib/drainage/answer/drain-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import type { LocalPlan } from '../../../lib/plan/local-plan';
+import { box, groundOf, planOf, polygonOf } from '../ground/plane-lot';
 
 const house = box(15, 15, 25, 22);
 
@@ -29,6 +33,26 @@ describe('fall of the ground away from walls', () => {
     expect(judge(mound(0.06)).short_m).toBe(0);
     expect(judge(mound(0.04)).short_m).toBeCloseTo(34, 6);
     expect(judge(mound(0.04), true).short_m).toBe(0);
+  });
+
+  it('is that of the ground as it is graded', () => {
+    // Towards the house by 4 % from the west; graded, away from it by 6 %, over 3.5 m.
+    const elevation = groundOf(40, 40, 0.25, (x) => 8 - 0.04 * x);
+    const home = polygonOf('house', house, { kind: 'building' });
+    const graded = polygonOf('grade', box(11.5, 14, 15, 23), {
+      kind: 'regrade',
+      slope: 0.06,
+      bearing_deg: 270,
+      elevation_m: 107.4,
+    });
+    const towardsM = (plan: LocalPlan) => {
+      const shape = shapeGround(elevation, plan);
+      const result = drainLot(shape, stormOnGround(shape, plan, 10), plan, { crs: 'local' });
+      return result.buildings[0].wall_fall.towards_m;
+    };
+    const lot = polygonOf('lot', box(5, 5, 35, 35), { kind: 'lot', own: true });
+    expect(towardsM(planOf([lot, home]))).toBeGreaterThanOrEqual(7);
+    expect(towardsM(planOf([lot, home, graded]))).toBeLessThan(2);
   });
 
   it('says of a house on the edge of the data only what it can judge', () => {

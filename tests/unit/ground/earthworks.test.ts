@@ -63,6 +63,61 @@ describe('a swale', () => {
     expect(notes.join()).toMatch(/lower end lies \d+ cm below/);
   });
 
+  it('runs out to daylight by depths at its corners', () => {
+    // Ground falls 2 %, the bed 1 % from 0.30 m below it: they meet after 0.30 / (0.02 - 0.01) = 30 m.
+    const before = groundOf(40, 20, 0.1, (x) => 8 - 0.02 * x);
+    const line: readonly XY[] = [
+      [5, 10],
+      [35, 10],
+    ];
+    const made = ground(
+      before,
+      planOf([swale({ bed_below_m: [0.3, 0], least_fall: 0.01, depth_m: 0.1 }, line)]),
+    );
+    const bedAt = (x: number) => made.grid.z[cellAt(made.grid, x, 10)];
+    expect(bedAt(5.05)).toBeCloseTo(8 - 0.1 - 0.3, 2);
+    expect(bedAt(20.05)).toBeCloseTo(8 - 0.1 - 0.3 - 0.15, 2);
+    expect(bedAt(34.95)).toBeCloseTo(8 - 0.7, 2);
+    expect(editOf(made, 's').notes).toEqual([]);
+  });
+
+  it('falls by its least fall where its corners do not ask for as much', () => {
+    const before = groundOf(40, 20, 0.25, (x) => 8 - 0.005 * x);
+    const made = ground(before, planOf([swale({ bed_below_m: [0.1, 0.1], least_fall: 0.02 })]));
+    const bed = [...cellsAlong(before, middle)].map((cell) => made.grid.z[cell]);
+    // Cells at the ends have the levels of the ends.
+    for (let i = 2; i < bed.length - 1; i++) expect(bed[i - 1] - bed[i]).toBeCloseTo(0.005, 4);
+    expect(editOf(made, 's').notes.join()).toMatch(/so that its bed falls by 2.0 % at least/);
+  });
+
+  it('takes one depth all along where there is not one for each corner', () => {
+    const made = ground(level(), planOf([swale({ bed_below_m: [0.3, 0, 0] })]));
+    expect(editOf(made, 's').notes.join()).toMatch(/2 corners and 3 depths/);
+    expect(editOf(made, 's').cutM3).toBeCloseTo(prismM3(14, 1, 0.3, 2), 1);
+  });
+
+  it('is not called closed where it ends in a basin', () => {
+    const before = groundOf(30, 20, 0.1, (x) => 8 - 0.02 * x);
+    const basin = polygonOf('b', box(21, 8, 27, 12), { kind: 'basin' });
+    expect(editOf(ground(before, planOf([swale(), basin])), 's').notes).toEqual([]);
+  });
+
+  it('is dammed by a kerb across it, which says so', () => {
+    const kerb = lineOf(
+      'k',
+      [
+        [15, 5],
+        [15, 15],
+      ],
+      { kind: 'kerb' },
+    );
+    expect(editOf(ground(level(), planOf([swale(), kerb])), 'k').notes.join()).toMatch(
+      /across the swale s and dams it/,
+    );
+    const known = swale({ in_elevation: true });
+    expect(editOf(ground(level(), planOf([known, kerb])), 'k').notes).toEqual([]);
+  });
+
   it('is not dug twice where the elevation shows it already', () => {
     const once = ground(level(), planOf([swale()]));
     const again = ground(once.grid, planOf([swale()]));
