@@ -32,7 +32,7 @@ describe('how sure the answer is', () => {
       /Water reaches Rain garden:\s+very likely from [\d,]+ m²/,
     );
 
-    await page.locator('.rain input').focus();
+    await page.locator('.gauge input').focus();
     await page.keyboard.press('ArrowRight');
     await note.getByText('has changed since').waitFor();
     expect(faults).toEqual([]);

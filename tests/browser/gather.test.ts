@@ -34,7 +34,7 @@ describe('files that are brought in', () => {
     await undo.click();
     await page.getByRole('button', { name: 'Add 8 features to the plan' }).waitFor();
     expect((await savedPlan(page)).features).toEqual(before.features);
-    await page.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('button', { name: 'Leave it', exact: true }).click();
     expect(await page.getByText('Found:').count()).toBe(0);
     expect(faults).toEqual([]);
     await page.close();
@@ -66,7 +66,7 @@ describe('files that are brought in', () => {
     }, text);
     await page.locator('.map canvas').dispatchEvent('drop', { dataTransfer: given });
     await page.getByRole('heading', { name: 'Found: 1 layer' }).waitFor();
-    await page.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('button', { name: 'Leave it', exact: true }).click();
     await page.getByRole('button', { name: 'or paste' }).click();
     await page.getByLabel('GeoJSON text').fill(text);
     await page.getByRole('button', { name: 'Read', exact: true }).click();

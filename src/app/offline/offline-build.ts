@@ -41,7 +41,8 @@ export function offlineBuild(policy: string): Plugin {
             ]
           : [],
     },
-    closeBundle() {
+    // Not in `closeBundle`, which comes after a build that failed too and would hide why.
+    writeBundle() {
       const path = join(folder, WORKER_FILE);
       const code = readFileSync(path, 'utf8');
       const build = JSON.stringify(builtFiles(folder));

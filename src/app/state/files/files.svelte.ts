@@ -1,5 +1,5 @@
-import demoElevationUrl from '../../../fixtures/demo/lot.elevation.tif?url';
-import demoPlanUrl from '../../../fixtures/demo/lot.plan.geojson?url';
+import demoElevationUrl from '../../../../fixtures/demo/lot.elevation.tif?url';
+import demoPlanUrl from '../../../../fixtures/demo/lot.plan.geojson?url';
 import type { ElevationDescription } from '../../../../lib/elevation/file/open-elevation';
 import { InputError } from '../../../../lib/errors';
 import { drawnOn, elevationWords, onElevation } from '../../../../lib/plan/named-elevation';
