@@ -29,6 +29,14 @@ const reading = v.looseObject({
   water_depth_m: depthM,
 });
 
+/** A hole filled once and watched: how deep the water was, for how many hours, and what was left of it then. */
+const filling = v.looseObject({
+  water_depth_m: depthM,
+  hours: v.pipe(v.number(), v.gtValue(0), v.maxValue(1000)),
+  /** None when not given: the hole was empty. */
+  left_m: v.optional(depthM),
+});
+
 /** Properties of a `soil-test`. */
 export const soilTest = {
   /** A hole dug by hand, an augered borehole, or a ring pressed into the ground. */
@@ -37,6 +45,8 @@ export const soilTest = {
   diameter_m: v.optional(holeDiameterM),
   hole_depth_m: v.optional(depthM),
   readings: v.optional(v.array(reading)),
+  /** The first, second, third filling of one hole, as counties ask; the last counts where there are no readings. */
+  fillings: v.optional(v.array(filling)),
   /** Made at the depth of a basin's bottom, which is meant when not given, or in a layer within 1.5 m below it. */
   level: v.optional(v.picklist(['bottom', 'below'])),
   texture: v.optional(usdaTexture),

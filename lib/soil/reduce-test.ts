@@ -1,6 +1,6 @@
 import type { SoilSettings } from '../plan/soil-settings';
 import { area, depth, plain, rate, time, type ArithmeticStep } from './step';
-import { testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
+import { readingsOf, testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
 import { dayS } from '../units/units';
 
 /** A published way of taking off what a hole's wall took. */
@@ -51,7 +51,7 @@ export function reduceTest(
   correction: WallCorrection = usualCorrection,
 ): ReducedTest {
   const problems = testProblems(test);
-  const readings = test.readings ?? [];
+  const readings = readingsOf(test);
   const unusable = readings.length === 0 || problems.some(({ stops }) => stops);
   if (unusable) {
     return {
@@ -219,7 +219,7 @@ interface Interval {
 
 /** The interval that ends at a reading. */
 function between(test: SoilTestProperties, end: number, radiusM: number | null): Interval {
-  const [a, b] = (test.readings ?? []).slice(end - 1, end + 1);
+  const [a, b] = readingsOf(test).slice(end - 1, end + 1);
   const [fromM, toM] = [a.water_depth_m, b.water_depth_m];
   const dropM = fromM - toM;
   const [startS, endS] = [a.minutes * 60, b.minutes * 60];

@@ -1,7 +1,21 @@
 import type { FeatureOf } from '../plan/schema';
-import { dayMin } from '../units/units';
+import { dayMin, hourMin } from '../units/units';
 
 export type SoilTestProperties = FeatureOf<'soil-test'>['properties'];
+
+/** The readings of a test; where there are none, what the last filling of the hole comes to. */
+export function readingsOf({
+  readings,
+  fillings,
+}: SoilTestProperties): NonNullable<SoilTestProperties['readings']> {
+  if (readings !== undefined && readings.length > 0) return readings;
+  const last = fillings?.at(-1);
+  if (last === undefined) return [];
+  return [
+    { minutes: 0, water_depth_m: last.water_depth_m },
+    { minutes: last.hours * hourMin, water_depth_m: last.left_m ?? 0 },
+  ];
+}
 
 /** Something about a test's figures. */
 export interface TestProblem {
@@ -19,7 +33,7 @@ const longMinutes = 2 * dayMin;
 
 /** What is wrong, or odd, with the figures of a soil test. A test without readings has no problem: it is not done. */
 export function testProblems(test: SoilTestProperties): TestProblem[] {
-  const readings = test.readings ?? [];
+  const readings = readingsOf(test);
   if (readings.length === 0) return [];
   const problems: TestProblem[] = [];
   const stop = (row: number | null, text: string): void => {

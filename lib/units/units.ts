@@ -28,7 +28,8 @@ export const inchMm = 25.4;
 
 export const hourS = 3600;
 export const dayS = 24 * hourS;
-export const dayMin = 24 * 60;
+export const hourMin = 60;
+export const dayMin = 24 * hourMin;
 
 /** Millimetres an hour that a metre a second is. */
 export const mmPerHOfMPerS = 1000 * hourS;
