@@ -21,6 +21,7 @@ const order = [
   'basin',
   'setback',
   'siting',
+  'paper',
 ];
 
 /** Rooms of folders that have them, in the same order. */

@@ -1,6 +1,11 @@
 import type { SoilSettings } from '../plan/soil-settings';
 import { area, depth, plain, rate, time, type ArithmeticStep } from './step';
-import { readingsOf, testProblems, type SoilTestProperties, type TestProblem } from './test-problems';
+import {
+  readingsOf,
+  testProblems,
+  type SoilTestProperties,
+  type TestProblem,
+} from './test-problems';
 import { dayS } from '../units/units';
 
 /** A published way of taking off what a hole's wall took. */

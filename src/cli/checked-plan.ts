@@ -4,7 +4,8 @@ import { basename } from 'node:path';
 import { surveyLot, type Survey } from '../../lib/drainage/storm/survey-lot';
 import type { ElevationFile } from '../../lib/elevation/file/open-elevation';
 import { InputError } from '../../lib/errors';
-import { localFrame, makeFrame, type Frame } from '../../lib/frame/frame';
+import type { Frame } from '../../lib/frame/frame';
+import { frameAround } from '../../lib/frame/frame-around';
 import { groundWithoutBasins } from '../../lib/ground/ground';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
 import { planArea, planOutline, type LngLatBox } from '../../lib/plan/plan-area';
@@ -129,8 +130,7 @@ async function surveyOf(
 
 /** The frame to measure in where there is no elevation: one centred on the plan. */
 function frameOf(plan: Plan, file: string): Frame {
-  const [west, south, east, north] = areaOf(plan, file);
-  return makeFrame(localFrame([(west + east) / 2, (south + north) / 2]));
+  return frameAround(areaOf(plan, file));
 }
 
 function areaOf(plan: Plan, file: string): LngLatBox {

@@ -21,6 +21,7 @@ import {
   withRain,
 } from './inputs';
 import { sentences } from './notes';
+import { hasNoGround, onPaperAnswer, paperHelp } from './paper';
 import { recordHelp, recordOf, recordOptions } from './rain-record';
 import { survey } from './survey';
 import { usage } from './usage';
@@ -29,7 +30,7 @@ import { usage } from './usage';
 export const design: Command = {
   name: 'design',
   summary: 'the basin: storage, filling and draining, overflow, sizing, quantities and cost',
-  help: `Usage: lotfall design <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm]
+  help: `Usage: lotfall design <plan.geojson> [--elevation <file.tif|https://…>] [--rain 25mm]
 
 ${elevationHelp}
 ${rainHelp}
@@ -42,7 +43,9 @@ ${recordHelp}
   --out <file>                          .csv for what happens over time in the first basin; .json or .txt
 
 Works out the basins that the plan has; 'lotfall sites' finds places for one. Rain that falls on ground and roofs comes
-to the basin late by its time on the way; the basin fills, overflows and drains until it is empty.`,
+to the basin late by its time on the way; the basin fills, overflows and drains until it is empty.
+
+${paperHelp}`,
   options: {
     ...elevationOptions,
     ...rainOption,
@@ -56,6 +59,7 @@ to the basin late by its time on the way; the basin fills, overflows and drains 
     const wantedShare = captureOf(call);
     const recorded = await recordOf(call);
     const { plan, file, notes } = await planOf(call);
+    if (hasNoGround(call, plan)) return onPaperAnswer(call, { plan, file, notes });
     if (!plan.features.some(({ properties }) => properties.kind === 'basin')) {
       throw usage(
         `${file} has no basin`,

@@ -13,6 +13,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['setbacks', async () => (await import('./setbacks')).setbacks],
   ['sites', async () => (await import('./sites')).sites],
   ['design', async () => (await import('./design')).design],
+  ['fall', async () => (await import('./fall')).fall],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

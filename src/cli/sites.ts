@@ -24,6 +24,7 @@ import {
   withRain,
 } from './inputs';
 import { sentences } from './notes';
+import { hasNoGround, onPaperAnswer, paperHelp } from './paper';
 import { sitesCollection, sitesDocument } from './sites-document';
 import { basinsOf, askedPlace, sitesHelp, sitesOptions, withWeights } from './sites-options';
 import { sitesText } from './sites-text';
@@ -33,7 +34,7 @@ import { survey } from './survey';
 export const sites: Command = {
   name: 'sites',
   summary: 'ranked places for a basin, with what each catches and the parts of its score',
-  help: `Usage: lotfall sites <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm]
+  help: `Usage: lotfall sites <plan.geojson> [--elevation <file.tif|https://…>] [--rain 25mm]
 
 ${elevationHelp}
 ${rainHelp}
@@ -43,11 +44,14 @@ ${sitesHelp}
   --out <file>                          .geojson for the outlines and lead-ins; .json or .txt
 
 Looks at the ground without the basins that the plan already has. A place where a rule cannot be judged yet is listed
-and says so. Where nothing complies, the answer names the rules that rule out most and what would change it.`,
+and says so. Where nothing complies, the answer names the rules that rule out most and what would change it.
+
+${paperHelp}`,
   options: { ...elevationOptions, ...rainOption, ...dayOption, ...sitesOptions },
   forms: ['.geojson'],
   async run(call) {
     const { plan: read, file, notes } = await planOf(call);
+    if (hasNoGround(call, read)) return onPaperAnswer(call, { plan: read, file, notes });
     const plan = withWeights(read, call);
     const today = dayOf(call);
     const basins = basinsOf(call);

@@ -12,7 +12,7 @@ export interface DrainLimit {
 }
 
 /** Limits from strict to lax; the first is what to aim for, the second is the usual one. */
-const drainLimits: readonly DrainLimit[] = [
+export const drainLimits: readonly DrainLimit[] = [
   {
     hours: 24,
     name: 'aim',
