@@ -63,6 +63,7 @@ const appRooms = [
   'questions/dig/section',
   'questions/dig',
   'questions/handover',
+  'begin',
   'ledger',
   'sheet',
 ];

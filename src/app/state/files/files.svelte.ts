@@ -206,7 +206,9 @@ export class Files {
     });
     this.#analysis.clear();
     this.#session.closeComplaint();
+    this.#session.closeNotice();
     this.#session.deselect();
+    this.#session.open('here');
   }
 
   /** Goes on with what an earlier visit left. */

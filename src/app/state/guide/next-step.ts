@@ -4,6 +4,7 @@ import type { Question } from '../session/session.svelte';
 /** What a button beside a step starts. */
 export type Act =
   | { readonly does: 'open-elevation' }
+  | { readonly does: 'make-level-ground' }
   | { readonly does: 'draw'; readonly kind: Kind }
   | { readonly does: 'take-basin' }
   | { readonly does: 'find-places' }
@@ -16,11 +17,15 @@ export interface NextStep {
   readonly says: string;
   readonly label: string;
   readonly act: Act;
+  /** Another way to the same. */
+  readonly or?: { readonly label: string; readonly act: Act };
 }
 
 /** What is known of the plan and its answers, as far as the next step hangs on it. */
 export interface Known {
   readonly hasElevation: boolean;
+  /** Whether levels of the plan are enough to make a ground. */
+  readonly hasLevels: boolean;
   /** Whether the elevation reaches the lot. */
   readonly isReached: boolean;
   readonly count: (kind: Kind) => number;
@@ -36,10 +41,22 @@ export interface Known {
   readonly isAstray: boolean;
 }
 
-const openElevation: NextStep = {
-  says: 'Open the elevation of your ground first: a GeoTIFF, as public programmes hand them out.',
+const chooseFile = {
   label: 'Choose the file',
   act: { does: 'open-elevation' },
+} as const;
+
+/** Heights, of whatever kind there are. */
+const bringHeights: NextStep = {
+  says: 'Bring heights first: a height file of bare earth, or levels read with string, hose or instrument.',
+  ...chooseFile,
+  or: { label: 'Set a level', act: { does: 'draw', kind: 'spot-height' } },
+};
+
+const makeGround: NextStep = {
+  says: 'The levels are enough for a ground.',
+  label: 'Make the ground',
+  act: { does: 'make-level-ground' },
 };
 
 const drawLot: NextStep = {
@@ -76,15 +93,27 @@ export function nextStep(question: Question, known: Known): NextStep {
 
 /** What no answer can do without. */
 function missingFirst(question: Question, known: Known): NextStep | null {
-  if (!known.hasElevation) return openElevation;
+  if (!known.hasElevation) return known.hasLevels ? makeGround : withoutHeights(known);
   if (known.count('lot') === 0) return drawLot;
   if (!known.isReached) {
-    return { ...openElevation, says: 'This elevation does not reach the lot: open one that does.' };
+    return { ...chooseFile, says: 'This elevation does not reach the lot: open one that does.' };
   }
   if ((question === 'dig' || question === 'handover') && known.count('basin') === 0) {
     return goTo(3, 'place', 'There is no basin yet: look for a place first.');
   }
   return null;
+}
+
+/** Levels that are set want their readings; where there are none, heights of any kind will do. */
+function withoutHeights({ count }: Known): NextStep {
+  const levels = count('spot-height');
+  if (levels === 0) return bringHeights;
+  return {
+    says: `A ground needs three levels with their readings: ${levels === 1 ? 'one is' : `${levels} are`} set.`,
+    label: 'Set a level',
+    act: { does: 'draw', kind: 'spot-height' },
+    or: chooseFile,
+  };
 }
 
 function nextHere({ count, unlocated }: Known): NextStep {

@@ -1,3 +1,4 @@
+import { hasLevels } from '../../../../lib/levels/readings';
 import type { SetbackFindings } from '../../../../lib/setback/judge/setback-result';
 import { isDesigned } from '../../../../lib/basin/design/design-result';
 import type { Kind } from '../../../../lib/plan/schema';
@@ -17,6 +18,7 @@ export interface StepsPort {
   readonly findings: () => SetbackFindings | null;
   /** Asks the user for an elevation file. */
   readonly openElevation: () => void;
+  readonly makeLevelGround: () => void;
   readonly savePlan: () => void;
 }
 
@@ -40,6 +42,7 @@ export class Steps {
     const summary = findings()?.summary ?? null;
     return {
       hasElevation: analysis.ground !== null,
+      hasLevels: hasLevels(plan),
       isReached: ground !== null,
       count: (kind: Kind) =>
         plan.features.filter(({ properties }) => properties.kind === kind).length,
@@ -61,10 +64,13 @@ export class Steps {
   }
 
   take(act: Act): void {
-    const { session, store, analysis, certainty, openElevation, savePlan } = this.#port;
+    const { session, store, analysis, certainty } = this.#port;
     switch (act.does) {
       case 'open-elevation':
-        openElevation();
+        this.#port.openElevation();
+        return;
+      case 'make-level-ground':
+        this.#port.makeLevelGround();
         return;
       case 'draw':
         session.take({ draw: act.kind });
@@ -84,7 +90,7 @@ export class Steps {
         if (analysis.ground !== null) void certainty.ask(analysis.ground.grid, store.plan);
         return;
       case 'save-plan':
-        savePlan();
+        this.#port.savePlan();
         return;
       case 'ask':
         session.open(act.question);
