@@ -9,6 +9,7 @@ const questions: readonly Question[] = ['here', 'water', 'place', 'dig', 'handov
 function knownBut(but: Partial<Known>, none: readonly Kind[] = []): Known {
   return {
     hasElevation: true,
+    hasLevels: false,
     isReached: true,
     count: (kind) => (none.includes(kind) ? 0 : 1),
     unlocated: 0,
@@ -24,12 +25,29 @@ function knownBut(but: Partial<Known>, none: readonly Kind[] = []): Known {
 const acts = (known: Known) => questions.map((question) => nextStep(question, known).act);
 
 describe('the next step', () => {
-  it('is elevation, then the lot line, under every question', () => {
-    const isElevation = acts(knownBut({ hasElevation: false, isReached: false }, ['lot']));
-    expect(isElevation).toEqual(questions.map(() => ({ does: 'open-elevation' })));
+  it('is heights, then the lot line, under every question', () => {
+    const bare = knownBut({ hasElevation: false, isReached: false }, ['lot', 'spot-height']);
+    const isFile = questions.map(() => ({ does: 'open-elevation' }));
+    expect(acts(bare)).toEqual(isFile);
+    for (const question of questions) {
+      expect(nextStep(question, bare).says).toMatch(/height file.*levels/);
+      expect(nextStep(question, bare).or?.act).toEqual({ does: 'draw', kind: 'spot-height' });
+    }
     const isLot = acts(knownBut({ isReached: false }, ['lot', 'building', 'basin']));
     expect(isLot).toEqual(questions.map(() => ({ does: 'draw', kind: 'lot' })));
-    expect(acts(knownBut({ isReached: false }))).toEqual(isElevation);
+    expect(acts(knownBut({ isReached: false }))).toEqual(isFile);
+  });
+
+  it('goes on with levels that are set, and makes a ground of them once they are enough', () => {
+    const few = knownBut({ hasElevation: false });
+    expect(nextStep('water', few)).toMatchObject({
+      says: 'A ground needs three levels with their readings: one is set.',
+      act: { does: 'draw', kind: 'spot-height' },
+      or: { act: { does: 'open-elevation' } },
+    });
+    expect(acts(knownBut({ hasElevation: false, hasLevels: true }))).toEqual(
+      questions.map(() => ({ does: 'make-level-ground' })),
+    );
   });
 
   it('follows the order in which a lot is drawn', () => {

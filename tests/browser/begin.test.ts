@@ -1,0 +1,64 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launched, openPage } from './open-page';
+
+const browser = launched();
+
+describe('an empty sheet', () => {
+  let page: Page;
+  let faults: string[];
+  beforeAll(async () => {
+    ({ page, faults } = await openPage(browser(), { width: 1100, height: 760 }));
+    await page.getByText(/in .* = out .*/).waitFor();
+    await page.getByRole('button', { name: 'What is here?' }).click();
+  });
+  afterAll(async () => {
+    await page.close();
+  });
+  const beginning = () => page.getByRole('region', { name: 'Beginning' });
+
+  it('asks what there is, and says nothing of water', async () => {
+    await page.getByRole('button', { name: 'Where does the water go?' }).click();
+    await page.getByRole('button', { name: 'What is here?' }).click();
+    await page.getByRole('button', { name: 'New plan' }).click();
+    await beginning().getByRole('heading', { name: 'What do you have?' }).waitFor();
+    expect(await page.getByText(/stands by a building|No low spot/).count()).toBe(0);
+    await page.getByText(/a height file of bare earth, or levels/).waitFor();
+    expect(await page.getByText('fills in once there are heights').count()).toBe(1);
+    // The map under it is out of reach of keys.
+    expect(
+      await page.locator('.map canvas').evaluate((map) => map.closest('[inert]') !== null),
+    ).toBe(true);
+  });
+
+  it('leads on from each answer, by keys, and back', async () => {
+    await page.locator('body').press('a');
+    await beginning().getByRole('heading', { name: 'A height file' }).waitFor();
+    await beginning()
+      .getByText(/10 m or 30 m file/)
+      .waitFor();
+    await beginning().getByText('When was it flown?').waitFor();
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('c');
+    await beginning()
+      .getByText(/on the lip over which it spills/)
+      .waitFor();
+    await page.keyboard.press('Escape');
+    // Focus is where it was left, so that Tab goes on from there.
+    const focused = () => page.evaluate(() => document.activeElement?.textContent ?? '');
+    await expect.poll(focused).toContain('String and stakes');
+  });
+
+  it('makes way for drawing, comes back when nothing was drawn, and goes with undoing', async () => {
+    await page.keyboard.press('d');
+    await beginning().getByRole('button', { name: 'Draw the lot line' }).click();
+    await page.getByText(/Press each corner on the map/).waitFor();
+    expect(await beginning().count()).toBe(0);
+    await page.locator('.map canvas').press('Escape');
+    await beginning().waitFor();
+    await page.keyboard.press('Control+z');
+    await page.getByText(/4 buildings/).waitFor();
+    expect(await beginning().count()).toBe(0);
+    expect(faults).toEqual([]);
+  });
+});
