@@ -41,7 +41,7 @@ describe('an empty sheet', () => {
     await page.keyboard.press('Escape');
     await page.keyboard.press('c');
     await beginning()
-      .getByText(/on the lip over which it spills/)
+      .getByText(/on the lip/)
       .waitFor();
     await page.keyboard.press('Escape');
     // Focus is where it was left, so that Tab goes on from there.
