@@ -15,8 +15,6 @@ async function demo(size = { width: 1100, height: 900 }): Promise<OpenPage> {
   return opened;
 }
 
-/** The worker computes a changed storm over all the ground. */
-
 /** What the ledger says comes in and goes out. */
 const ledgerSum = (page: Page): Promise<string> => page.locator('.ledger .sum').innerText();
 
@@ -27,7 +25,7 @@ async function settled(page: Page): Promise<void> {
 }
 
 /** Where the drive lies on the map of the demo, as shares of its width and height. */
-const driveAt = { x: 0.17, y: 0.68 };
+const driveAt = { x: 0.12, y: 0.75 };
 
 /** What the chart says at the time that is read. */
 const reading = (page: Page): Promise<string> => page.locator('.reading').innerText();
