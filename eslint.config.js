@@ -22,6 +22,7 @@ const order = [
   'setback',
   'siting',
   'paper',
+  'sheet',
 ];
 
 /** Rooms of folders that have them, in the same order. */
@@ -31,6 +32,7 @@ const rooms = {
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
   setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water'],
   siting: ['water', 'refused', 'leading', 'sizing', 'joint', 'search', 'answer'],
+  sheet: ['drawing', 'write', 'lettering', 'paper', 'facts', 'setting-out', 'views', 'pages'],
 };
 
 /** Rooms of the page in the same order. */
