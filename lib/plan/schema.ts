@@ -276,6 +276,18 @@ export const settings = v.looseObject({
   locates: v.optional(v.array(clearLocate(position, isoDate, service))),
   /** How much each part of a site's score counts. */
   site_weights: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0), v.maxValue(10)))),
+  /** What changed from issue to issue of the drawings, for the title block and the list of revisions. */
+  revisions: v.optional(
+    v.array(
+      v.looseObject({
+        /** Letter or number of the issue. */
+        mark: v.optional(v.string()),
+        on: isoDate,
+        what: v.string(),
+        by: v.optional(v.string()),
+      }),
+    ),
+  ),
   /** What materials and work cost, by the name of the quantity, in the user's currency. */
   prices: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0)))),
 });

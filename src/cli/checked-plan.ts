@@ -68,25 +68,35 @@ export interface Placed {
  * @throws {InputError} what reading throws; `rule-set-unknown`, `no-basin`.
  */
 export async function placed(given: Given, path: string): Promise<Placed> {
-  const { plan, file, notes } = await readPlanFile(path);
-  const { ruleSet, notes: ruleNotes } = ruleSetFor(plan, file, given.rules);
-  const survey = await surveyOf(given, plan, file);
-  const local = survey?.plan ?? toLocal(plan, frameOf(plan, file));
-  const basins = checkedBasins(local);
-  if (basins.length === 0) {
+  const found = await onGround(given, path);
+  if (found.basins.length === 0) {
     throw new InputError({
       code: 'no-basin',
-      where: file,
+      where: found.file,
       problem: 'there is no basin in the plan to be checked',
       remedy: 'draw one, or look for places with lotfall sites',
     });
   }
+  return found;
+}
+
+/** The same for work that a plan without a basin can be used for. */
+export async function onGround(
+  given: Given,
+  path: string,
+  asked: (plan: Plan) => Plan = (plan) => plan,
+): Promise<Placed> {
+  const { plan: written, file, notes } = await readPlanFile(path);
+  const plan = asked(written);
+  const { ruleSet, notes: ruleNotes } = ruleSetFor(plan, file, given.rules);
+  const survey = await surveyOf(given, plan, file);
+  const local = survey?.plan ?? toLocal(plan, frameOf(plan, file));
   const remarks = sentences(
     notes,
     ruleNotes,
     survey?.elevation.notes.map((note) => note.text) ?? [],
   );
-  return { plan, file, local, basins, ruleSet, survey, notes: remarks };
+  return { plan, file, local, basins: checkedBasins(local), ruleSet, survey, notes: remarks };
 }
 
 /** A check by another set than the one asked for would be worse than none: an unusable one ends the plan's check. */

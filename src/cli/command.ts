@@ -19,7 +19,7 @@ export interface CommandOutput {
   /** The document that `--json` prints. */
   readonly json: unknown;
   /** Other forms that `--out` can write, by file ending, for example `.csv`. */
-  readonly files?: Readonly<Record<string, string>>;
+  readonly files?: Readonly<Record<string, string | Uint8Array>>;
   /** Whether `text` is printed even where `--out` writes a file that does not hold what it says. */
   readonly alsoText?: boolean;
   /** Whether a binding rule fails: exit status 1. */

@@ -6,13 +6,13 @@ export const dayOption = { on: { type: 'string' } } as const;
 export const dayHelp = `  --on <date>                           day on which locates must be current, as 2026-11-25; else today`;
 
 /** The day that locates are judged on: the one named, or today where the user is. */
-export function dayOf(call: Call): string {
-  const named = call.option('on');
+export function dayOf(call: Call, option = 'on'): string {
+  const named = call.option(option);
   if (named === undefined) return isoDay(new Date());
   const day = /^\d{4}-\d{2}-\d{2}$/.test(named) ? new Date(`${named}T00:00:00`) : undefined;
   // A 31 February would be read as a day in March.
   if (day === undefined || Number.isNaN(day.getTime()) || isoDay(day) !== named) {
-    throw usage(`--on '${named}' is no date`, 'write it as 2026-11-25');
+    throw usage(`--${option} '${named}' is no date`, 'write it as 2026-11-25');
   }
   return named;
 }

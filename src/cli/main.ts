@@ -14,6 +14,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['sites', async () => (await import('./sites')).sites],
   ['design', async () => (await import('./design')).design],
   ['fall', async () => (await import('./fall')).fall],
+  ['report', async () => (await import('./report')).report],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 
@@ -154,7 +155,7 @@ async function deliver(outcome: CommandOutput, call: Call, page: Printer): Promi
     page.print(call.flag('json') ? json : `${outcome.text}\n`);
     return;
   }
-  const forms: Record<string, string> = {
+  const forms: Record<string, string | Uint8Array> = {
     '.json': json,
     '.txt': `${outcome.text}\n`,
     ...outcome.files,

@@ -1,18 +1,13 @@
 import type { Plan } from '../../lib/plan/schema';
 import type { RuleSet } from '../../lib/setback/rules/rule';
 import type { SetbackFindings, SetbackResult } from '../../lib/setback/judge/setback-result';
+import { measuredWords, requiredWords, verdictWords } from '../../lib/setback/judge/finding-words';
 import type { Verdict } from '../../lib/verdict';
-import { formatLength, formatSlope } from '../../lib/units/format';
-import type { UnitSystem } from '../../lib/units/units';
+import { formatLength } from '../../lib/units/format';
 import { noteLines } from './notes';
 import { table } from './table';
 import { featureName } from '../../lib/plan/feature-name';
 
-const marks: Readonly<Record<Verdict, string>> = {
-  fail: '✕ fails',
-  check: '? check',
-  pass: '✓ meets',
-};
 const order: readonly Verdict[] = ['fail', 'check', 'pass'];
 
 export interface AboutCheck {
@@ -33,11 +28,11 @@ export function setbackWords({ results, summary }: SetbackFindings, about: About
   const rows = [
     [...head, 'basin'],
     ...sorted.map((row) => [
-      marks[row.result],
+      verdictWords[row.result],
       row.title,
       row.feature_name,
-      measured(row, units),
-      required(row, units),
+      measuredWords(row, units),
+      requiredWords(row, units),
       row.margin_m === null ? '' : formatLength(row.margin_m, units),
       row.binding,
       names.get(row.basin) ?? row.basin,
@@ -45,7 +40,7 @@ export function setbackWords({ results, summary }: SetbackFindings, about: About
   ].map((row) => (basins.size > 1 ? row : row.slice(0, head.length)));
   const reasons = sorted
     .filter((row) => row.result !== 'pass')
-    .map((row) => `${marks[row.result]}: ${row.title}, ${row.feature_name}. ${row.why}`);
+    .map((row) => `${verdictWords[row.result]}: ${row.title}, ${row.feature_name}. ${row.why}`);
   const must = summary.must_fail;
   return [
     table(rows, 'lllrrrll'),
@@ -100,27 +95,6 @@ function localCode({ note }: RuleSet): string {
   return note.startsWith('Local code governs')
     ? 'Local code governs.'
     : `${note} Local code governs.`;
-}
-
-function measured(row: SetbackResult, units: UnitSystem): string {
-  if (row.measured_m !== null) return formatLength(row.measured_m, units);
-  if (row.measured_h !== null) return hours(row.measured_h);
-  if (row.measured_depth_m !== null) return formatLength(row.measured_depth_m, units);
-  return row.measured_slope === null ? '' : formatSlope(row.measured_slope);
-}
-
-/** A distance of nought is that of rules which forbid lying over something. */
-function required(row: SetbackResult, units: UnitSystem): string {
-  if (row.required_m === 0) return 'not over';
-  if (row.required_m !== null) return formatLength(row.required_m, units);
-  const sign = row.limit === 'most' ? '≤' : '≥';
-  if (row.required_h !== null) return `${sign} ${hours(row.required_h)}`;
-  if (row.required_depth_m !== null) return `${sign} ${formatLength(row.required_depth_m, units)}`;
-  return row.required_slope === null ? '' : `${sign} ${formatSlope(row.required_slope)}`;
-}
-
-function hours(value: number): string {
-  return `${value < 10 ? value.toFixed(1) : value.toFixed(0)} h`;
 }
 
 function sources(results: readonly SetbackResult[]): string[] {

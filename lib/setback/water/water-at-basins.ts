@@ -1,4 +1,5 @@
 import { designBasins } from '../../basin/design/design-basins';
+import type { DesignResult } from '../../basin/design/design-result';
 import { overflowCourse, overGround } from '../../drainage/answer/overflow-course';
 import { shapeGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround } from '../../drainage/storm/storm-on-ground';
@@ -27,12 +28,17 @@ export interface WaterAtBasins {
  * Pours the plan's storm on the ground without its basins, for where water stands already, fills and drains them, and
  * follows their overflow over the ground and through pipes: only what the rules of the set ask about.
  *
+ * @param known - the design of the survey's basins, where it has been worked out already.
  * Cost: for standing water and for the basins a pass over the ground each, and a quarter of a second a basin.
  */
-export function waterAtBasins(survey: Survey, ruleSet: RuleSet): WaterAtBasins {
+export function waterAtBasins(
+  survey: Survey,
+  ruleSet: RuleSet,
+  known?: DesignResult,
+): WaterAtBasins {
   const asks = (test: Rule['test']): boolean => ruleSet.rules.some((rule) => rule.test === test);
   const { drainDownH, overflow, notes } =
-    asks('drain-down') || asks('overflow') ? designed(survey) : nothing;
+    asks('drain-down') || asks('overflow') ? designed(survey, known) : nothing;
   return {
     standing: asks('wet-spot') ? standingBefore(survey) : undefined,
     // A basin that could not be worked out overflows all the same.
@@ -62,14 +68,19 @@ function waysBySurface({ plan, shape }: Survey): WaterAtBasins['overflow'] {
 }
 
 /** Fills and drains the basins, for how long water stands and for the ways of their overflow at its peak. */
-function designed({
-  elevation,
-  plan,
-  shape,
-}: Survey): Pick<WaterAtBasins, 'drainDownH' | 'overflow' | 'notes'> {
+function designed(
+  { elevation, plan, shape }: Survey,
+  known: DesignResult | undefined,
+): Pick<WaterAtBasins, 'drainDownH' | 'overflow' | 'notes'> {
   try {
-    const storm = stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall));
-    const design = designBasins({ elevation: elevation.grid, plan, shape, storm });
+    const design =
+      known ??
+      designBasins({
+        elevation: elevation.grid,
+        plan,
+        shape,
+        storm: stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall)),
+      });
     const drainDownH = new Map<string, number>();
     const ways: [string, NonNullable<ReturnType<typeof designedOverflow>>][] = [];
     for (const { id } of plan.of.basin) {

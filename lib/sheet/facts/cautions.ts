@@ -1,4 +1,4 @@
-import { practice } from '../../../../lib/source';
+import { practice } from '../../source';
 
 /** Where the cautions come from. */
 export const cautionsSource = practice;

@@ -1,0 +1,110 @@
+import { letters, type Board, type Lettered } from '../drawing/board';
+import { inks, pens } from '../drawing/inks';
+import { pointMm, type Rect } from '../drawing/mark';
+
+/** A cell: words in the column's letters, or in their own. */
+export type Cell = string | { readonly text: string; readonly look: Lettered };
+
+export interface Column {
+  readonly head: string;
+  /** Of the table's width, in proportion to the other columns. */
+  readonly width: number;
+  readonly align?: 'start' | 'end';
+  readonly look?: Lettered;
+}
+
+export interface Table {
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly Cell[])[];
+  /** Height of a row of one line, millimetres. */
+  readonly rowMm?: number;
+}
+
+const gapMm = 1.6;
+
+interface Laid {
+  readonly lines: readonly (readonly string[])[];
+  readonly looks: readonly Lettered[];
+  readonly heightMm: number;
+}
+
+/** Widths of the columns in a table so wide. */
+function widthsOf({ columns }: Table, widthMm: number): number[] {
+  const all = columns.reduce((sum, { width }) => sum + width, 0);
+  return columns.map(({ width }) => (width * widthMm) / all);
+}
+
+function laid(board: Board, table: Table, row: readonly Cell[], widths: readonly number[]): Laid {
+  const { rowMm = 4.6 } = table;
+  const looks = row.map((cell, i) =>
+    typeof cell === 'string' ? (table.columns[i].look ?? letters.figure) : cell.look,
+  );
+  const lines = row.map((cell, i) =>
+    board.wrapped(typeof cell === 'string' ? cell : cell.text, looks[i], widths[i] - gapMm),
+  );
+  const stepMm = (i: number): number => looks[i].pt * pointMm * 1.22;
+  const heights = lines.map((each, i) => rowMm + Math.max(0, each.length - 1) * stepMm(i));
+  return { lines, looks, heightMm: Math.max(...heights) };
+}
+
+/**
+ * Draws the head of a table and as many of its rows as fit into a height.
+ *
+ * @param from - the first row to be drawn: a table goes on where an earlier part of it ended.
+ * @returns the first row that did not fit, and the height below the last that did.
+ */
+export function drawTable(
+  board: Board,
+  table: Table,
+  { x, y, width, height }: Rect,
+  from = 0,
+): { next: number; y: number } {
+  const widths = widthsOf(table, width);
+  const bottom = y + height;
+  const starts = widths.map((_, i) => x + widths.slice(0, i).reduce((sum, each) => sum + each, 0));
+  const placed = (text: string, i: number, atY: number, look: Lettered): void => {
+    const isEnd = table.columns[i].align === 'end';
+    const atX = isEnd ? starts[i] + widths[i] - gapMm : starts[i];
+    board.text(text, [atX, atY], look, { align: isEnd ? 'end' : 'start' });
+  };
+  const heads = table.columns.map(({ head }, i) =>
+    board.wrapped(head, letters.small, widths[i] - gapMm),
+  );
+  const deepest = Math.max(...heads.map(({ length }) => length));
+  heads.forEach((lines, i) => {
+    lines.forEach((line, k) => {
+      placed(line, i, y + 2.6 + (deepest - lines.length + k) * 2.6, letters.small);
+    });
+  });
+  let atY = y + 1.4 + deepest * 2.6;
+  const rule = (widthMm: number, ink: string): void => {
+    board.line(
+      [
+        [x, atY],
+        [x + width, atY],
+      ],
+      { ink, widthMm },
+    );
+  };
+  rule(pens.rule, inks.ink);
+  let next = from;
+  for (; next < table.rows.length; next++) {
+    const row = laid(board, table, table.rows[next], widths);
+    if (atY + row.heightMm > bottom) break;
+    row.lines.forEach((lines, i) => {
+      const look = row.looks[i];
+      lines.forEach((line, k) => {
+        placed(line, i, atY + 3.2 + k * look.pt * pointMm * 1.22, look);
+      });
+    });
+    atY += row.heightMm;
+    rule(pens.fine, inks.hair);
+  }
+  return { next, y: atY };
+}
+
+/** Height that a table takes whole. */
+export function tableHeight(board: Board, table: Table, widthMm: number): number {
+  const widths = widthsOf(table, widthMm);
+  return table.rows.reduce((sum, row) => sum + laid(board, table, row, widths).heightMm, 5.2);
+}
