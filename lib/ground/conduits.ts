@@ -4,6 +4,7 @@ import { distanceM, lengthM } from '../frame/shapes';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
 import { CountedEdits, type Edit } from './edit';
 import { openCellAt, type OpenGround } from './open-ground';
+import { cellsAlong } from './rasterise';
 import { pipeCapacityM3PerS, usualDiameterM, usualSlope } from './pipe-capacity';
 import { hourS } from '../units/units';
 
@@ -51,17 +52,21 @@ export const inletSunkM = 0.02;
  *
  * A pipe runs from its higher end to its lower (as drawn when its slope is given). Its upper end is open and takes water, unless a
  * downspout or a yard drain names it. A yard drain empties into the pipe it names, else at its outlet, else
- * into a pipe that begins within a metre of it. What cannot fall to its outlet carries nothing.
+ * into a pipe that begins within a metre of it; so does a trench drain, whose grate is one level bed that leads to its lowest
+ * place. What cannot fall to its outlet carries nothing.
  *
  * @param ground - heights so far; those of inlets are changed in place.
  */
 export function layConduits(ground: OpenGround, plan: LocalPlan): Conduits {
   const runs = plan.of['drain-pipe'].map((pipe) => pipeRun(ground, pipe));
   const pipes = new Map(runs.map((run) => [run.id, run]));
-  const drains = plan.of['yard-drain'].map((drain) => yardDrain(ground, drain, pipes));
+  const drains = plan.of['yard-drain'].map((drain) =>
+    yardDrain(ground, drain, drain.shape.at, pipes),
+  );
+  const trenches = plan.of['trench-drain'].map((drain) => trenchDrain(ground, drain, pipes));
   const named = new Set<string | null | undefined>([
     ...plan.of.downspout.map(({ feature }) => feature.properties.pipe),
-    ...drains.map(({ conduit }) => conduit.pipe),
+    ...[...drains, ...trenches].map(({ conduit }) => conduit.pipe),
   ]);
   const open = runs
     .filter(({ id }) => !named.has(id))
@@ -85,6 +90,14 @@ export function layConduits(ground: OpenGround, plan: LocalPlan): Conduits {
       }
       edits.push(earth.edit(conduit.id, kind, inletNotes(conduit, notes)));
     }
+  }
+  for (const { conduit, notes, bed } of trenches) {
+    const earth = new CountedEdits(ground.grid.z, ground.grid.cellM ** 2);
+    if (conduit.inlet !== -1) {
+      conduits.push(conduit);
+      if (!conduit.blocked) sinkBed(ground.grid, bed, conduit.inlet, earth);
+    }
+    edits.push(earth.edit(conduit.id, 'trench-drain', inletNotes(conduit, notes)));
   }
   for (const { id, notes } of closed)
     edits.push({ id, kind: 'drain-pipe', cutM3: 0, fillM3: 0, notes });
@@ -142,11 +155,11 @@ function pipeRun(ground: OpenGround, pipe: LocalFeature<'drain-pipe'>): PipeRun 
 
 function yardDrain(
   ground: OpenGround,
-  drain: LocalFeature<'yard-drain'>,
+  drain: LocalFeature<'yard-drain' | 'trench-drain'>,
+  at: XY,
   pipes: ReadonlyMap<string, PipeRun>,
 ): { readonly conduit: Conduit; readonly notes: readonly string[] } {
   const { properties } = drain.feature;
-  const { at } = drain.shape;
   const { id } = drain;
   const inlet = inletNear(ground, at);
   const notes: string[] = [];
@@ -201,6 +214,34 @@ function yardDrain(
     return { conduit: { ...conduit, outlet, capacityM3PerS: 0 }, notes };
   }
   return { conduit: { ...conduit, outlet, capacityM3PerS }, notes };
+}
+
+/** A trench drain as a yard drain at the lowest cell of its grate, and the cells of the grate. */
+function trenchDrain(
+  ground: OpenGround,
+  drain: LocalFeature<'trench-drain'>,
+  pipes: ReadonlyMap<string, PipeRun>,
+): ReturnType<typeof yardDrain> & { readonly bed: readonly number[] } {
+  const { grid } = ground;
+  const { points } = drain.shape;
+  const bed = [...cellsAlong(grid, points, { bothSides: true })].filter(
+    (cell) => !Number.isNaN(grid.z[cell]) && openCellAt(ground, cellCentre(grid, cell)) === cell,
+  );
+  const lowest = bed.reduce((a, b) => (a === -1 || grid.z[b] < grid.z[a] ? b : a), -1);
+  const at = lowest === -1 ? points[0] : cellCentre(grid, lowest);
+  const found = yardDrain(ground, drain, at, pipes);
+  return { ...found, conduit: { ...found.conduit, inlet: lowest }, bed };
+}
+
+/** Sinks a grate's bed below all that lies beside it, and its inlet a little farther. */
+function sinkBed(grid: Grid, bed: readonly number[], inlet: number, earth: CountedEdits): void {
+  const heights = bed.flatMap((cell) => {
+    const beside = lowestNeighbour(grid, cell);
+    return beside === -1 ? [grid.z[cell]] : [grid.z[cell], grid.z[beside]];
+  });
+  const levelM = Math.min(...heights) - inletSunkM;
+  for (const cell of bed) if (grid.z[cell] > levelM) earth.set(cell, levelM);
+  earth.set(inlet, levelM - inletSunkM);
 }
 
 function inletNotes({ inlet }: Conduit, notes: readonly string[]): readonly string[] {

@@ -11,7 +11,8 @@ export interface Edit {
     | 'kerb'
     | 'building'
     | 'drain-pipe'
-    | 'yard-drain';
+    | 'yard-drain'
+    | 'trench-drain';
   /** Ground taken away and ground added, m3 in place; 0 for what stands on the ground or corrects its survey. */
   readonly cutM3: number;
   readonly fillM3: number;

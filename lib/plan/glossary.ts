@@ -368,7 +368,7 @@ const below: readonly GlossaryEntry[] = [
       'soakaway crate',
     ],
     meaning: 'A hole filled with stone or crates that takes roof water and lets it soak away.',
-    kind: null,
+    kind: 'soakaway',
     question: 'here',
   },
   {
@@ -383,7 +383,7 @@ const below: readonly GlossaryEntry[] = [
     ],
     meaning:
       'A trench of stone around a pipe with holes, which draws down water that is in the ground.',
-    kind: null,
+    kind: 'french-drain',
     question: 'here',
   },
   {
@@ -391,14 +391,14 @@ const below: readonly GlossaryEntry[] = [
     also: ['channel drain', 'slot drain', 'linear drain', 'strip drain', 'threshold drain'],
     meaning:
       'A long narrow grate, before a garage say, that takes what runs across it into a pipe.',
-    kind: null,
+    kind: 'trench-drain',
     question: 'here',
   },
   {
     term: 'window well',
     also: ['light well', 'lightwell', 'basement window', 'egress well', 'areaway'],
     meaning: 'The pit before a basement window: water that runs in stands at the glass.',
-    kind: null,
+    kind: 'window-well',
     question: 'here',
   },
   {
@@ -406,7 +406,7 @@ const below: readonly GlossaryEntry[] = [
     also: ['wooden fence', 'chain link', 'railing', 'gate', 'fence panel', 'posts', 'hedge'],
     meaning:
       'Lets water by below it or between its boards; one that is closed to the ground is a wall to water.',
-    kind: null,
+    kind: 'fence',
     question: 'here',
   },
 ];

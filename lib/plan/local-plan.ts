@@ -19,6 +19,7 @@ export interface PlacesOf {
     /** Where it empties, when the plan says so. */
     readonly outlet: XY | 'storm-sewer' | undefined;
   };
+  'trench-drain': PlacesOf['yard-drain'];
   roof: {
     /** The line from which it falls to either side, when the plan says so. */
     readonly ridge: readonly XY[] | undefined;
@@ -99,7 +100,7 @@ function placesOf(feature: PlanFeature, shape: Shape, frame: Frame): object {
     if (outlet === 'storm-sewer') return { outlet };
     return { outlet: outlet === undefined ? (shape as PointShape).at : frame.toLocal(outlet) };
   }
-  if (feature.properties.kind === 'yard-drain') {
+  if (feature.properties.kind === 'yard-drain' || feature.properties.kind === 'trench-drain') {
     const { outlet } = feature.properties;
     return { outlet: Array.isArray(outlet) ? frame.toLocal(outlet as LngLat) : outlet };
   }

@@ -201,6 +201,35 @@ export const kinds = {
     outlet: v.optional(v.literal('storm-sewer')),
     blocked: v.optional(v.boolean()),
   }),
+  /** A long grate that takes what runs across it. */
+  'trench-drain': kind('trench-drain', line, {
+    /** Id of the drain pipe that it empties into; counts before `outlet`. */
+    pipe: v.optional(v.string()),
+    outlet: v.optional(outlet),
+    capacity_m3_per_h: v.optional(metres),
+    blocked: v.optional(v.boolean()),
+  }),
+  /** Stone or crates in the ground that take roof water and let it soak away. */
+  soakaway: kind('soakaway', polygon, {
+    /** Of the stone or crates. */
+    depth_m: v.optional(metres),
+    /** Share of it that holds water. */
+    void_ratio: v.optional(v.pipe(v.number(), v.minValue(0.05), v.maxValue(1))),
+    /** Top of the stone below the ground. */
+    cover_m: v.optional(metres),
+  }),
+  'french-drain': kind('french-drain', line, { width_m: length.width_m, depth_m: length.depth_m }),
+  'window-well': kind('window-well', point, {
+    /** How far its rim stands above the ground. */
+    rim_m: v.optional(metres),
+    /** How far the sill lies below the rim. */
+    sill_below_m: v.optional(metres),
+  }),
+  fence: kind('fence', line, {
+    height_m: length.height_m,
+    /** Between its lower edge and the ground. */
+    gap_m: v.optional(metres),
+  }),
   watercourse: kind('watercourse', line, length),
   'spot-height': kind('spot-height', point, {
     /** Above the zero of the elevation, or of the levels where there is none. */

@@ -361,7 +361,7 @@ function ledgerTable(result: DrainageResult, ledger: Ledger, units: UnitSystem):
       [`  ${soakedWords}`, write(ledger.soaked_m3)],
       ['  stands in low spots', `${least}${write(ledger.standing_m3)}`],
       ['  held by basins', `${least}${write(ledger.basin_m3)}`],
-      ...(ledger.barrel_m3 > 0 ? [['  in barrels', write(ledger.barrel_m3)]] : []),
+      ...(ledger.barrel_m3 > 0 ? [['  in barrels and soakaways', write(ledger.barrel_m3)]] : []),
       ['  storm sewer', write(ledger.sewer_m3)],
       ...worthNaming(ledger.passed_on_to).map((share) => [
         `  passed on to ${share.name}`,

@@ -27,6 +27,7 @@ import { ledger, type Ledger } from './ledger';
 import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
 import { lotExchange } from './lot-exchange';
 import { notJudged, notJudgedNotes, type NotJudged } from './not-judged';
+import { worksNotJudged } from './works-not-judged';
 import { lotRunOff } from './lot-run-off';
 import { overflowCourse } from './overflow-course';
 import { outlinedFromM } from './ponding-outlines';
@@ -128,6 +129,7 @@ export function* drainSteps(
         ...(about.notes ?? []),
         ...ownLotsQuestions(plan.of.lot.map(({ feature }) => feature)),
         ...notJudgedNotes(unread),
+        ...worksNotJudged(plan, grid, storm.depthM),
         ...ground.edits.flatMap(({ id, notes }) =>
           notes.map((note) => `${nameOf(plan, id)}: ${note}`),
         ),

@@ -32,7 +32,7 @@ export interface Ledger {
   readonly basin_m3: number;
   /** Of that what has soaked into layers and soil; 0 unless the basins' filling was worked out (`withUptake`). */
   readonly basin_soaked_m3: number;
-  /** Held back in barrels at downspouts of the lot's roofs. */
+  /** Held back in barrels and soakaways of the lot's roofs. */
   readonly barrel_m3: number;
   /** Leaves by downspouts and drains into the storm sewer. */
   readonly sewer_m3: number;

@@ -168,6 +168,7 @@ function inletPlaces(grid: Grid, plan: LocalPlan, { id, inlet }: Conduit): XY[] 
   const at = cellCentre(grid, inlet);
   const drain = plan.of['yard-drain'].find((each) => each.id === id);
   if (drain !== undefined) return [at, drain.shape.at];
+  if (plan.of['trench-drain'].some((each) => each.id === id)) return [at];
   const points = plan.of['drain-pipe'].find((each) => each.id === id)?.shape.points ?? [];
   const ends = [...points.slice(0, 1), ...points.slice(-1)];
   return [at, ...ends.sort((a, b) => distanceM(a, at) - distanceM(b, at)).slice(0, 1)];

@@ -7,6 +7,7 @@ import { openCellAt, openCellNear } from '../../ground/open-ground';
 import { cellsAlong } from '../../ground/rasterise';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import { roofSides } from './roof-sides';
+import { withSoakaways } from './soakaway-room';
 import { uncoveredM2 } from './uncovered';
 
 /** Where a part of a roof's water enters the ground, or how it leaves. */
@@ -20,7 +21,7 @@ export interface RoofOutlet {
   readonly to: 'ground' | 'storm-sewer' | 'off-map';
   /** Cells that receive the water in equal parts; empty when it does not reach the ground. */
   readonly cells: Int32Array<ArrayBuffer>;
-  /** Held back first, m3. */
+  /** Held back first, by a barrel or a soakaway, m3. */
   readonly barrelM3: number;
   /** Drain pipe that takes the water to its lower end, or null. */
   readonly pipe: string | null;
@@ -40,7 +41,7 @@ export interface RoofWater {
  * Given shares are used as they are; downspouts without one divide what is left by the length of eave that is
  * nearest to each. A ridge divides a roof: each side drains to the downspouts on its side, and given shares, which are
  * of the whole roof, count within it. A roof or a side without downspouts drips off along its eaves. An outlet under a building is moved
- * to the nearest open ground. Gutters are taken to hold the storm: overflowing ones are not modelled.
+ * to the nearest open ground. Soakaways take what they have room for first. Gutters are taken to hold the storm: overflowing ones are not modelled.
  *
  * The plan area of a roof is what catches rain, whatever its pitch.
  */
@@ -63,7 +64,8 @@ export function roofWater(ground: Ground, plan: LocalPlan): RoofWater {
   if (outlets.some(({ downspout }) => downspout !== null)) {
     notes.push('Gutters and downspouts are taken to carry the whole storm: none overflows.');
   }
-  return { outlets, notes };
+  const led = withSoakaways(outlets, plan);
+  return { outlets: led.outlets, notes: [...notes, ...led.notes] };
 }
 
 /** A roof, or what lies on one side of its ridge. */

@@ -40,7 +40,7 @@ export function endsUp(ledger: Ledger): Segment[] {
       fate: 'standing',
     },
     { key: 'basin', label: 'held by the basin', volumeM3: ledger.basin_m3, fate: 'basin' },
-    { key: 'barrel', label: 'in barrels', volumeM3: ledger.barrel_m3, fate: 'barrel' },
+    { key: 'barrel', label: 'in barrels, soakaways', volumeM3: ledger.barrel_m3, fate: 'barrel' },
     { key: 'sewer', label: 'storm sewer', volumeM3: ledger.sewer_m3, fate: 'sewer' },
     ...worthNaming(ledger.passed_on_to).map((share): Segment => ({
       key: `passed-on ${share.name}`,

@@ -19,6 +19,7 @@ const groundKinds: readonly Kind[] = [
   'roof',
   'drain-pipe',
   'yard-drain',
+  'trench-drain',
   // A pipe that one leads into is closed at its upper end.
   'downspout',
 ];

@@ -74,6 +74,8 @@ describe('kinds that an unknown one may mean', () => {
     ['rain-garden', 'basin'],
     ['gutter', 'roof'],
     ['septic_feild', 'septic-field'],
+    ['dry-well', 'soakaway'],
+    ['channel drain', 'trench-drain'],
   ])('answers %s', (kind, said) => {
     const plan = {
       type: 'FeatureCollection',

@@ -85,6 +85,19 @@ const icons: readonly Icon[] = [
     },
   },
   {
+    name: 'window-well',
+    sizePx: 20,
+    draw: (pen, ink) => {
+      pen.strokeStyle = ink.ink;
+      pen.fillStyle = ink.paper;
+      pen.lineWidth = 1.4;
+      pen.beginPath();
+      pen.rect(-6.5, -3.5, 13, 7);
+      pen.fill();
+      pen.stroke();
+    },
+  },
+  {
     name: 'sump-outlet',
     sizePx: 22,
     draw: (pen, ink) => {

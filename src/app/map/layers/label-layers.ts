@@ -45,7 +45,20 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
     { ...pointLabels, minzoom: detailZoom },
     letters(
       'line-labels',
-      ofPlan(['wall', 'kerb', 'swale', 'berm', 'drain-pipe', 'watercourse'], ['has', 'label']),
+      ofPlan(
+        [
+          'wall',
+          'kerb',
+          'swale',
+          'berm',
+          'drain-pipe',
+          'trench-drain',
+          'french-drain',
+          'fence',
+          'watercourse',
+        ],
+        ['has', 'label'],
+      ),
       { ...along(500), ...type(label, mediumFont, 12), 'text-offset': [0, -1] },
       second,
     ),

@@ -149,6 +149,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
       break;
     case 'septic-field':
     case 'regrade':
+    case 'soakaway':
     case 'wetland':
     case 'easement':
     case 'puddle-edge':
@@ -169,6 +170,9 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'swale':
     case 'berm':
     case 'drain-pipe':
+    case 'trench-drain':
+    case 'french-drain':
+    case 'fence':
     case 'watercourse':
       pen.own(properties.name === undefined ? {} : { label: properties.name });
       break;
@@ -189,6 +193,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'well':
     case 'septic-tank':
     case 'sump-outlet':
+    case 'window-well':
     case 'soil-test':
       pen.leadOut();
       pen.own({ label: properties.name ?? kindWords[properties.kind] });
@@ -239,12 +244,14 @@ const kindWords = {
   'septic-field': 'septic field',
   wetland: 'wetland',
   regrade: 'regraded',
+  soakaway: 'soakaway',
   easement: 'easement',
   'puddle-edge': 'puddle',
   well: 'well',
   'septic-tank': 'septic tank',
   'yard-drain': 'yard drain',
   'sump-outlet': 'sump outlet',
+  'window-well': 'window well',
   'soil-test': 'soil test',
 };
 

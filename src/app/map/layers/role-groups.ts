@@ -8,6 +8,9 @@ export const linear: readonly DrawnRole[] = [
   'swale',
   'berm',
   'drain-pipe',
+  'trench-drain',
+  'french-drain',
+  'fence',
   'watercourse',
   'leader',
 ];
@@ -17,6 +20,7 @@ export const pointlike: readonly DrawnRole[] = [
   'septic-tank',
   'yard-drain',
   'sump-outlet',
+  'window-well',
   'spot-height',
   'soil-test',
 ];
@@ -28,6 +32,7 @@ export const areal: readonly DrawnRole[] = [
   'surface',
   'septic-field',
   'regrade',
+  'soakaway',
   'wetland',
   'easement',
   'puddle-edge',

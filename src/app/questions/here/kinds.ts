@@ -2,6 +2,7 @@ import { defaultHeightM } from '../../../../lib/ground/barriers';
 import { freeboardM, overflowWidthM } from '../../../../lib/ground/basin-form';
 import { bermDefaults } from '../../../../lib/ground/berm';
 import { usualDiameterM, usualRoughness } from '../../../../lib/ground/pipe-capacity';
+import { soakawayDefaults } from '../../../../lib/ground/soakaway';
 import { spotInfluenceM } from '../../../../lib/ground/spot-heights';
 import { usualAccuracyM } from '../../../../lib/levels/readings';
 import { swaleDefaults } from '../../../../lib/ground/swale';
@@ -221,6 +222,47 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       step: 0.5,
     },
     blocked,
+  ],
+  'trench-drain': [
+    ofPipe,
+    {
+      key: 'capacity_m3_per_h',
+      label: 'takes at most, m3 an hour',
+      type: 'number',
+      min: 0,
+      max: 10_000,
+      step: 0.5,
+    },
+    blocked,
+  ],
+  soakaway: [
+    {
+      key: 'depth_m',
+      label: 'depth of its stone',
+      type: 'length',
+      fallbackM: soakawayDefaults.depthM,
+    },
+    {
+      key: 'void_ratio',
+      label: 'share of it that holds water',
+      type: 'number',
+      min: 0.05,
+      max: 1,
+      step: 0.05,
+      fallback: soakawayDefaults.voidRatio,
+    },
+  ],
+  'french-drain': [
+    { key: 'width_m', label: 'width', type: 'length' },
+    { key: 'depth_m', label: 'depth', type: 'length' },
+  ],
+  'window-well': [
+    { key: 'rim_m', label: 'rim above the ground', type: 'length', fallbackM: 0 },
+    { key: 'sill_below_m', label: 'sill below the rim', type: 'length' },
+  ],
+  fence: [
+    { key: 'height_m', label: 'height', type: 'length' },
+    { key: 'gap_m', label: 'gap below it', type: 'length' },
   ],
   'sump-outlet': [
     {

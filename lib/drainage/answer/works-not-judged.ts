@@ -1,0 +1,77 @@
+import { cellCentre, type Grid } from '../../elevation/grid';
+import { distanceM } from '../../frame/shapes';
+import { featureName } from '../../plan/feature-name';
+import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
+
+/** Water so near to a window well runs in when it stands over its rim, metres. Our choice, no source. */
+const atWellM = 0.6;
+/** Less than this in the well's way is a film, metres. Our choice, no source. */
+const filmM = 0.005;
+
+/**
+ * What is to be said of works that this reckoning of surface water has no figures for, and why; of window wells, whether
+ * the storm's standing water comes over their rims.
+ *
+ * @param depthM - standing water by cell when the storm is over.
+ */
+export function worksNotJudged(
+  { of }: Pick<LocalPlan, 'of'>,
+  grid: Grid,
+  depthM: Float32Array,
+): string[] {
+  return [
+    ...about(
+      of['french-drain'],
+      'not judged: it draws down water that is in the ground, and here only water on the ground is followed. For a puddle on top take a yard drain, a trench drain or a swale.',
+    ),
+    ...about(
+      of.fence,
+      'water runs on below it: what a fence that is closed to the ground holds back is shown by drawing it as a wall.',
+    ),
+    ...of['window-well'].map((well) => wellNote(well, grid, depthM)),
+  ];
+}
+
+function about(
+  features: readonly LocalFeature<'french-drain' | 'fence'>[],
+  what: string,
+): string[] {
+  if (features.length === 0) return [];
+  return [`${features.map(({ feature }) => featureName(feature)).join(', ')}: ${what}`];
+}
+
+function wellNote(
+  { feature, shape }: LocalFeature<'window-well'>,
+  grid: Grid,
+  depthM: Float32Array,
+): string {
+  const rimM = feature.properties.rim_m ?? 0;
+  const stands = depthNear(grid, depthM, shape.at);
+  const name = featureName(feature);
+  const inside = 'How deep it then stands in the well is not judged: that hangs on its drain.';
+  if (stands > rimM + filmM) {
+    return `${name}: water stands ${cm(stands)} deep there and comes over its rim of ${cm(rimM)}. ${inside}`;
+  }
+  return stands > filmM
+    ? `${name}: water stands ${cm(stands)} deep there and stays below its rim of ${cm(rimM)}. What seeps in through the ground is not judged.`
+    : `${name}: no water stands at its rim in this storm. What runs past it, falls in, or seeps in through the ground is not judged.`;
+}
+
+function depthNear(grid: Grid, depthM: Float32Array, at: readonly [number, number]): number {
+  const reach = Math.max(atWellM, grid.cellM);
+  let deepest = 0;
+  const column = Math.floor((at[0] - grid.westM) / grid.cellM);
+  const row = Math.floor((grid.northM - at[1]) / grid.cellM);
+  const steps = Math.ceil(reach / grid.cellM);
+  for (let r = Math.max(0, row - steps); r <= Math.min(grid.height - 1, row + steps); r++) {
+    for (let c = Math.max(0, column - steps); c <= Math.min(grid.width - 1, column + steps); c++) {
+      const cell = r * grid.width + c;
+      if (distanceM(cellCentre(grid, cell), at) <= reach) deepest = Math.max(deepest, depthM[cell]);
+    }
+  }
+  return deepest;
+}
+
+function cm(metres: number): string {
+  return `${(100 * metres).toFixed(0)} cm`;
+}
