@@ -1,12 +1,6 @@
 import type { Frame, XY } from '../frame/frame';
-import {
-  boundsOf,
-  contains,
-  distanceM,
-  nearestEdges,
-  type Ring,
-  type Rings,
-} from '../frame/shapes';
+import { innermost } from '../frame/innermost';
+import { distanceM, type Ring } from '../frame/shapes';
 import { featureName } from '../plan/feature-name';
 import { featuresOf, type Plan } from '../plan/schema';
 
@@ -16,7 +10,7 @@ export interface PuddleEdge {
   readonly name: string;
   /** Along the edge, closely enough that the surface is level on it. */
   readonly edge: readonly XY[];
-  /** Where it was deepest and how deep, when that was measured. */
+  /** Where it is taken to have been deepest, farthest from its edge, and how deep, when that was measured. */
   readonly deepest: { readonly at: XY; readonly depthM: number } | null;
 }
 
@@ -60,30 +54,4 @@ export function along(ring: Ring): XY[] {
     doneM += sideM;
   }
   return places;
-}
-
-/** Where water with such an edge is taken to be deepest: of a coarse lattice of places, the one farthest from its edge. */
-function innermost(rings: Rings): XY {
-  const { west, south, east, north } = boundsOf(rings[0]);
-  const parts = 16;
-  let best: XY = rings[0][0];
-  let bestM = 0;
-  for (let row = 1; row < parts; row++) {
-    for (let column = 1; column < parts; column++) {
-      const at: XY = [
-        west + ((east - west) * column) / parts,
-        south + ((north - south) * row) / parts,
-      ];
-      if (!contains(rings, at)) continue;
-      const { distanceM: away } = nearestEdges(
-        { type: 'point', at },
-        { type: 'polygon', rings: [...rings] },
-      );
-      if (away > bestM) {
-        best = at;
-        bestM = away;
-      }
-    }
-  }
-  return best;
 }

@@ -4,7 +4,7 @@ import type { Plan, PlanFeature } from '../../../lib/plan/schema';
 import { canopyRing } from '../../../src/app/map/layers/canopy-ring';
 import { draftMeasures } from '../../../src/app/map/hands/draft-measures';
 import { contains, signedAreaM2 } from '../../../lib/frame/shapes';
-import { distanceToRing } from '../../../src/app/map/layers/distance-to-ring';
+import { distanceToRing } from '../../../lib/frame/distance-to-ring';
 import { insetRing } from '../../../src/app/map/layers/inset-ring';
 import { labelPoint } from '../../../src/app/map/layers/label-point';
 import { cursorStrides, moveGeometry, nudgeOfKey } from '../../../src/app/map/hands/nudge';

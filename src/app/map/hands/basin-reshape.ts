@@ -3,7 +3,7 @@ import { localFrame, makeFrame, type LngLat, type XY } from '../../../../lib/fra
 import { areaM2, centroid, type Rings } from '../../../../lib/frame/shapes';
 import { basinOutline, type OutlineForm } from '../../../../lib/siting/sizing/basin-outline';
 import { handRim } from './hand-rim';
-import { distanceToRing } from '../layers/distance-to-ring';
+import { distanceToRing } from '../../../../lib/frame/distance-to-ring';
 import { tidyGeometry } from '../../state/plan/tidy-geometry';
 
 /** Length over width that a form takes at least and at most: less is nearly round, more hardly a garden. Choices. */

@@ -1,6 +1,6 @@
 import type { XY } from '../../../../lib/frame/frame';
 import { contains, signedAreaM2 } from '../../../../lib/frame/shapes';
-import { distanceToRing } from './distance-to-ring';
+import { distanceToRing } from '../../../../lib/frame/distance-to-ring';
 
 /**
  * The line inside a ring at a given distance from it, as drawn for a bowl's depth lines; empty when no

@@ -1,7 +1,7 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import { featuresOf, type Plan } from '../../../../lib/plan/schema';
 import { boundsOf, contains, type Bounds } from '../../../../lib/frame/shapes';
-import { distanceToRing } from '../layers/distance-to-ring';
+import { distanceToRing } from '../../../../lib/frame/distance-to-ring';
 import type { ScreenXY } from '../layers/screen-xy';
 
 /** The name of a neighbouring lot where it stands on the screen. */

@@ -30,6 +30,8 @@ export type Field =
       readonly key: string;
       readonly label: string;
       readonly type: 'yes-no';
+      /** Asked of features only that have this value of that property. */
+      readonly of?: { readonly key: string; readonly value: string };
       /** What is shown while the plan does not say. */
       readonly fallback?: boolean;
     }
@@ -125,7 +127,12 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       choices: ['A', 'B', 'C', 'D'],
       optional: true,
     },
-    { key: 'unconnected', label: 'paving: its water spreads over lawn', type: 'yes-no' },
+    {
+      key: 'unconnected',
+      label: 'paving: its water spreads over lawn',
+      type: 'yes-no',
+      of: { key: 'cover', value: 'paving' },
+    },
   ],
   utility: [
     {
