@@ -29,7 +29,7 @@ export interface Ground {
   readonly grid: Grid;
   readonly lots: readonly LotCells[];
   /** For each cell the index in `lots` of the lot it belongs to, or -1. */
-  readonly lotOf: Int16Array<ArrayBuffer>;
+  readonly lotOf: Int32Array<ArrayBuffer>;
   /** For each cell 1 where a building or a roof keeps rain from the ground, else 0. */
   readonly sheltered: Uint8Array<ArrayBuffer>;
   /** For each cell 1 where a building stands and no water runs, else 0. */
@@ -93,7 +93,7 @@ function outlined(grid: Grid, plan: LocalPlan): Outlined {
   for (const { shape } of plan.of.roof) {
     for (const cell of cellsInside(grid, shape.rings)) sheltered[cell] = 1;
   }
-  const lotOf = new Int16Array(grid.z.length).fill(-1);
+  const lotOf = new Int32Array(grid.z.length).fill(-1);
   const lots = plan.of.lot.map((lot, index): LotCells => {
     // Where outlines overlap, the lot that comes first in the plan keeps the cell.
     const cells = cellsInside(grid, lot.shape.rings).filter((cell) => lotOf[cell] === -1);

@@ -47,7 +47,7 @@ export interface Crossings {
  */
 export function followLot(
   flow: StormFlow,
-  ownerOf: Int16Array,
+  ownerOf: Int32Array,
   lot: number,
   owners: number,
   depthM: Float32Array,

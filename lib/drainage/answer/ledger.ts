@@ -1,6 +1,6 @@
 import type { LocalPlan } from '../../plan/local-plan';
-import { openAreasM2, ownerOfRoof } from '../storm/lot-areas';
-import { followLot, type Displaced } from './follow-lot';
+import { followLot } from './follow-lot';
+import { openWater, roofWaters } from './lot-water';
 import type { ShapedGround } from '../storm/shaped-ground';
 import type { StormOnGround } from '../storm/storm-on-ground';
 
@@ -75,43 +75,19 @@ export function ledger(
 ): Ledger {
   const { ground, cellM2 } = shape;
   const { lots, lotOf } = ground;
-  const { rainMm, surfaces, classRunOffMm } = storm;
   const owners = lots.length;
 
-  let rain = 0;
-  let soaked = 0;
-  openAreasM2(ground, surfaces.classOf, surfaces.classes.length, lot).forEach((areaM2, at) => {
-    rain += (rainMm / 1000) * areaM2;
-    soaked += ((rainMm - classRunOffMm[at]) / 1000) * areaM2;
-  });
-
-  let sewer = 0;
-  let barrels = 0;
-  let offMap = 0;
-  const displaced: Displaced[] = [];
-  for (const { outlet, volumeM3, barrelM3, sewerM3, offMapM3, landings } of storm.roofFlows) {
-    const roofOwner = ownerOfRoof(ground, plan, outlet.roof);
-    if (roofOwner === lot) {
-      rain += (outlet.areaM2 * rainMm) / 1000;
-      soaked += (outlet.areaM2 * rainMm) / 1000 - volumeM3;
-      barrels += barrelM3;
-      sewer += sewerM3;
-      offMap += offMapM3;
-    }
-    for (const landing of landings) {
-      for (const cell of landing.cells) {
-        const cellOwner = lotOf[cell] === -1 ? owners : lotOf[cell];
-        if (cellOwner === roofOwner) continue;
-        displaced.push({ cell, volumeM3: landing.volumeM3 / landing.cells.length, roofOwner });
-      }
-    }
-  }
+  const open = openWater(shape, storm, lot);
+  const roofs = roofWaters(shape, storm, plan);
+  const under = roofs.of(lot);
+  const rain = open.rainM3 + under.rainM3;
+  const soaked = open.soakedM3 + under.soakedM3;
   let sump = 0;
   for (const { cell, volumeM3 } of storm.sumps) if (lotOf[cell] === lot) sump += volumeM3;
 
-  const crossings = followLot(storm.flow, lotOf, lot, owners, storm.depthM, displaced);
-  crossings.passedOnM3[owners] += offMap;
-  sewer += crossings.sewerM3;
+  const crossings = followLot(storm.flow, lotOf, lot, owners, storm.depthM, roofs.displaced);
+  crossings.passedOnM3[owners] += under.offMapM3;
+  const sewer = under.sewerM3 + crossings.sewerM3;
   let inBasins = 0;
   for (const basin of ground.basins) {
     for (const cell of basin.cells)
@@ -131,10 +107,10 @@ export function ledger(
     standing_m3: standing,
     basin_m3: basin,
     basin_soaked_m3: crossings.soilM3,
-    barrel_m3: barrels,
+    barrel_m3: under.barrelM3,
     sewer_m3: sewer,
     passed_on_m3: passedOn,
-    error_m3: rain + runOn + sump - soaked - standing - basin - barrels - sewer - passedOn,
+    error_m3: rain + runOn + sump - soaked - standing - basin - under.barrelM3 - sewer - passedOn,
     run_on_from: shares(shape, crossings.runOnM3),
     passed_on_to: shares(shape, crossings.passedOnM3),
   };

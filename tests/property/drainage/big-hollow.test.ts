@@ -38,7 +38,7 @@ it('loses no water where low spots are too large to be one, whatever they hold a
         }
         const flow = stormFlow(putDown, settled, 1);
         const { depth } = waterSurface(terrain, pools);
-        const ownerOf = Int16Array.from(z, (_, i) => (i % width < width / 2 ? 0 : -1));
+        const ownerOf = Int32Array.from(z, (_, i) => (i % width < width / 2 ? 0 : -1));
         const row = followLot(flow, ownerOf, 0, 1, depth);
         const own = sum(putDown.filter((_, i) => ownerOf[i] === 0));
         const inM3 = own + sum(row.runOnM3);

@@ -22,7 +22,7 @@ const cases = fc
   .map(([ground, seed, most]) => {
     const random = randomFrom(seed);
     const { width, height, z } = ground;
-    const ownerOf = new Int16Array(z.length).fill(-1);
+    const ownerOf = new Int32Array(z.length).fill(-1);
     for (let lot = 0; lot < lots; lot++) {
       const west = Math.floor(random() * width);
       const north = Math.floor(random() * height);
@@ -108,7 +108,7 @@ describe('water followed by the tags that it carries', () => {
 function comeTo(
   ground: SmallGround,
   { moves, keptByPond, pondOf, arrived }: ReturnType<typeof tagWater>,
-  ownerOf: Int16Array,
+  ownerOf: Int32Array,
   lot: number,
   depthM: Float32Array,
 ): { reached: Float64Array; stands: number } {

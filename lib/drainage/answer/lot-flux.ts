@@ -1,0 +1,244 @@
+import type { Displaced } from './follow-lot';
+import type { StormFlow } from '../storm/kept-water';
+import { LEAVES, NONE, neighbourOffsets } from '../terrain/neighbours';
+import { Receivers } from '../terrain/receivers';
+import { OwnerSums } from './owner-sums';
+
+/** What crosses the line between two owners, each way, m3. Owners are lots by index, the number of lots for all other ground. */
+export interface LineFlux {
+  readonly a: number;
+  /** Always more than `a`. */
+  readonly b: number;
+  readonly aToBM3: number;
+  readonly bToAM3: number;
+}
+
+/** Where a storm's water is put down, crosses lot lines and ends, of all lots at once. By owner, m3. */
+export interface LotFlux {
+  readonly lines: readonly LineFlux[];
+  /** What runs off an owner's own ground and roofs onto the ground. */
+  readonly putDownM3: Float64Array;
+  /** Stands when the storm is over. */
+  readonly standsM3: Float64Array;
+  readonly sewerM3: Float64Array;
+  /** Soaks into what lies below basins. */
+  readonly soilM3: Float64Array;
+  /** Leaves the elevation data. */
+  readonly offDataM3: Float64Array;
+}
+
+/**
+ * What crosses each line between two owners, in one pass over the flow of a storm.
+ *
+ * Gross: water that winds over a line is counted each time it crosses. Between cells it is what runs over the link between
+ * them. A pond is one water: what comes to it on one owner's ground leaves it in the same mixture for the owner at its way
+ * out, and stays in it where its water stands; so does what conduits take out of it. For each owner
+ * `putDown + from others = stands + sewer + soil + off data + to others`, to rounding, and one record of a line serves both sides.
+ *
+ * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
+ * @param owners - number of lots.
+ * @param depthM - standing water; its shares tell where kept water lies.
+ * @param displaced - roof water that is put down on another owner's ground: it crosses the line there and then.
+ * Cost: O(n), whatever the number of lots, and the pairs of owners that share a pond.
+ */
+export function lotFlux(
+  flow: StormFlow,
+  ownerOf: Int32Array,
+  owners: number,
+  depthM: Float32Array,
+  displaced: readonly Displaced[] = [],
+): LotFlux {
+  const sweep = new FluxSweep(flow, ownerOf, owners);
+  sweep.putDown(displaced);
+  sweep.run();
+  sweep.keep(depthM);
+  return sweep.found();
+}
+
+class FluxSweep {
+  readonly #flow: StormFlow;
+  readonly #ownerOf: Int32Array;
+  readonly #owners: number;
+  /** Gross volumes by `from * (owners + 1) + to`. */
+  readonly #crossed = new Map<number, number>();
+  readonly #putDownM3: Float64Array;
+  readonly #standsM3: Float64Array;
+  readonly #sewerM3: Float64Array;
+  readonly #soilM3: Float64Array;
+  readonly #offDataM3: Float64Array;
+  /** Of what is kept in each keeper, what came to it on whose ground. */
+  readonly #kept: OwnerSums;
+
+  constructor(flow: StormFlow, ownerOf: Int32Array, owners: number) {
+    this.#flow = flow;
+    this.#ownerOf = ownerOf;
+    this.#owners = owners;
+    this.#putDownM3 = new Float64Array(owners + 1);
+    this.#standsM3 = new Float64Array(owners + 1);
+    this.#sewerM3 = new Float64Array(owners + 1);
+    this.#soilM3 = new Float64Array(owners + 1);
+    this.#offDataM3 = new Float64Array(owners + 1);
+    this.#kept = new OwnerSums(flow.keepers);
+  }
+
+  #owner(cell: number): number {
+    const owner = this.#ownerOf[cell];
+    return owner === -1 ? this.#owners : owner;
+  }
+
+  #cross(from: number, to: number, volumeM3: number): void {
+    if (from === to || volumeM3 === 0) return;
+    const key = from * (this.#owners + 1) + to;
+    this.#crossed.set(key, (this.#crossed.get(key) ?? 0) + volumeM3);
+  }
+
+  putDown(displaced: readonly Displaced[]): void {
+    const { putDownM3 } = this.#flow;
+    for (let cell = 0; cell < putDownM3.length; cell++) {
+      if (putDownM3[cell] > 0) this.#putDownM3[this.#owner(cell)] += putDownM3[cell];
+    }
+    for (const { cell, volumeM3, roofOwner } of displaced) {
+      const owner = this.#owner(cell);
+      this.#putDownM3[owner] -= volumeM3;
+      this.#putDownM3[roofOwner] += volumeM3;
+      this.#cross(roofOwner, owner, volumeM3);
+    }
+  }
+
+  run(): void {
+    const { routing, arrivesM3, pondWaterM3, keeperOfPond } = this.#flow;
+    const { ponds, terrain } = routing;
+    const { receiver } = terrain;
+    const ownerOf = this.#ownerOf;
+    const receivers = new Receivers(routing);
+    const offsets = neighbourOffsets(terrain.width);
+    const inPond = new OwnerSums(ponds.count + 1);
+    for (let cell = 0; cell < arrivesM3.length; cell++) {
+      const volumeM3 = arrivesM3[cell];
+      if (!(volumeM3 > 0)) continue;
+      const pond = ponds.of[cell];
+      if (pond !== 0) {
+        inPond.add(pond, this.#owner(cell), volumeM3);
+        continue;
+      }
+      if (receiver[cell] === LEAVES) {
+        this.#offDataM3[this.#owner(cell)] += volumeM3;
+        continue;
+      }
+      if (receiver[cell] >= NONE) continue;
+      const own = ownerOf[cell];
+      let isAtLine = false;
+      for (let d = 0; d < 8; d++) if (ownerOf[cell + offsets[d]] !== own) isAtLine = true;
+      if (!isAtLine) continue;
+      const count = receivers.of(cell);
+      for (let k = 0; k < count; k++) {
+        this.#cross(
+          this.#owner(cell),
+          this.#owner(receivers.cells[k]),
+          volumeM3 * receivers.shares[k],
+        );
+      }
+    }
+    const { arrived, passed } = pondWaterM3;
+    for (let pond = 1; pond <= ponds.count; pond++) {
+      if (!(arrived[pond] > 0)) continue;
+      const part = passed[pond] / arrived[pond];
+      const exit = part > 0 ? this.#exitOwner(pond, offsets) : -1;
+      const keeper = keeperOfPond[pond];
+      inPond.each(pond, (owner, volumeM3) => {
+        if (part > 0) this.#cross(owner, exit, volumeM3 * part);
+        if (keeper !== -1) this.#kept.add(keeper, owner, volumeM3 * (1 - part));
+      });
+      if (part > 0) this.#cross(exit, this.#owner(ponds.to[pond]), passed[pond]);
+    }
+  }
+
+  /** On whose ground a pond's water lies where it lets on. */
+  #exitOwner(pond: number, offsets: Int32Array): number {
+    const { of, to } = this.#flow.routing.ponds;
+    for (let d = 0; d < 8; d++) {
+      const cell = to[pond] + offsets[d];
+      if (of[cell] === pond) return this.#owner(cell);
+    }
+    return this.#owner(to[pond]);
+  }
+
+  /** What is kept stands, or leaves by conduits. */
+  keep(depthM: Float32Array): void {
+    const { keepers, keptM3, leaving } = this.#flow;
+    const out = this.#standing(depthM);
+    for (const { keeper, from, to, volumeM3 } of leaving) {
+      const owner = this.#owner(from);
+      out.add(keeper, owner, volumeM3);
+      if (to === 'storm-sewer') this.#sewerM3[owner] += volumeM3;
+      else if (to === 'soil') this.#soilM3[owner] += volumeM3;
+      else if (to === 'off-map') this.#offDataM3[owner] += volumeM3;
+      else this.#cross(owner, this.#owner(to), volumeM3);
+    }
+    for (let keeper = 0; keeper < keepers; keeper++) {
+      if (!(keptM3[keeper] > 0)) continue;
+      this.#kept.each(keeper, (from, cameM3) => {
+        out.each(keeper, (to, goesM3) => {
+          this.#cross(from, to, (cameM3 * goesM3) / keptM3[keeper]);
+        });
+      });
+    }
+  }
+
+  /** What each keeper has standing on whose ground. */
+  #standing(depthM: Float32Array): OwnerSums {
+    const { routing, poolOfPit, keeperOfPool, keepers, keptM3, leaving } = this.#flow;
+    const { catchment, tree } = routing.terrain;
+    const depths = new OwnerSums(keepers);
+    const whole = new Float64Array(keepers);
+    for (let cell = 0; cell < depthM.length; cell++) {
+      if (!(depthM[cell] > 0)) continue;
+      const pool = poolOfPit[catchment[cell]];
+      if (pool === -1) continue;
+      depths.add(keeperOfPool[pool], this.#owner(cell), depthM[cell]);
+      whole[keeperOfPool[pool]] += depthM[cell];
+    }
+    // a film too thin for the raster of depths stands in its pit
+    for (let pit = 1; pit < poolOfPit.length; pit++) {
+      const keeper = poolOfPit[pit] === -1 ? -1 : keeperOfPool[poolOfPit[pit]];
+      if (keeper === -1 || whole[keeper] > 0) continue;
+      depths.add(keeper, this.#owner(tree.pitCells[pit]), 1);
+      whole[keeper] = 1;
+    }
+    const standsM3 = keptM3.slice();
+    for (const { keeper, volumeM3 } of leaving) standsM3[keeper] -= volumeM3;
+    const stands = new OwnerSums(keepers);
+    for (let keeper = 0; keeper < keepers; keeper++) {
+      if (!(standsM3[keeper] > 0) || !(whole[keeper] > 0)) continue;
+      depths.each(keeper, (owner, depth) => {
+        const volumeM3 = (depth / whole[keeper]) * standsM3[keeper];
+        stands.add(keeper, owner, volumeM3);
+        this.#standsM3[owner] += volumeM3;
+      });
+    }
+    return stands;
+  }
+
+  found(): LotFlux {
+    const places = this.#owners + 1;
+    const lines = new Map<number, LineFlux>();
+    for (const [key, volumeM3] of this.#crossed) {
+      const from = Math.floor(key / places);
+      const to = key - from * places;
+      const [a, b] = from < to ? [from, to] : [to, from];
+      const line = lines.get(a * places + b) ?? { a, b, aToBM3: 0, bToAM3: 0 };
+      lines.set(
+        a * places + b,
+        from === a ? { ...line, aToBM3: volumeM3 } : { ...line, bToAM3: volumeM3 },
+      );
+    }
+    return {
+      lines: [...lines.values()].sort((p, q) => p.a - q.a || p.b - q.b),
+      putDownM3: this.#putDownM3,
+      standsM3: this.#standsM3,
+      sewerM3: this.#sewerM3,
+      soilM3: this.#soilM3,
+      offDataM3: this.#offDataM3,
+    };
+  }
+}
