@@ -2,6 +2,7 @@ import { areaM2, centroid, contains } from '../frame/shapes';
 import type { XY } from '../frame/frame';
 import { featureName } from '../plan/feature-name';
 import type { LocalFeature, LocalPlan } from '../plan/local-plan';
+import { roofShareM2 } from '../setback/judge/outlets';
 
 /** A hard area of the own lot whose water could be led to a garden. */
 export interface DrainedArea {
@@ -33,25 +34,18 @@ export function drainedAreas(plan: LocalPlan): DrainedArea[] {
   ];
 }
 
-/** A roof shared out among its downspouts: as given, what is left in equal parts. */
+/** A roof shared out among its downspouts. */
 function roofAreas(plan: LocalPlan, { id, feature, shape }: LocalFeature<'roof'>): DrainedArea[] {
-  const wholeM2 = areaM2(shape.rings);
   const spouts = plan.of.downspout.filter((spout) => spout.feature.properties.roof === id);
   if (spouts.length === 0) {
-    return [{ id, name: featureName(feature), what: 'roof', areaM2: wholeM2, outlet: null }];
+    const name = featureName(feature);
+    return [{ id, name, what: 'roof', areaM2: areaM2(shape.rings), outlet: null }];
   }
-  const given = spouts.reduce((sum, spout) => sum + (spout.feature.properties.share ?? 0), 0);
-  const open = spouts.filter((spout) => spout.feature.properties.share === undefined).length;
-  const scale = open === 0 && given > 0 ? 1 / given : 1;
-  return spouts.map((spout): DrainedArea => {
-    const { share } = spout.feature.properties;
-    const part = share === undefined ? Math.max(0, 1 - given) / open : share * scale;
-    return {
-      id: spout.id,
-      name: featureName(spout.feature),
-      what: 'downspout',
-      areaM2: wholeM2 * part,
-      outlet: spout.outlet === 'storm-sewer' ? spout.shape.at : spout.outlet,
-    };
-  });
+  return spouts.map((spout): DrainedArea => ({
+    id: spout.id,
+    name: featureName(spout.feature),
+    what: 'downspout',
+    areaM2: roofShareM2(plan, spout),
+    outlet: spout.outlet === 'storm-sewer' ? spout.shape.at : spout.outlet,
+  }));
 }

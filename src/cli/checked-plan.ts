@@ -10,11 +10,13 @@ import { groundWithoutBasins } from '../../lib/ground/ground';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
 import { planArea, planOutline, type LngLatBox } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
+import { cautionLine, checkLot, type LotFindings } from '../../lib/setback/judge/check-lot';
 import { checkSetbacks } from '../../lib/setback/judge/check-setbacks';
 import { checkedBasins } from '../../lib/setback/rules/checked-basins';
 import { clearLocates } from '../../lib/setback/locate/locates';
 import { readRuleSet } from '../../lib/setback/rules/read-rule-set';
 import type { RuleSet } from '../../lib/setback/rules/rule';
+import { lotCautions } from '../../lib/setback/sets/lot-rules';
 import { ruleSets, ruleSetsOf } from '../../lib/setback/sets/rule-sets';
 import type { SetbackFindings } from '../../lib/setback/judge/setback-result';
 import type { CheckedBasin } from '../../lib/setback/rules/checked-basins';
@@ -73,7 +75,7 @@ export async function placed(given: Given, path: string): Promise<Placed> {
     throw new InputError({
       code: 'no-basin',
       where: found.file,
-      problem: 'there is no basin in the plan to be checked',
+      problem: 'there is no basin in the plan, so nothing is to be dug',
       remedy: 'draw one, or look for places with lotfall sites',
     });
   }
@@ -152,6 +154,8 @@ function areaOf(plan: Plan, file: string): LngLatBox {
 /** The findings, and what is to be said about how they came about. */
 export interface NotedFindings {
   readonly findings: SetbackFindings;
+  /** By the rules that need no basin. */
+  readonly lot: LotFindings;
   readonly notes: readonly string[];
 }
 
@@ -175,10 +179,19 @@ export function findingsOf(
     soil: plan.lotfall.soil,
     standing: water?.standing,
   });
+  const lot = checkLot(local, ruleSet, ruleSets[0].lot_rules ?? []);
   return {
     findings,
+    lot,
     notes: sentences(
       notes,
+      lot.notes,
+      basins.length === 0
+        ? [
+            'The plan has no basin, so that only the rules about outlets, drainage ways and gathered water are judged',
+          ]
+        : [],
+      lot.results.length > 0 ? lotCautions.map(cautionLine) : [],
       water?.notes ?? [],
       findings.notes,
       drainDownNotes(findings, ruleSet, water),

@@ -3,10 +3,12 @@ import { InputError } from '../../lib/errors';
 import { locateRequest, locateTerms } from '../../lib/setback/locate/locate-request';
 import { locateRequestText } from '../../lib/setback/locate/locate-request-text';
 import { clearLocates } from '../../lib/setback/locate/locates';
+import { lotCautions } from '../../lib/setback/sets/lot-rules';
 import { ruleSets } from '../../lib/setback/sets/rule-sets';
 import { setbackTable, setbackTables } from '../../lib/setback/judge/setback-table';
 import {
   findingsOf,
+  onGround,
   placed,
   rulesOf,
   type NotedFindings,
@@ -17,6 +19,8 @@ import type { Command, CommandOutput } from './command';
 import { dayHelp, dayOf, dayOption } from './day';
 import { elevationOf, elevationOptions, verticalUnitHelp } from './inputs';
 import { planFiles } from './plan-files';
+import { lotWords } from './lot-words';
+import { noteLines } from './notes';
 import { setbackWords, summaryWords } from './setback-words';
 import { usage } from './usage';
 
@@ -41,6 +45,9 @@ ${verticalUnitHelp}
   --locate-request                      instead of the check: what to ask of whom before digging, and where
   --json                                one row for each rule and feature as JSON, lengths in metres
   --out <file>                          .json, .csv or .txt
+
+A plan without a basin is judged by the rules that need none: where outlets and pumps end, swales and easements kept
+open, fences across them, gathered water over a line, each with whom to ask (member lot of the JSON).
 
 Of several plans the JSON is a list with one document for each, the table has the plan's name first, and a plan that
 cannot be checked does not keep the others from it. Exit status 1 when a binding rule ('must') fails in any, 2 when one
@@ -67,7 +74,7 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
   },
 };
 
-function documentOf({ findings, notes }: NotedFindings, { local }: Placed, today: string) {
+function documentOf({ findings, lot, notes }: NotedFindings, { local }: Placed, today: string) {
   return {
     ...findings,
     today,
@@ -75,26 +82,49 @@ function documentOf({ findings, notes }: NotedFindings, { local }: Placed, today
       ...row,
       nearest: row.nearest?.map((place) => local.frame.toLngLat(place)) ?? null,
     })),
+    lot: {
+      rule_set: lot.rule_set,
+      results: lot.results.map((row) => ({
+        ...row,
+        nearest: row.nearest?.map((place) => local.frame.toLngLat(place)) ?? null,
+      })),
+      summary: lot.summary,
+      cautions: lotCautions,
+    },
     notes,
   };
 }
 
+/** Whether a rule that must be met fails, of basins or of the lot's drainage. */
+function mustFail({ findings, lot }: NotedFindings): boolean {
+  return findings.summary.must_fail + lot.summary.must_fail > 0;
+}
+
 function wordsOf(
-  { findings, notes }: NotedFindings,
+  { findings, lot, notes }: NotedFindings,
   { plan, ruleSet }: Placed,
   today: string,
 ): string {
-  return setbackWords(findings, { plan, ruleSet, today, notes });
+  const units = plan.lotfall.units ?? 'metric';
+  return [
+    ...(findings.results.length === 0
+      ? []
+      : [setbackWords(findings, { plan, ruleSet, today, notes: [] })]),
+    lotWords(lot, units),
+    noteLines(notes),
+  ]
+    .filter((part) => part !== '')
+    .join('\n\n');
 }
 
 async function checkOne(given: Given, path: string): Promise<CommandOutput> {
-  const at = await placed(given, path);
+  const at = await onGround(given, path);
   const found = findingsOf(at, given.today);
   return {
     text: wordsOf(found, at, given.today),
     json: documentOf(found, at, given.today),
     files: { '.csv': setbackTable(found.findings.results) },
-    ruleFails: found.findings.summary.must_fail > 0,
+    ruleFails: mustFail(found),
   };
 }
 
@@ -120,7 +150,7 @@ async function onEach<T>(
 async function checkAll(given: Given, paths: readonly string[]): Promise<CommandOutput> {
   const { today } = given;
   const plans = await onEach(given, paths, async (path) => {
-    const at = await placed(given, path);
+    const at = await onGround(given, path);
     return { at, found: findingsOf(at, today) };
   });
   const checked = plans.flatMap(({ path, done }) =>
@@ -146,7 +176,7 @@ async function checkAll(given: Given, paths: readonly string[]): Promise<Command
         checked.map(({ path, found }) => ({ plan: path, results: found.findings.results })),
       ),
     },
-    ruleFails: checked.some(({ found }) => found.findings.summary.must_fail > 0),
+    ruleFails: checked.some(({ found }) => mustFail(found)),
     faults: faultsOf(plans),
   };
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LinesOnPaper } from '../../lib/paper/lines-on-paper';
 import type { OnPaper } from '../../lib/paper/on-paper';
+import type { LotFindings } from '../../lib/setback/judge/check-lot';
 import { save, tempFolder } from './inputs';
 import { drops, yard } from './levelled-yard';
 import { documentOf, expectRefused, lotfall } from './run-lotfall';
@@ -29,6 +30,28 @@ describe('a plan without elevation and without a ground of levels', () => {
     expect(words.stdout).toMatch(/Cannot be said without heights/);
     expect(words.stdout).toMatch(/earth for a 5 % fall/);
     expect(words.stdout).toMatch(/Not used without heights: --capture/);
+  });
+
+  it('is checked for its drainage where it has no garden, but has nothing to be dug', async () => {
+    const bare = yard((height, i) => (i < 2 ? drops(height) : null));
+    bare.features = bare.features.filter(({ id }) => id !== 'garden');
+    bare.features.push({
+      type: 'Feature',
+      id: 'hose',
+      geometry: { type: 'Point', coordinates: [-87.1, 42.51] },
+      properties: { kind: 'sump-outlet' },
+    });
+    const file = save(at('bare.plan.geojson'), bare);
+    const run = await lotfall('setbacks', file, '--json');
+    expect(run.status).toBe(0);
+    const found = documentOf(run) as { results: unknown[]; lot: LotFindings };
+    expect(found.results).toEqual([]);
+    expect(found.lot.results.map(({ rule }) => rule)).toContain('sump-to-line');
+    const words = await lotfall('setbacks', file);
+    expect(words.stdout).toMatch(/Ask the town’s engineer/);
+    expect(words.stdout).toMatch(/no basin.*only the rules about outlets/);
+    expect(words.stdout).toMatch(/differs by state/);
+    expectRefused(await lotfall('setbacks', file, '--locate-request'), /nothing is to be dug/);
   });
 
   it('writes no form that needs heights', async () => {

@@ -9,6 +9,7 @@
 import * as v from 'valibot';
 import { kindNames, service } from '../../plan/schema';
 import { source } from '../../source';
+import { lotRule } from './lot-rule';
 
 /** How binding a rule is: must be met, should be met, or worth knowing. */
 const binding = v.picklist(['must', 'should', 'advice']);
@@ -208,6 +209,8 @@ export const ruleSetDocument = v.strictObject({
   jurisdiction: text,
   note: v.optional(text, localGoverns),
   rules: v.pipe(v.array(rule), v.minLength(1), v.maxLength(mostRules)),
+  /** Rules about drainage that need no basin; the generic ones count where a set has none. */
+  lot_rules: v.optional(v.pipe(v.array(lotRule), v.minLength(1), v.maxLength(mostRules))),
 });
 
 export type Binding = v.InferOutput<typeof binding>;

@@ -1,4 +1,5 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
+import { commonLotRules } from './lot-rules';
 import {
   drainDown,
   everywhere,
@@ -92,4 +93,5 @@ export const commonSetbacks: RuleSetInput = {
     drainDown,
     overflowOntoNobody,
   ],
+  lot_rules: [...commonLotRules],
 };
