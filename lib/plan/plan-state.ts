@@ -16,6 +16,11 @@ export function planIn(plan: Plan, state: PlanState): Plan {
   return { ...plan, features };
 }
 
+/** Whether a plan says of anything that it is to come or to go, so that the two states of it differ. */
+export function hasTwoStates({ features }: Plan): boolean {
+  return features.some(({ properties: { state } }) => state === 'proposed' || state === 'gone');
+}
+
 /** What is to go, while it is still there. */
 function standing(feature: PlanFeature): PlanFeature {
   const properties = { ...feature.properties };

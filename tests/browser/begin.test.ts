@@ -62,3 +62,44 @@ describe('an empty sheet', () => {
     expect(faults).toEqual([]);
   });
 });
+
+describe('what is to come and to go', () => {
+  it('is said by keys and by pressing, and told beside what stands today', async () => {
+    const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
+    await page.getByText(/in .* = out .*/).waitFor();
+    await page.getByRole('button', { name: 'What is here?' }).click();
+    const list = page.locator('.drawn select');
+    await list.selectOption({ label: 'basin: Rain garden' });
+    await page.getByRole('button', { name: 'to come', exact: true }).click();
+    await list.selectOption({ label: 'building: Garage' });
+    await page.locator('.map canvas').press('g');
+    const toGo = page.getByRole('button', { name: 'to go', exact: true });
+    await expect.poll(() => toGo.getAttribute('aria-pressed')).toBe('true');
+
+    await page.getByRole('button', { name: 'Where does the water go?' }).click();
+    const states = page.getByRole('region', { name: 'Today and to come' });
+    const today = states.getByRole('button', { name: 'Show the sheet as it stands today' });
+    await today.waitFor();
+    await page.getByText(/against today/).waitFor();
+    await page.locator('.ledger').getByText('today', { exact: true }).waitFor();
+    await states.getByText(/held by basins/).waitFor();
+    // At the wall of a garage that will be gone nothing is told.
+    expect(await states.getByText('wall of Garage').count()).toBe(0);
+    await today.click();
+    await page.getByText('Marl Hollow 12, as it stands today').waitFor();
+    await today.click();
+
+    await states.getByRole('button', { name: 'How sure are the changes?' }).click();
+    await states
+      .getByText(/nine in ten: /)
+      .first()
+      .waitFor();
+    // Another plan has no answer of this one beside it.
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => states.getByText(/nine in ten: /).count()).toBe(0);
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => states.count()).toBe(0);
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+});

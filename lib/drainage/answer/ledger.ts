@@ -51,9 +51,14 @@ export const soakedWords = 'soaked in or held on surfaces';
 /** Less than this is a drop that the grid carries over the line. Our choice, no source. */
 const leastShareM3 = 0.005;
 
-/** The shares that are worth naming to a reader; the sums have them all. */
+/** Whether a volume over a line is worth naming to a reader; the sums have them all. */
+export function isWorthNaming({ volume_m3 }: Pick<Share, 'volume_m3'>): boolean {
+  return volume_m3 >= leastShareM3;
+}
+
+/** The shares that are worth naming to a reader. */
 export function worthNaming(shares: readonly Share[]): Share[] {
-  return shares.filter(({ volume_m3 }) => volume_m3 >= leastShareM3);
+  return shares.filter(isWorthNaming);
 }
 
 /** What all ground on no lot of the plan is called. */

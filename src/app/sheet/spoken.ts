@@ -8,6 +8,7 @@ import { formatArea, formatLength } from '../../../lib/units/format';
 import type { UnitSystem } from '../../../lib/units/units';
 import { cornersOf, middleOf } from '../map/layers/middle-of';
 import type { Verdict } from '../../../lib/verdict';
+import { stateWords } from '../state/plan/change-features';
 import { drawnKinds, kindName } from '../state/plan/drawn-kinds';
 
 /** In what terms places and sizes are said. */
@@ -50,6 +51,7 @@ export function spokenFeature(
     ...(name.toLowerCase().includes(kind) ? [] : [kind]),
     ...sizeOf(feature, terms),
     ...ownState(feature),
+    ...(feature.properties.state === undefined ? [] : [stateWords[feature.properties.state]]),
     ...states,
     spokenPlace(middleOf(feature, terms.frame), terms),
     `${turn} of ${order.length}`,

@@ -3,6 +3,8 @@ import type {
   FlowLine,
   PipeLine,
 } from '../../../lib/drainage/answer/drainage-result';
+import type { DifferenceDoubt } from '../../../lib/drainage/certainty/difference-doubt';
+import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
 import type { Ledger } from '../../../lib/drainage/answer/ledger';
 import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
@@ -87,6 +89,13 @@ export interface WaterPicture {
   readonly flowLines: readonly FlowLine[];
   /** What runs through drains. */
   readonly pipeLines: readonly PipeLine[];
+}
+
+/** Water on the ground as it stands today, where the plan says of anything that it is to come or to go. */
+export interface ExistingState {
+  readonly water: WaterPicture;
+  /** The ground that it runs over: that on the sheet, or one of today's levels. */
+  readonly grid: Grid;
 }
 
 /** Standing water of another depth of rain on the same ground. */
@@ -183,6 +192,20 @@ export interface AnalysisApi {
     asked: PlanOnGround,
     line: readonly LngLat[],
   ) => Promise<Ended<MadeFrom<ProfilePicture>>>;
+  /** The answer for the plan as it stands today. */
+  existing: (
+    task: number,
+    asked: PlanOnGround,
+    onProgress: Progress,
+  ) => Promise<Ended<MadeFrom<ExistingState>>>;
+  /** How far the error of the heights moves what differs between the two states, by `figureKey`. */
+  differenceDoubt: (
+    task: number,
+    asked: PlanOnGround,
+    uptakeM3: ReadonlyMap<string, number>,
+    errors: ErrorModel,
+    onProgress: Progress,
+  ) => Promise<Ended<MadeFrom<ReadonlyMap<string, DifferenceDoubt>>>>;
   probe: (
     task: number,
     asked: PlanOnGround,

@@ -1,9 +1,6 @@
 import { withUptake } from '../../../lib/drainage/storm/basin-uptake';
-import { drainSteps } from '../../../lib/drainage/answer/drain-lot';
-import { flowLines } from '../../../lib/drainage/answer/flow-lines';
 import { ledger } from '../../../lib/drainage/answer/ledger';
 import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/answer/listed-low-spots';
-import { pipeLines } from '../../../lib/drainage/answer/pipe-lines';
 import { pondingAt } from '../../../lib/drainage/storm/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import { spillOrderSteps } from '../../../lib/drainage/answer/spill-order';
@@ -11,7 +8,7 @@ import type { ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
 import { standingOnLot, standsOnLotM3 } from '../../../lib/drainage/answer/standing-on-lot';
 import { standingRows } from '../../../lib/drainage/answer/standing-rows';
 import { partOf, withPauses, type Steps } from '../../../lib/drainage/steps';
-import { stormSteps, type StormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
+import { stormSteps } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
@@ -22,8 +19,11 @@ import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/answe
 import { expectNearLot } from '../../../lib/siting/answer/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { eventDuration } from '../../../lib/storm/event-duration';
+import type { DifferenceDoubt } from '../../../lib/drainage/certainty/difference-doubt';
+import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type {
   ContourLine,
+  ExistingState,
   PlacesTerms,
   PondingPicture,
   ProfilePicture,
@@ -42,20 +42,12 @@ import {
 } from './places-picture';
 import { profilePicture } from './profile-picture';
 import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
-import { sureWater } from './sure-water';
 import { pauseNowAndThen, type Turns } from './turns';
+import { TwoStates } from './two-states';
+import { waterSteps, type Stormed } from './water-picture';
 
-/** Flow lines start where this much open ground drains through, m2. A choice for legibility. */
-const lineFromM2 = 30;
 /** Places found so far are told this often, milliseconds. */
 const soFarEveryMs = 250;
-
-/** A plan with its storm on its ground. */
-interface Stormed {
-  readonly local: LocalPlan;
-  readonly shape: ShapedGround;
-  readonly storm: StormOnGround;
-}
 
 /** The ground and storm that places were last looked for on, and what the search found could be caught at most. */
 interface BareGround {
@@ -78,6 +70,7 @@ export class LotGround {
   /** With and without the plan's basins. */
   readonly #with: KeptGround;
   readonly #without: KeptGround;
+  readonly #states: TwoStates;
   #quick: QuickRain | null = null;
   #bare: BareGround | null = null;
 
@@ -89,6 +82,7 @@ export class LotGround {
     this.#with = new KeptGround(survey.elevation);
     this.#with.take(survey.shape, survey.plan);
     this.#without = new KeptGround(survey.elevation);
+    this.#states = new TwoStates(survey.elevation);
   }
 
   drain(
@@ -107,6 +101,23 @@ export class LotGround {
     signal: AbortSignal,
   ): Promise<PondingPicture> {
     return this.#inSteps(this.#pondingSteps(plan, uptakeM3), signal);
+  }
+
+  /** The answer for the plan as it stands today. */
+  existing(plan: Plan, signal: AbortSignal, onProgress: Progress): Promise<ExistingState> {
+    return this.#inSteps(this.#states.existingSteps(plan), signal, onProgress);
+  }
+
+  /** How far the error of the heights moves what differs between the two states; others take their turns meanwhile. */
+  differenceDoubt(
+    plan: Plan,
+    uptakeM3: ReadonlyMap<string, number>,
+    errors: ErrorModel,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<ReadonlyMap<string, DifferenceDoubt>> {
+    const steps = this.#states.doubtSteps(plan, uptakeM3, errors);
+    return withPauses(steps, pauseNowAndThen(), { signal, onProgress });
   }
 
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
@@ -153,25 +164,9 @@ export class LotGround {
   }
 
   *#drainSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<WaterPicture> {
-    const { elevation, local, shape, storm } = yield* partOf(
-      this.#stormSteps(plan, uptakeM3),
-      0,
-      0.4,
-    );
-    const rmseM = plan.lotfall.elevation?.rmse_m;
-    const about = { crs: elevation.systemName, ...(rmseM === undefined ? {} : { rmseM }) };
-    const result = yield* partOf(drainSteps(shape, storm, local, about), 0.4, 0.75);
-    yield { fraction: 0.75, stage: 'Drawing flow paths' };
-    const lines = flowLines(shape, storm, local.frame, lineFromM2);
-    const before = yield* partOf(this.#beforeSteps(plan), 0.8, 1);
-    return {
-      result,
-      ...before,
-      depthM: storm.depthM.slice(),
-      sure: sureWater(shape, result.low_spots),
-      flowLines: lines,
-      pipeLines: pipeLines(shape, storm, local),
-    };
+    const { elevation, ...stormed } = yield* partOf(this.#stormSteps(plan, uptakeM3), 0, 0.4);
+    const water = yield* partOf(waterSteps(stormed, elevation.systemName), 0.4, 0.8);
+    return { ...water, ...(yield* partOf(this.#beforeSteps(plan), 0.8, 1)) };
   }
 
   *#pondingSteps(plan: Plan, uptakeM3: ReadonlyMap<string, number>): Steps<PondingPicture> {

@@ -59,6 +59,12 @@ export function serveAnalysis(): AnalysisApi {
       handOver(
         await runOn(task, asked, (ground, signal) => ground.ponding(asked.plan, uptakeM3, signal)),
       ),
+    existing: (task, asked, onProgress) =>
+      runOn(task, asked, (ground, signal) => ground.existing(asked.plan, signal, onProgress)),
+    differenceDoubt: (task, asked, uptakeM3, errors, onProgress) =>
+      runOn(task, asked, (ground, signal) =>
+        ground.differenceDoubt(asked.plan, uptakeM3, errors, signal, onProgress),
+      ),
     spills: (task, asked) =>
       runOn(task, asked, (ground, signal) => ground.spills(asked.plan, signal)),
     contours: (task, asked) =>

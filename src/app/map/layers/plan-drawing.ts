@@ -39,6 +39,8 @@ export interface DrawnProperties {
   letter?: string;
   located?: boolean;
   step?: number;
+  /** Of what is to come or to go; what stands carries none. */
+  state?: 'proposed' | 'gone';
 }
 
 export type DrawnPiece = Feature<Geometry, DrawnProperties>;
@@ -94,7 +96,9 @@ class Pen {
 
   draw(role: DrawnRole, geometry: Geometry, more: Omit<DrawnProperties, 'id' | 'role'> = {}): void {
     const { id } = this.#feature;
-    this.#pieces.push({ type: 'Feature', geometry, properties: { id, role, ...more } });
+    const { state } = this.#feature.properties;
+    const stated = state === undefined || state === 'existing' ? {} : { state };
+    this.#pieces.push({ type: 'Feature', geometry, properties: { id, role, ...stated, ...more } });
   }
 
   /** The feature's own geometry. */
@@ -106,7 +110,8 @@ class Pen {
     if (text === undefined) return;
     const [ring = [], ...holes] = this.rings;
     const place = at ?? this.frame.toLngLat(labelPoint(ring, holes));
-    this.draw(role, { type: 'Point', coordinates: copy(place) }, { label: text, below });
+    const said = below ? '' : stateSuffix[this.#feature.properties.state ?? 'existing'];
+    this.draw(role, { type: 'Point', coordinates: copy(place) }, { label: text + said, below });
   }
 
   /** Where its water comes out, and the way there. */
@@ -200,6 +205,9 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
       break;
   }
 }
+
+/** What a label says of what is to come or to go. */
+const stateSuffix = { existing: '', proposed: ', to come', gone: ', to go' } as const;
 
 /** A level as it was read: a height, or a drop below a mark. */
 function levelText(

@@ -9,6 +9,7 @@ import { labelLayers } from './label-layers';
 import { lineLayers } from './line-layers';
 import { pointLayers } from './point-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
+import { stateLayers } from './state-layers';
 import { utilityLayers, utilityLetterLayer } from './utility-layers';
 import { lowSpotLabels, pathLayers, waterLayers } from './water-layers';
 
@@ -44,6 +45,7 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     ...utilityLayers(ink),
     ...siteLayers(ink),
     ...builtLayers(ink),
+    ...stateLayers(ink),
     ...pathLayers(ink),
     ...digLayers(ink),
     ...pointLayers(ink),

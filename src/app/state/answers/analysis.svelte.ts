@@ -1,6 +1,7 @@
 import type { Remote } from 'comlink';
 import { uptakeOf } from '../../../../lib/basin/design/for-drainage';
 import type { DrainageResult } from '../../../../lib/drainage/answer/drainage-result';
+import type { ErrorModel } from '../../../../lib/drainage/height-error/error-field';
 import type { StandingOnLot } from '../../../../lib/drainage/answer/standing-on-lot';
 import type { PointAnswer } from '../../../../lib/drainage/answer/probe-point';
 import { localFrame, type FrameSpec, type LngLat } from '../../../../lib/frame/frame';
@@ -24,6 +25,7 @@ import { LineProfile } from './line-profile.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
 import { Spills } from './spills.svelte';
+import { States } from './states.svelte';
 import { isSameWithoutBasins, settingsThatDiffer } from './settings-that-differ';
 import { Tasks, type Busy, type Complain } from '../tasks/tasks.svelte';
 import { Zones } from './zones.svelte';
@@ -46,6 +48,8 @@ export class Analysis {
   readonly places: Places;
   /** The rain at which low spots begin to spill. */
   readonly spills: Spills;
+  /** The plan as it stands today. */
+  readonly states: States;
   /** Heights along the line that is measured. */
   readonly profile: LineProfile;
   readonly zones: Zones;
@@ -86,6 +90,7 @@ export class Analysis {
     this.reader = new ElevationReader(this.#tasks, worker);
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
+    this.states = new States(this.#ground);
     this.profile = new LineProfile(this.#ground);
     this.contours = new ContoursInUnits(this.#ground);
     this.backdrops = new BackdropReader(this.#tasks, worker);
@@ -150,6 +155,7 @@ export class Analysis {
     this.zones.forget();
     this.places.forget();
     this.spills.forget();
+    this.states.forget();
     this.profile.forget();
     this.contours.forget();
     this.lastChange.forget();
@@ -365,6 +371,11 @@ export class Analysis {
         if (this.#water.asked?.plan === plan) this.#drainWhole(plan);
       },
     );
+  }
+
+  /** Asks how far the heights' error moves what differs between a plan and what stands today. */
+  askDifferenceDoubt(plan: Plan, errors: ErrorModel): void {
+    this.states.askDoubt(plan, this.#uptakeM3, errors);
   }
 
   /** Stops the present task; what it would have replaced stays, and belongs to what it was made from. */

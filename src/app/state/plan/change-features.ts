@@ -387,3 +387,32 @@ export function unlocked(plan: Plan, ids: readonly string[], locked: ReadonlySet
     .filter(({ properties }) => !locked.has(properties.kind))
     .map(({ id }) => id);
 }
+
+/** Whether a feature stands and stays, is to come, or is to go. */
+export type FeatureState = NonNullable<PlanFeature['properties']['state']>;
+
+/** What a state is called where it is chosen. */
+export const stateWords: Readonly<Record<FeatureState, string>> = {
+  existing: 'stands',
+  proposed: 'to come',
+  gone: 'to go',
+};
+
+/** Says of features whether they stand, are to come or are to go. What stands need not say so. */
+export function stating(plan: Plan, ids: readonly string[], state: FeatureState): Changed {
+  const puts = featuresOf(plan, ids).flatMap((feature): PlanFeature[] => {
+    if ((feature.properties.state ?? 'existing') === state) return [];
+    const properties: Record<string, unknown> = { ...feature.properties, state };
+    if (state === 'existing') Reflect.deleteProperty(properties, 'state');
+    // Kind and properties still belong together.
+    return [{ ...feature, properties } as PlanFeature];
+  });
+  if (puts.length === 0) return `That is what the plan says already: ${stateWords[state]}.`;
+  return { label: `say that ${namesOf(puts)} ${stateDoes[state]}`, puts };
+}
+
+const stateDoes: Readonly<Record<FeatureState, string>> = {
+  existing: 'stands',
+  proposed: 'is to come',
+  gone: 'is to go',
+};

@@ -85,6 +85,8 @@ export class SessionStore {
   locating = $state(false);
   /** Whether the sheet shows the basins that share the water in place of single places. */
   jointShown = $state(true);
+  /** Whether the sheet shows the plan as it stands today, in place of what it will be. */
+  today = $state(false);
   /** How far a phone's sheet of questions is pulled up over the map. */
   pulled = $state<PulledHeight>('low');
   /** Of the window's height, while a finger drags that sheet. */
@@ -103,6 +105,7 @@ export class SessionStore {
     this.select(null);
     this.picked = null;
     this.probeAt = null;
+    this.today = false;
     this.aside = [];
     this.drawn();
   }
@@ -268,6 +271,10 @@ export class SessionStore {
 
   show(layers: Partial<Shown>): void {
     Object.assign(this.#shown, layers);
+  }
+
+  showToday(isShown: boolean): void {
+    this.today = isShown;
   }
 
   locate(isOpen: boolean): void {

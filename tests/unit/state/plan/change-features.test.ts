@@ -18,6 +18,7 @@ import {
   removing,
   roofing,
   splitting,
+  stating,
   unlocked,
   type Changed,
 } from '../../../../src/app/state/plan/change-features';
@@ -201,4 +202,18 @@ describe('roofs', () => {
 
 it('what is locked is left alone', () => {
   expect(unlocked(plan, ['house', 'oak', 'shed'], new Set(['building']))).toEqual(['oak']);
+});
+
+describe('what is to come and what is to go', () => {
+  it('is said of several at once, and taken back to the plan as it was', () => {
+    const proposed = after(stating(plan, ['house', 'annexe'], 'proposed'));
+    expect(find(proposed, 'house').properties.state).toBe('proposed');
+    expect(find(proposed, 'annexe').properties.state).toBe('proposed');
+    const back = stating(proposed, ['house', 'annexe'], 'existing') as Change;
+    expect(applyChange(proposed, back).plan).toEqual(plan);
+  });
+
+  it('is no change where the plan says it already', () => {
+    expect(stating(plan, ['house'], 'existing')).toMatch(/says already/);
+  });
 });

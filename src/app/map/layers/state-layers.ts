@@ -1,0 +1,16 @@
+import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
+import type { Ink } from '../../look/ink';
+import { line, ofPlan, pen } from './layer-makers';
+import { areal, linear } from './role-groups';
+
+const is = (state: 'proposed' | 'gone'): ExpressionSpecification => ['==', ['get', 'state'], state];
+
+/** What is to come is drawn broken, what is to go as dots on a line that is taken out: over the lines of their kinds. */
+export function stateLayers(ink: Ink): LayerSpecification[] {
+  const drawn = [...areal, ...linear];
+  return [
+    line('to-come', ofPlan(drawn, is('proposed')), pen(ink.paper, 3.6, [1.4, 2.4])),
+    line('to-go', ofPlan(drawn, is('gone')), pen(ink.paper, 5)),
+    line('to-go-dots', ofPlan(drawn, is('gone')), pen(ink.secondInk, 1.6, [1, 2.4])),
+  ];
+}
