@@ -21,6 +21,7 @@ const order = [
   'basin',
   'setback',
   'siting',
+  'remedies',
   'paper',
   'sheet',
 ];

@@ -154,6 +154,9 @@ export { locateRequestText } from './setback/locate/locate-request-text';
 export { setbackTable } from './setback/judge/setback-table';
 
 // Places for a basin
+export { remedySteps } from './remedies/remedies';
+export type { RemediesQuestion } from './remedies/remedies';
+export type { Proposal, RemediesResult, RemedyNews } from './remedies/remedies-result';
 export { askLot, findSites } from './siting/answer/find-sites';
 export type { SitesQuestion } from './siting/answer/find-sites';
 export type { CandidateSite, SitingResult } from './siting/sizing/siting-result';

@@ -6,21 +6,19 @@ import type { ElevationFile } from '../../lib/elevation/file/open-elevation';
 import { InputError } from '../../lib/errors';
 import type { Frame } from '../../lib/frame/frame';
 import { frameAround } from '../../lib/frame/frame-around';
-import { groundWithoutBasins } from '../../lib/ground/ground';
 import { toLocal, type LocalPlan } from '../../lib/plan/local-plan';
 import { planArea, planOutline, type LngLatBox } from '../../lib/plan/plan-area';
 import type { Plan } from '../../lib/plan/schema';
 import { cautionLine, checkLot, type LotFindings } from '../../lib/setback/judge/check-lot';
-import { checkSetbacks } from '../../lib/setback/judge/check-setbacks';
 import { checkedBasins } from '../../lib/setback/rules/checked-basins';
-import { clearLocates } from '../../lib/setback/locate/locates';
 import { readRuleSet } from '../../lib/setback/rules/read-rule-set';
 import type { RuleSet } from '../../lib/setback/rules/rule';
 import { lotCautions } from '../../lib/setback/sets/lot-rules';
 import { ruleSets, ruleSetsOf } from '../../lib/setback/sets/rule-sets';
 import type { SetbackFindings } from '../../lib/setback/judge/setback-result';
 import type { CheckedBasin } from '../../lib/setback/rules/checked-basins';
-import { waterAtBasins, type WaterAtBasins } from '../../lib/setback/water/water-at-basins';
+import { checkedOnGround } from '../../lib/setback/water/checked-on-ground';
+import type { WaterAtBasins } from '../../lib/setback/water/water-at-basins';
 import type { Call } from './command';
 import { planOn } from './drawn-on';
 import { readPlanFile, verticalUnitOf } from './inputs';
@@ -160,26 +158,10 @@ export interface NotedFindings {
 }
 
 /** Checks a plan. */
-export function findingsOf(
-  { plan, local, ruleSet, survey, basins, notes }: Placed,
-  today: string,
-): NotedFindings {
-  const water = survey === null ? null : waterAtBasins(survey, ruleSet);
-  const findings = checkSetbacks({
-    plan: local,
-    basins: basins.map((basin) => ({
-      ...basin,
-      ...water?.overflow.get(basin.id),
-      drainDownH: water?.drainDownH.get(basin.id),
-    })),
-    ruleSet,
-    elevation: survey === null ? undefined : groundWithoutBasins(survey.elevation.grid, local),
-    locates: clearLocates(local),
-    today,
-    soil: plan.lotfall.soil,
-    standing: water?.standing,
-  });
-  const lot = checkLot(local, ruleSet, ruleSets[0].lot_rules ?? []);
+export function findingsOf(at: Placed, today: string): NotedFindings {
+  const { ruleSet, basins, notes } = at;
+  const { findings, water } = checkedOnGround(at, today);
+  const lot = checkLot(at.local, ruleSet, ruleSets[0].lot_rules ?? []);
   return {
     findings,
     lot,

@@ -15,6 +15,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['design', async () => (await import('./design')).design],
   ['fall', async () => (await import('./fall')).fall],
   ['report', async () => (await import('./report')).report],
+  ['remedies', async () => (await import('./remedies')).remedies],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

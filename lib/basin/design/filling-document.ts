@@ -2,7 +2,7 @@ import { ourChoice } from '../../source';
 import { roofCurveNumber } from '../../storm/curve-numbers';
 import { hourS } from '../../units/units';
 import { sheetM, travelSource } from '../filling/basin-catchment';
-import type { BasinSeries } from '../filling/fill-and-drain';
+import type { BasinSeries, FilledBasin } from '../filling/fill-and-drain';
 import type { LongRunYear } from '../filling/long-run';
 import { leastSlope } from '../filling/way-to-basin';
 import { volumeAt } from '../form/stage-storage';
@@ -98,7 +98,12 @@ export function stormOf(worked: WorkedBasin): BasinDesign['storm'] {
  * What of the captured water no longer stands in the bowl when the last has come. Where some overflowed the bowl was full
  * before, so that the rest of what was captured is taken in.
  */
-function takenInM3({ built, filled: { summary, series } }: WorkedBasin): number {
+export function takenInM3({
+  built,
+  filled: { summary, series },
+}: Pick<WorkedBasin, 'built'> & {
+  readonly filled: Pick<FilledBasin, 'summary' | 'series'>;
+}): number {
   let standsM3 = built.bowlM3;
   if (summary.overflowM3 === 0) {
     const at = series.timeS.findLastIndex((time) => time <= summary.inflowEndS);
