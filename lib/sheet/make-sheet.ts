@@ -3,7 +3,12 @@ import type { Sheet, SheetPage } from './drawing/mark';
 import { Board } from './drawing/board';
 import type { SheetFacts } from './facts/sheet-facts';
 import type { Leaf, Making } from './pages/leaf';
+import { cautionPages } from './pages/cautions-page';
+import { computationPages } from './pages/computation-page';
+import { quantitiesPages } from './pages/quantities-page';
+import { rulesPages } from './pages/rules-page';
 import { sitePlan } from './pages/site-plan';
+import { waterPage } from './pages/water-page';
 import { drawFrame } from './pages/title-block';
 import { pageFrame, type Orientation, type PaperName } from './paper/paper';
 
@@ -15,8 +20,13 @@ export interface SheetOptions {
 }
 
 /** The pages of a set, in order. */
-const pageMakers: readonly ((making: Making) => readonly Leaf[])[] = [
+const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonly Leaf[])[] = [
   (making) => [sitePlan(making)],
+  (making) => [waterPage(making)],
+  quantitiesPages,
+  computationPages,
+  rulesPages,
+  cautionPages,
 ];
 
 /**
@@ -28,7 +38,8 @@ export function makeSheet(facts: SheetFacts, fonts: Fonts, options: SheetOptions
   const { scale, paper, orientation } = options;
   const frame = pageFrame(paper, orientation);
   const making: Making = { facts, fonts, frame, ...(scale === undefined ? {} : { scale }) };
-  const leaves = pageMakers.flatMap((make) => make(making));
+  const leaves: Leaf[] = [];
+  for (const make of pageMakers) leaves.push(...make(making, leaves));
   const pages = leaves.map((leaf, i): SheetPage => {
     const { name, title, board, missing } = leaf;
     const around = new Board(fonts);

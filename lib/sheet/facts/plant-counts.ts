@@ -1,0 +1,38 @@
+import type { PlantingZone, ZoneName } from '../../basin/form/planting-zones';
+import { inchM } from '../../units/units';
+
+/** Plants stand so far apart where nobody says otherwise: 18 in. Common practice, no source. */
+export const usualSpacingM = 18 * inchM;
+
+/** How many plants a zone takes. */
+export interface PlantCount {
+  readonly zone: ZoneName;
+  readonly areaM2: number;
+  /** Water over it when the garden is full, metres. */
+  readonly waterM: readonly [number, number];
+  readonly count: number;
+  /** What sort of plant stands it, in words; no species, which hang on the place. */
+  readonly grows: string;
+}
+
+const grows: Readonly<Record<ZoneName, string>> = {
+  deep: 'what stands in water for a day or two and bears dry weeks: sedges, rushes, wet-meadow flowers',
+  middle: 'what is wet now and then: moist-meadow grasses and flowers',
+  edge: 'what stays dry: meadow and border plants that hold the slope',
+};
+
+/** Ground that one plant has on a triangular grid: the spacing squared times half the root of three. */
+export function areaPerPlantM2(spacingM: number): number {
+  return (spacingM ** 2 * Math.sqrt(3)) / 2;
+}
+
+/** Plants of each zone on a triangular grid, rounded to whole ones, one at least. */
+export function plantCounts(zones: readonly PlantingZone[], spacingM: number): PlantCount[] {
+  return zones.map(({ zone, areaM2, waterM }) => ({
+    zone,
+    areaM2,
+    waterM,
+    count: Math.max(1, Math.round(areaM2 / areaPerPlantM2(spacingM))),
+    grows: grows[zone],
+  }));
+}
