@@ -5,6 +5,7 @@ import type { SheetFacts } from './facts/sheet-facts';
 import type { Leaf, Making } from './pages/leaf';
 import { cautionPages } from './pages/cautions-page';
 import { computationPages } from './pages/computation-page';
+import { gardenPages } from './pages/garden-page';
 import { quantitiesPages } from './pages/quantities-page';
 import { rulesPages } from './pages/rules-page';
 import { sitePlan } from './pages/site-plan';
@@ -23,6 +24,7 @@ export interface SheetOptions {
 const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonly Leaf[])[] = [
   (making) => [sitePlan(making)],
   (making) => [waterPage(making)],
+  gardenPages,
   quantitiesPages,
   computationPages,
   rulesPages,

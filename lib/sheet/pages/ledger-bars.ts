@@ -76,26 +76,30 @@ function inPart(board: Board, { x, y, width, height }: Rect, text: string): void
   board.text(text, [middle, y + height / 2 + 0.9], look, { align: 'middle' });
 }
 
-/** Words below a bar, one row where they fit beside each other, else more; each led to its part. */
+/** Words below a bar, in rows, each led to its part; from the right, so that no leader runs through words. */
 function drawLeaders(
   board: Board,
   outside: readonly { readonly fromX: number; readonly text: string }[],
   { x, y, width }: Pick<Rect, 'x' | 'y' | 'width'>,
 ): number {
   if (outside.length === 0) return 0;
+  /** Of each row the left end of its words. */
   const rows: number[] = [];
-  for (const { fromX, text } of outside) {
+  for (const { fromX, text } of outside.toReversed()) {
     const widthMm = board.widthMm(text, look);
-    const startX = Math.max(x, Math.min(fromX + 1.5, x + width - widthMm));
-    let row = rows.findIndex((endX) => endX + 2 <= startX);
-    if (row === -1) row = rows.push(0) - 1;
-    rows[row] = startX + widthMm;
+    // At the right edge the words stand before their leader.
+    const isBefore = fromX + 1.5 + widthMm > x + width;
+    const startX = isBefore ? Math.max(x, fromX - 1.5 - widthMm) : fromX + 1.5;
+    let row = rows.findIndex((leftX) => startX + widthMm + 2 <= leftX && fromX + 1 <= leftX);
+    if (row === -1) row = rows.push(Infinity) - 1;
+    rows[row] = Math.min(startX, fromX);
     const textY = y + 3.6 + row * lineMm;
+    const toX = isBefore ? startX + widthMm + 0.4 : startX - 0.4;
     board.line(
       [
         [fromX, y - barMm / 2],
         [fromX, textY - 0.9],
-        [startX - 0.4, textY - 0.9],
+        [toX, textY - 0.9],
       ],
       { ink: inks.ink, widthMm: pens.hatch },
     );

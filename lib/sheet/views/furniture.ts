@@ -32,18 +32,22 @@ export function drawScaleBar(
   return stepMm * parts;
 }
 
-/** An arrow to true north; on a grid that is turned against it the arrow is turned too. */
-export function drawNorth(board: Board, [x, y]: At, plan: LocalPlan, at: XY): void {
+/**
+ * An arrow to true north; on a grid that is turned against it the arrow is turned too.
+ *
+ * @param turned - of the view, radians counter-clockwise.
+ */
+export function drawNorth(board: Board, [x, y]: At, plan: LocalPlan, at: XY, turned = 0): void {
   const [lng, lat] = plan.frame.toLngLat(at);
   const north = plan.frame.toLocal([lng, lat + 0.0005]);
-  const turn = Math.atan2(north[0] - at[0], north[1] - at[1]);
+  const turn = Math.atan2(north[0] - at[0], north[1] - at[1]) - turned;
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   const place = (right: number, up: number): At => [x + right * c + up * s, y - up * c + right * s];
   board.circles([[x, y]], 4, { fill: inks.paper, pen });
   board.area([[place(0, 6), place(-1.7, -3.2), place(0, -2)]], { fill: inks.ink });
   board.area([[place(0, 6), place(1.7, -3.2), place(0, -2)]], { pen });
-  const [nx, ny] = place(0, 7.2);
-  board.text('N', [nx, ny], letters.head, { align: 'middle' });
+  const [nx, ny] = place(0, 7.6);
+  board.text('N', [nx, ny + 0.9], letters.head, { align: 'middle' });
 }
 
 /** Number, name and scale of a view, below it. */

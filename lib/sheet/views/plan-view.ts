@@ -2,27 +2,32 @@ import type { XY } from '../../frame/frame';
 import { boundsOf, verticesOf, type Bounds, type Ring, type Rings } from '../../frame/shapes';
 import type { At, Rect, Run } from '../drawing/mark';
 
-/** Ground drawn true to scale in a field of the paper, north up. */
+/** Ground drawn true to scale in a field of the paper, north up unless it is turned. */
 export class PlanView {
   readonly rect: Rect;
   /** Ground metres for one of paper. */
   readonly ratio: number;
+  /** By how much the ground is turned on the paper, radians counter-clockwise. */
+  readonly turn: number;
   readonly #centre: XY;
 
   /** @param centre - the ground in the middle of the field. */
-  constructor(rect: Rect, ratio: number, centre: XY) {
+  constructor(rect: Rect, ratio: number, centre: XY, turn = 0) {
     this.rect = rect;
     this.ratio = ratio;
+    this.turn = turn;
     this.#centre = centre;
   }
 
   /** A place of the ground on the paper. */
   at([x, y]: XY): At {
-    const { rect, ratio } = this;
+    const { rect, ratio, turn } = this;
     const scale = 1000 / ratio;
+    const [east, north] = [x - this.#centre[0], y - this.#centre[1]];
+    const [c, s] = [Math.cos(turn), Math.sin(turn)];
     return [
-      rect.x + rect.width / 2 + (x - this.#centre[0]) * scale,
-      rect.y + rect.height / 2 - (y - this.#centre[1]) * scale,
+      rect.x + rect.width / 2 + (east * c - north * s) * scale,
+      rect.y + rect.height / 2 - (east * s + north * c) * scale,
     ];
   }
 
@@ -43,11 +48,12 @@ export class PlanView {
     return (1000 * metres) / this.ratio;
   }
 
-  /** The ground that the field shows. */
+  /** The ground that the field shows, and some beside it where it is turned. */
   get ground(): Bounds {
-    const { rect, ratio } = this;
-    const halfX = (rect.width * ratio) / 2000;
-    const halfY = (rect.height * ratio) / 2000;
+    const { rect, ratio, turn } = this;
+    const [c, s] = [Math.abs(Math.cos(turn)), Math.abs(Math.sin(turn))];
+    const halfX = ((rect.width * c + rect.height * s) * ratio) / 2000;
+    const halfY = ((rect.width * s + rect.height * c) * ratio) / 2000;
     const [x, y] = this.#centre;
     return { west: x - halfX, east: x + halfX, south: y - halfY, north: y + halfY };
   }
