@@ -8,6 +8,7 @@ import { computationPages } from './pages/computation-page';
 import { gardenPages } from './pages/garden-page';
 import { quantitiesPages } from './pages/quantities-page';
 import { rulesPages } from './pages/rules-page';
+import { settingOutPages } from './pages/setting-out-page';
 import { sitePlan } from './pages/site-plan';
 import { waterPage } from './pages/water-page';
 import { drawFrame } from './pages/title-block';
@@ -25,6 +26,7 @@ const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonl
   (making) => [sitePlan(making)],
   (making) => [waterPage(making)],
   gardenPages,
+  settingOutPages,
   quantitiesPages,
   computationPages,
   rulesPages,

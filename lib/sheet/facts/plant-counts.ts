@@ -1,5 +1,6 @@
 import type { PlantingZone, ZoneName } from '../../basin/form/planting-zones';
 import { inchM } from '../../units/units';
+import { plantLayout } from './plant-layout';
 
 /** Plants stand so far apart where nobody says otherwise: 18 in. Common practice, no source. */
 export const usualSpacingM = 18 * inchM;
@@ -21,18 +22,14 @@ const grows: Readonly<Record<ZoneName, string>> = {
   edge: 'what stays dry: meadow and border plants that hold the slope',
 };
 
-/** Ground that one plant has on a triangular grid: the spacing squared times half the root of three. */
-export function areaPerPlantM2(spacingM: number): number {
-  return (spacingM ** 2 * Math.sqrt(3)) / 2;
-}
-
-/** Plants of each zone on a triangular grid, rounded to whole ones, one at least. */
+/** Plants of each zone as they are laid out on a triangular grid. */
 export function plantCounts(zones: readonly PlantingZone[], spacingM: number): PlantCount[] {
-  return zones.map(({ zone, areaM2, waterM }) => ({
+  const laid = plantLayout(zones, spacingM);
+  return zones.map(({ zone, areaM2, waterM }, i) => ({
     zone,
     areaM2,
     waterM,
-    count: Math.max(1, Math.round(areaM2 / areaPerPlantM2(spacingM))),
+    count: laid[i].places.length,
     grows: grows[zone],
   }));
 }

@@ -129,7 +129,7 @@ function inputTable(facts: SheetFacts, sources: SourceList): Table {
 /** Run-off of the own lot, surface by surface. */
 function runOffBlocks({ water, units }: SheetFacts): Block[] {
   const runOff = water?.after.result.run_off;
-  if (runOff == null) return [];
+  if (runOff === undefined || runOff === null) return [];
   return [
     { kind: 'heading', text: 'Run-off of the lot' },
     {

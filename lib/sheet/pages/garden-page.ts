@@ -1,4 +1,4 @@
-import { basinSections, type BasinSections } from '../../basin/form/section';
+import { basinSections, type BasinSection, type BasinSections } from '../../basin/form/section';
 import type { ZoneName } from '../../basin/form/planting-zones';
 import type { BasinAsBuilt } from '../../basin/form/as-built';
 import type { XY } from '../../frame/frame';
@@ -16,7 +16,7 @@ import { chosenScale, scaleText } from '../paper/scale';
 import { drawnBasins, drawOverflow, outward, type DrawnBasin } from '../views/basin-drawing';
 import { drawNorth, drawScaleBar, drawViewTitle } from '../views/furniture';
 import { PlanView } from '../views/plan-view';
-import { drawSection, levelColumnMm, sectionSize } from '../views/section-drawing';
+import { drawSection, levelColumnMm, sectionHeights, sectionSize } from '../views/section-drawing';
 import { heading, padded, paragraph, type Leaf, type Making } from './leaf';
 import { drawTable, type Table } from './table';
 
@@ -53,49 +53,48 @@ function gardenPage(making: Making, basin: DrawnBasin, index: number, of: number
   }
   const sections = basinSections(basin.built);
   const field = padded(frame.drawing);
-  const sectionRatio = sectionScale(facts, sections, field);
-  const heights = [sections.across, sections.along].map(
-    (each) => sectionSize(sections, each, sectionRatio).heightMm + 12,
-  );
+  const drawn = [sections.across, sections.along];
+  const ratios = drawn.map((each) => sectionScale(facts, sections, each, field));
+  const heights = drawn.map((each, i) => sectionSize(sections, each, ratios[i]).heightMm + 12);
   const planHeight = field.height - heights[0] - heights[1];
   const planRatio = drawPlanting(board, making, basin, basin.built, sections, {
     ...field,
     height: planHeight,
   });
   let y = field.y + planHeight;
-  [sections.across, sections.along].forEach((section, i) => {
-    drawSection(board, { ...field, y }, sections, section, sectionRatio, facts.units);
+  drawn.forEach((section, i) => {
+    drawSection(board, { ...field, y }, sections, section, ratios[i], facts.units);
     drawViewTitle(board, [field.x, y + heights[i] - 7], {
       number: i === 0 ? 'I' : 'II',
       name: i === 0 ? 'Crossways' : 'Lengthways',
-      words: `${scaleText(sectionRatio, facts.units)}, heights as lengths · from ${section.ends[0]} to ${section.ends[1]}`,
+      words: `${scaleText(ratios[i], facts.units)}, heights as lengths · from ${section.ends[0]} to ${section.ends[1]}`,
     });
     y += heights[i];
+    drawScaleBar(board, [field.x + field.width - 62, y - 9], ratios[i], facts.units, 50);
   });
-  drawScaleBar(board, [field.x + field.width - 62, y - 9], sectionRatio, facts.units, 50);
   drawGardenNotes(board, making, basin.built);
-  const scale = [...new Set([planRatio, sectionRatio])]
+  const scale = [...new Set([planRatio, ...ratios])]
     .map((each) => scaleText(each, facts.units))
     .join(', ');
   return { name, title, scale, board, missing: [] };
 }
 
-/** The largest round scale at which both sections fit into the width, and leave room for the plan. */
-function sectionScale(facts: SheetFacts, sections: BasinSections, field: Rect): number {
-  const spans = [sections.across, sections.along];
-  const widthM = Math.max(...spans.map(({ stationM }) => stationM[stationM.length - 1]));
-  const heightM = spans.reduce(
-    (sum, each) => sum + (sectionSize(sections, each, 1000).heightMm - 21),
-    0,
-  );
+/** The largest round scale at which a section fits into the width and takes no more than its share of the height. */
+function sectionScale(
+  { units }: SheetFacts,
+  sections: BasinSections,
+  section: BasinSection,
+  field: Rect,
+): number {
+  const [low, high] = sectionHeights(sections, section);
   return chosenScale(
     {
       widthMm: field.width - levelColumnMm,
-      heightMm: field.height * 0.58 - 66,
-      widthM,
-      heightM,
+      heightMm: field.height * 0.28 - 33,
+      widthM: section.stationM[section.stationM.length - 1],
+      heightM: high - low,
     },
-    facts.units,
+    units,
   );
 }
 
@@ -199,13 +198,27 @@ function drawPlants(board: Board, zone: ZoneName, places: Run, radius: number): 
   );
 }
 
+/** Beyond the rim a line of a section is drawn so far, millimetres. */
+const beyondMm = 11;
+
+/** The ends of a section's line as drawn: a little beyond the rim. */
+function cutLine({ from, to, stationM, insideM }: BasinSection, view: PlanView): readonly [XY, XY] {
+  const spanM = stationM[stationM.length - 1];
+  const beyondM = (beyondMm * view.ratio) / 1000;
+  const at = (station: number): XY => {
+    const share = Math.max(0, Math.min(1, station / spanM));
+    return [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
+  };
+  return [at(insideM[0][0] - beyondM), at(insideM[insideM.length - 1][1] + beyondM)];
+}
+
 /** Where the sections are cut: short heavy ends with their numbers. */
 function drawSectionLines(board: Board, view: PlanView, sections: BasinSections): void {
   for (const [section, number] of [
     [sections.across, 'I'],
     [sections.along, 'II'],
   ] as const) {
-    const [a, b] = view.run([section.from, section.to]);
+    const [a, b] = view.run(cutLine(section, view));
     board.line([a, b], { ink: inks.ink, widthMm: pens.hatch, dashMm: [6, 1, 1, 1] });
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
@@ -234,8 +247,8 @@ function letterPlanting(
   const { units } = facts;
   lettering.avoid(view.closed(basin.rim), 3);
   const { across, along } = basinSections(built);
-  for (const { from, to } of [across, along]) {
-    for (const [x, y] of view.run([from, to])) {
+  for (const section of [across, along]) {
+    for (const [x, y] of view.run(cutLine(section, view))) {
       lettering.keep({ x: x - 5, y: y - 3, width: 10, height: 6 });
     }
   }

@@ -42,7 +42,7 @@ export function quantitiesPages(making: Making): Leaf[] {
         'Volumes in place are those of the ground as built, in cells of 5 cm: bowl, berm, bank and notch. Loose is what is carried or ordered.',
         'The dig goes straight down inside the rim and has the form of the bowl: the same depth under its sides as under its floor.',
         'Order by the loose figure, rounded up to what is sold; soil left over is spread where it keeps water off walls, or taken away.',
-        `Plants are counted on a triangular grid ${formatLength(usualSpacingM, facts.units)} apart (common practice, no source); use the spread of the plants chosen where it is known.`,
+        `Plants are counted as laid out on a triangular grid ${formatLength(usualSpacingM, facts.units)} apart (common practice, no source); use the spread of the plants chosen where it is known.`,
         'Nothing is priced but by the prices in the plan; tax, delivery and hire are not in them unless they say so.',
       ],
     },

@@ -55,7 +55,7 @@ export function rulesPages(making: Making): Leaf[] {
     ...(conditions.length === 0
       ? []
       : ([
-          { kind: 'heading', text: 'Before any digging' },
+          { kind: 'heading', text: 'To be settled before any digging' },
           { kind: 'items', items: conditions },
         ] satisfies Block[])),
     ...locateBlocks(facts),
@@ -106,17 +106,13 @@ function resultTable(
   };
 }
 
-/** What is to be done about each row that could not be judged or fails. */
+/** What has to be put right or found out; why stands in the table. */
 function conditionsOf(results: readonly SetbackResult[]): string[] {
   const open = worstFirst
     .slice(0, 2)
     .flatMap((result) => results.filter((row) => row.result === result));
   return [
-    ...new Set(
-      open.map(
-        (row) => `${verdictWords[row.result]}, ${row.title} at ${row.feature_name}: ${row.why}`,
-      ),
-    ),
+    ...new Set(open.map((row) => `${verdictWords[row.result]}: ${row.title}, ${row.feature_name}`)),
   ];
 }
 

@@ -256,7 +256,7 @@ function sourceBar(ledger: Ledger): LedgerBar {
 function drawLedgers(board: Board, facts: SheetFacts, rect: Rect): number {
   const { water, units } = facts;
   const [before, after] = [water?.before.result.ledger, water?.after.result.ledger];
-  if (before == null || after == null) {
+  if (before === null || before === undefined || after === null || after === undefined) {
     return paragraph(board, 'No ledger: mark one lot as your own.', rect);
   }
   board.text('Water ledger', [rect.x, rect.y + 4], letters.title);
