@@ -7,7 +7,8 @@ import { localFrame, makeFrame, type Frame, type LngLat, type XY } from '../fram
 import { boundsOf, contains, type Ring } from '../frame/shapes';
 import type { Plan } from '../plan/schema';
 import { puddleEdges, type PuddleEdge } from './puddles';
-import { distinctLevels, levelReadings, type LocalLevel } from './readings';
+import type { Closing } from './marks';
+import { distinctLevels, settledLevels, type LocalLevel } from './readings';
 import { thinPlate, type Sample, type ThinPlate } from './thin-plate';
 
 /** Ground made from levels, as if it had been read from a file, and how good it is. */
@@ -41,7 +42,7 @@ const mostListed = 4;
  * Cost: see `thinPlate`; 500 levels on 250,000 cells take about a second.
  */
 export function levelsElevation(plan: Plan, file: string): LevelsElevation {
-  const readings = levelReadings(plan, file);
+  const { readings, closings } = settledLevels(plan, file);
   if (readings.length < 3) throw tooFew(file, readings.length);
   const frame = makeFrame(localFrame(middleOf(readings.map(({ at }) => at))));
   const levels = distinctLevels(
@@ -60,7 +61,7 @@ export function levelsElevation(plan: Plan, file: string): LevelsElevation {
   return {
     elevation: {
       ...asRead(grid, errorM),
-      notes: notesOn(levels, puddles, surface, errorM),
+      notes: [...notesOn(levels, puddles, surface, errorM), ...closingNotes(closings)],
     },
     errorM,
   };
@@ -203,6 +204,17 @@ function notesOn(
     );
   });
   return notes;
+}
+
+function closingNotes(closings: readonly Closing[]): Note[] {
+  if (closings.length === 0) return [];
+  const worst = closings.reduce((a, b) => (Math.abs(b.errorM) > Math.abs(a.errorM) ? b : a));
+  return [
+    info(
+      'levelling-closes',
+      `The levelling closes within ${cm(Math.abs(worst.errorM))} (at ${worst.name}, over ${worst.setUps} ${worst.setUps === 1 ? 'set-up' : 'set-ups'}); that is shared out by least squares.`,
+    ),
+  ];
 }
 
 /** Levels that stand alone: what they say, no other confirms. */

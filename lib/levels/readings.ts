@@ -3,6 +3,7 @@ import type { LngLat, XY } from '../frame/frame';
 import { distanceM } from '../frame/shapes';
 import { featureName } from '../plan/feature-name';
 import { featuresOf, type FeatureOf, type Plan } from '../plan/schema';
+import { settleMarks, type Closing, type TiedPlace } from './marks';
 
 /** A level that was read at a place, above the zero that all of them share. */
 export interface LevelReading {
@@ -28,63 +29,54 @@ export function hasLevels(plan: Plan): boolean {
   return spots.filter((spot) => hasLevel(spot)).length >= fewestLevels;
 }
 
-function hasLevel({ properties: { state, elevation_m, drop_m } }: Spot): boolean {
-  return state !== 'gone' && (elevation_m !== undefined || drop_m !== undefined);
+function hasLevel(spot: Spot): boolean {
+  const { state, elevation_m } = spot.properties;
+  return state !== 'gone' && (elevation_m !== undefined || tiesOf(spot).length > 0);
+}
+
+/** All levels of a plan, and how the lines of levelling close. */
+export interface SettledLevels {
+  readonly readings: readonly LevelReading[];
+  readonly closings: readonly Closing[];
 }
 
 /**
- * All levels of a plan above one zero. Those read as a drop below a mark (a string, a line of sight) are tied to the
- * others by a place that was read both ways; where no height is given at all, the mark is taken as zero.
+ * All levels of a plan above one zero. Those read as a drop below a mark (a string, a line of sight, a set-up of an
+ * instrument) are tied to the others by places that were read from both; where no height is given at all, the first mark
+ * is taken as zero.
  *
  * @param file - what to name in a sentence that refuses.
- * @throws {InputError} `levels-two-zeros` where nothing ties two zeros together.
+ * @throws {InputError} `levels-two-zeros` where nothing ties two zeros together, `levels-open-loop` where a line of
+ *   levelling does not come back to where it began.
  */
-export function levelReadings(plan: Plan, file: string): LevelReading[] {
+export function settledLevels(plan: Plan, file: string): SettledLevels {
   const spots = featuresOf(plan, 'spot-height').filter((spot) => hasLevel(spot));
-  const marks = marksOf(spots, file);
-  return spots.map((spot) => {
-    const { elevation_m, drop_m, accuracy_m } = spot.properties;
-    const heightM = elevation_m ?? (marks.get(markOf(spot)) ?? 0) - (drop_m ?? 0);
-    return {
-      id: spot.id,
-      name: featureName(spot),
-      at: spot.geometry.coordinates,
-      heightM,
-      accuracyM: accuracy_m ?? usualAccuracyM,
-    };
+  const places = spots.map((spot): TiedPlace => ({
+    name: featureName(spot),
+    elevationM: spot.properties.elevation_m ?? null,
+    accuracyM: spot.properties.accuracy_m ?? usualAccuracyM,
+    ties: tiesOf(spot),
+  }));
+  const { marksM, closings } = settleMarks(places, file);
+  const readings = spots.map((spot, i): LevelReading => {
+    const { name, elevationM, accuracyM, ties } = places[i];
+    const heights = ties.map(({ mark, dropM }) => (marksM.get(mark) ?? 0) - dropM);
+    const heightM = elevationM ?? heights.reduce((sum, at) => sum + at, 0) / heights.length;
+    return { id: spot.id, name, at: spot.geometry.coordinates, heightM, accuracyM };
   });
+  return { readings, closings };
 }
 
-function markOf({ properties }: Spot): string {
-  return properties.mark ?? '';
+/** The levels alone, see {@link settledLevels}. */
+export function levelReadings(plan: Plan, file: string): LevelReading[] {
+  return [...settledLevels(plan, file).readings];
 }
 
-/** Height of each mark above the common zero. */
-function marksOf(spots: readonly Spot[], file: string): ReadonlyMap<string, number> {
-  const names = new Set(
-    spots.filter(({ properties }) => properties.drop_m !== undefined).map(markOf),
-  );
-  const marks = new Map<string, number>();
-  for (const name of names) {
-    const ties = spots.flatMap(({ properties: { elevation_m, drop_m, mark } }) =>
-      elevation_m !== undefined && drop_m !== undefined && (mark ?? '') === name
-        ? [elevation_m + drop_m]
-        : [],
-    );
-    if (ties.length > 0) marks.set(name, ties.reduce((sum, at) => sum + at, 0) / ties.length);
-  }
-  const untied = [...names].filter((name) => !marks.has(name));
-  const hasHeights = spots.some(({ properties }) => properties.elevation_m !== undefined);
-  if (untied.length > 1 || (untied.length === 1 && (hasHeights || marks.size > 0))) {
-    const [mark] = untied;
-    throw new InputError({
-      code: 'levels-two-zeros',
-      where: file,
-      problem: `its levels are read from two zeros, and nothing ties the drops below ${mark === '' ? 'the mark' : `‘${mark}’`} to the rest`,
-      remedy: 'read one place both ways and give it elevation_m and drop_m',
-    });
-  }
-  return marks;
+function tiesOf({ properties: { drop_m, mark, also = [] } }: Spot): TiedPlace['ties'] {
+  return [
+    ...(drop_m === undefined ? [] : [{ mark: mark ?? '', dropM: drop_m }]),
+    ...also.map((other) => ({ mark: other.mark, dropM: other.drop_m })),
+  ];
 }
 
 /** Places nearer than this are one. */

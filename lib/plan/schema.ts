@@ -76,6 +76,7 @@ const sideSlope = v.pipe(v.number(), v.minValue(0), v.maxValue(20));
 /** Fall for 1 of run. */
 const fall = v.pipe(v.number(), v.minValue(0), v.maxValue(2));
 const crc32Expected = 'expected eight hexadecimal digits such as 0f6c22a9';
+const dropM = v.pipe(v.number(), v.minValue(-100), v.maxValue(100));
 const elevationM = v.pipe(v.number(), v.minValue(-500), v.maxValue(9000));
 /** Whether the elevation shows it already, so that the ground is left as it is there. */
 const inElevation = { in_elevation: v.optional(v.boolean()) };
@@ -235,9 +236,11 @@ export const kinds = {
     /** Above the zero of the elevation, or of the levels where there is none. */
     elevation_m: v.optional(elevationM),
     /** How far below its mark it was read: a string, a line of sight. */
-    drop_m: v.optional(v.pipe(v.number(), v.minValue(-100), v.maxValue(100))),
-    /** The mark that drops are read from, where there is more than one. */
+    drop_m: v.optional(dropM),
+    /** The mark that drops are read from, where there is more than one: a set-up of the instrument. */
     mark: v.optional(v.string()),
+    /** Drops of the same place below other marks: a turning point of a levelling line, foresight and backsight. */
+    also: v.optional(v.array(v.looseObject({ mark: v.string(), drop_m: dropM }))),
     /** How far the reading may be off. */
     accuracy_m: v.optional(metres),
     /** How far around it the ground is corrected. */

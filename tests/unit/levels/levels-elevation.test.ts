@@ -133,7 +133,7 @@ describe('ground made from levels', () => {
     [
       'two marks',
       corners.map((at, i) => spot({ at, drop_m: 1, mark: i < 3 ? 'fence' : 'step' }, i)),
-      /two zeros.*‘fence’/,
+      /two zeros.*‘step’/,
     ],
     [
       'one place twice',
