@@ -14,6 +14,7 @@ const order = [
   'plan',
   'levels',
   'storm',
+  'tables',
   'soil',
   'gather',
   'ground',
@@ -23,6 +24,8 @@ const order = [
   'siting',
   'remedies',
   'paper',
+  'planting',
+  'handover',
   'sheet',
 ];
 

@@ -21,9 +21,16 @@ const mostCharacters = 100_000_000;
 
 /**
  * Cuts a text table into rows. Empty lines and lines that begin with `#` are left out; quotes around a cell are taken
- * off. @throws {InputError} `table-empty`, `table-not-text`, `table-too-long`.
+ * off.
+ *
+ * @param separatorFor - what sets cells apart, from the lines.
+ * @throws {InputError} `table-empty`, `table-not-text`, `table-too-long`.
  */
-export function delimitedRows(text: string, name: string): TextTable {
+export function delimitedRows(
+  text: string,
+  name: string,
+  separatorFor: (lines: readonly string[]) => string = separatorOf,
+): TextTable {
   if (text.length > mostCharacters) {
     throw new InputError({
       code: 'table-too-long',
@@ -52,7 +59,7 @@ export function delimitedRows(text: string, name: string): TextTable {
       remedy: 'paste or open a table with a heading and rows of numbers',
     });
   }
-  const separator = separatorOf(kept.map(({ content }) => content));
+  const separator = separatorFor(kept.map(({ content }) => content));
   const rows = kept.map(({ line, content }) => ({ line, cells: cellsOf(content, separator) }));
   // Between commas a number with one is in quotes, and a comma before three figures may part thousands.
   const comma = separator === ',' ? /^-?\d+,(?!\d{3}$)\d+$/ : /^-?\d+,\d+$/;

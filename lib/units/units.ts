@@ -2,7 +2,8 @@
  * Exact factors to SI, the only place where another unit is known.
  *
  * Sources: NIST Special Publication 811 (2008), appendix B, from memory: the international foot is 0.3048 m
- * exactly, the US survey foot 1200/3937 m, the US liquid gallon 231 cubic inches.
+ * exactly, the US survey foot 1200/3937 m, the US liquid gallon 231 cubic inches,
+ * the pound 0.45359237 kg.
  */
 
 /** Which units a user is shown, and reads numbers without a unit in. */
@@ -22,6 +23,10 @@ export const cubicFootM3 = footM ** 3;
 export const cubicYardM3 = yardM ** 3;
 export const gallonM3 = 231 * inchM ** 3;
 export const litreM3 = 0.1 ** 3;
+
+export const poundKg = 0.45359237;
+export const shortTonKg = 2000 * poundKg;
+export const tonneKg = 1000;
 
 /** Millimetres of an inch, exact; `inchM` misses it by its last binary digit. */
 export const inchMm = 25.4;

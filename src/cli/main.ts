@@ -16,6 +16,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['fall', async () => (await import('./fall')).fall],
   ['report', async () => (await import('./report')).report],
   ['remedies', async () => (await import('./remedies')).remedies],
+  ['order', async () => (await import('./order')).order],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

@@ -45,7 +45,7 @@ describe('figures and the source they name', () => {
     const [from, to] = within(swellPublished);
     expect(swell).toBeGreaterThanOrEqual(from);
     expect(swell).toBeLessThanOrEqual(to);
-    expect(swellSource.title).toContain('table 4-1');
+    expect(swellSource?.title).toContain('table 4-1');
   });
 
   it('Minnesota’s rates were read in a copy', () => {

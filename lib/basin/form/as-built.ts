@@ -64,7 +64,7 @@ export function basinAsBuilt(
 ): BasinAsBuilt | NotDug {
   const basin = plan.of.basin.find((each) => each.id === id);
   if (basin === undefined) return { notDug: `Not dug: the plan has no basin '${id}'.` };
-  const { soil, prices, units = 'metric' } = plan.plan.lotfall;
+  const { soil, prices, earth: given, units = 'metric' } = plan.plan.lotfall;
   const finished = finishedBasin(groundBeforeBasin(elevation, plan, id), basinShape(basin));
   if ('notDug' in finished) return finished;
   const plane = groundPlane(groundWithoutBasins(elevation, plan), finished.shape.rim);
@@ -73,7 +73,7 @@ export function basinAsBuilt(
   const volumes = layerVolumes(layers.layers, finished.rimAreaM2);
   const out = wayOut(finished);
   const tests = plan.of['soil-test'].map(({ feature }) => feature);
-  const earth = earthworkOf(finished, layers.digDepthM, planSoil(soil, tests));
+  const earth = earthworkOf(finished, layers.digDepthM, planSoil(soil, tests), given);
   const quantities = quantitiesOf(finished, earth, layers.layers, withStone);
   const bottomDepthM = deepestCut(finished) + layers.digDepthM;
   const separations = soilSeparation(bottomDepthM, soil, tests).map((each) => ({

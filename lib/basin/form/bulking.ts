@@ -1,3 +1,5 @@
+import type { EarthSettings } from '../../plan/earth-settings';
+import type { LayerMaterial } from '../../plan/basin-properties';
 import type { UsdaTexture } from '../../plan/soil-settings';
 import type { PlanSoil } from '../../soil/plan-soil';
 import type { BroadTexture } from '../../soil/texture-table';
@@ -11,9 +13,10 @@ export interface Bulking {
   /** Compacted volume for one in place. */
   readonly compacted: number;
   readonly swellPublished: string;
-  readonly swellSource: Source;
+  /** `null` where the plan gives it. */
+  readonly swellSource: Source | null;
   readonly compactedPublished: string;
-  readonly compactedSource: Source;
+  readonly compactedSource: Source | null;
 }
 
 const swellTable: Source = {
@@ -86,21 +89,51 @@ const byBroad: Readonly<Record<BroadTexture, Bulking>> = {
   clayey,
 };
 
-/** Bulking of the soil that is dug, by its texture or else by feel; common earth while neither is known. */
-export function bulkingOf({ texture, broad }: Pick<PlanSoil, 'texture' | 'broad'>): Bulking {
+/**
+ * Bulking of the soil that is dug, by its texture or else by feel; common earth while neither is known. What the plan
+ * gives counts before the tables.
+ */
+export function bulkingOf(
+  soil: Pick<PlanSoil, 'texture' | 'broad'>,
+  given: EarthSettings = {},
+): Bulking {
+  const bulking = tableBulking(soil);
+  const { swell, compacted } = given;
+  if (swell === undefined && compacted === undefined) return bulking;
+  return {
+    ...bulking,
+    ...(swell === undefined
+      ? {}
+      : { swell, swellPublished: `${percent(swell)}, as the plan gives it`, swellSource: null }),
+    ...(compacted === undefined
+      ? {}
+      : {
+          compacted,
+          compactedPublished: `${compacted}, as the plan gives it,`,
+          compactedSource: null,
+        }),
+  };
+}
+
+function tableBulking({ texture, broad }: Pick<PlanSoil, 'texture' | 'broad'>): Bulking {
   if (texture !== null) return byTexture[texture];
   return broad === null ? loamy : byBroad[broad];
+}
+
+function percent(share: number): string {
+  return `${Math.round(share * 1000) / 10} %`;
 }
 
 /** What is ordered over the volume in place, as it settles or packs. */
 export interface OrderMore {
   readonly share: number;
   readonly published: string;
-  readonly source: Source;
+  /** `null` where the plan gives it. */
+  readonly source: Source | null;
 }
 
 /** Fresh soil settles after it is watered in. */
-export const settling: OrderMore = {
+const settling: OrderMore = {
   share: 0.15,
   published: '10 to 15 % of fresh soil mix',
   source: {
@@ -111,10 +144,31 @@ export const settling: OrderMore = {
   },
 };
 /** Sand packs by what it swelled. */
-export const sandPacking: OrderMore = {
+const sandPacking: OrderMore = {
   share: sandy.swell,
   published: sandy.swellPublished,
   source: sandy.swellSource,
 };
 /** Mulch and gravel are laid as they come; a little is lost. */
 export const wastage: OrderMore = { share: 0.05, published: '5 % over', source: practice };
+
+/** How much more of a material is ordered than lies in place. */
+const tableMore: Readonly<Record<LayerMaterial, OrderMore>> = {
+  mulch: wastage,
+  'planting-mix': settling,
+  compost: settling,
+  topsoil: settling,
+  'coarse-sand': sandPacking,
+  gravel: wastage,
+};
+
+/** How much more is ordered of each material, by the plan where it says. */
+export function orderMoreOf(given: EarthSettings = {}): Readonly<Record<LayerMaterial, OrderMore>> {
+  const more = { ...tableMore };
+  for (const material of Object.keys(more) as LayerMaterial[]) {
+    const share = given.order_more?.[material];
+    if (share === undefined) continue;
+    more[material] = { share, published: `${percent(share)}, as the plan gives it`, source: null };
+  }
+  return more;
+}

@@ -1,8 +1,9 @@
 import type { LayerMaterial } from '../../plan/basin-properties';
+import type { EarthSettings } from '../../plan/earth-settings';
 import type { PlanSoil } from '../../soil/plan-soil';
 import { practice, type Source } from '../../source';
 import { cubicYardM3, inchM } from '../../units/units';
-import { bulkingOf, sandPacking, settling, wastage, type Bulking, type OrderMore } from './bulking';
+import { bulkingOf, orderMoreOf, wastage, type Bulking, type OrderMore } from './bulking';
 import type { FinishedBasin } from './finished-basin';
 import { layerVolumes, type Layer } from './layers';
 
@@ -22,6 +23,8 @@ export interface Earthwork {
   /** Ground whose height changes, or that is dug, m2. */
   readonly disturbedM2: number;
   readonly bulking: Bulking;
+  /** What is ordered over the volume in place. */
+  readonly orderMore: Readonly<Record<LayerMaterial, OrderMore>>;
 }
 
 /** One line of the list of quantities; the fields leave the program. */
@@ -34,7 +37,7 @@ export interface QuantityRow {
   readonly area_m2?: number;
   /** How it comes about, in words. */
   readonly note: string;
-  /** `null` for what is measured from plan and elevation alone. */
+  /** `null` for what is measured from plan and elevation alone, and for figures that the plan gives. */
   readonly source: Source | null;
 }
 
@@ -51,6 +54,7 @@ export function earthworkOf(
   { form, before, grid }: FinishedBasin,
   digDepthM: number,
   soil: Pick<PlanSoil, 'texture' | 'broad'>,
+  given: EarthSettings = {},
 ): Earthwork {
   const cellM2 = grid.cellM ** 2;
   let dugM = 0;
@@ -65,7 +69,7 @@ export function earthworkOf(
       dugM += Math.max(0, digDepthM - Math.max(0, -cutM));
     } else if (Math.abs(cutM) > touchedM) touched++;
   }
-  const bulking = bulkingOf(soil);
+  const bulking = bulkingOf(soil, given);
   const digM3 = dugM * cellM2;
   const forFillM3 = form.fillM3 / bulking.compacted;
   const spoilM3 = form.cutM3 + digM3 - forFillM3;
@@ -78,22 +82,13 @@ export function earthworkOf(
     spoilLooseM3: spoilM3 * (spoilM3 > 0 ? 1 + bulking.swell : 1),
     disturbedM2: touched * cellM2,
     bulking,
+    orderMore: orderMoreOf(given),
   };
 }
 
 /** Stone under and below the notch: laid this thick (6 in), this far down the berm and into the bowl. Common practice, no source. */
 const stoneThickM = 6 * inchM;
 const stoneLongM = 1.5;
-
-/** How much more of a material is ordered than lies in place. */
-const orderMore: Readonly<Record<LayerMaterial, OrderMore>> = {
-  mulch: wastage,
-  'planting-mix': settling,
-  compost: settling,
-  topsoil: settling,
-  'coarse-sand': sandPacking,
-  gravel: wastage,
-};
 
 /**
  * The list of quantities: earth, materials, stone for the notch. Names are those that prices are given by.
@@ -108,7 +103,7 @@ export function quantitiesOf(
 ): QuantityRow[] {
   return [
     ...earthRows(earth, finished.rimAreaM2),
-    ...materialRows(layers, finished.rimAreaM2),
+    ...materialRows(layers, finished.rimAreaM2, earth.orderMore),
     ...(withStone ? [notchStone(finished.form.overflowWidthM)] : []),
     {
       name: 'disturbed ground',
@@ -164,7 +159,11 @@ function earthRows(earth: Earthwork, areaM2: number): QuantityRow[] {
 }
 
 /** A row for each material, layers of the same together. */
-function materialRows(layers: readonly Layer[], areaM2: number): QuantityRow[] {
+function materialRows(
+  layers: readonly Layer[],
+  areaM2: number,
+  orderMore: Earthwork['orderMore'],
+): QuantityRow[] {
   const rows = new Map<string, QuantityRow>();
   for (const { layer, volumeM3 } of layerVolumes(layers, areaM2)) {
     const more = orderMore[layer.material];
@@ -183,13 +182,22 @@ function materialRows(layers: readonly Layer[], areaM2: number): QuantityRow[] {
 }
 
 function notchStone(widthM: number): QuantityRow {
+  return stoneRow('notch stone', 'the width of the notch', widthM);
+}
+
+/** Stone where the water comes in, laid as at the notch. */
+export function inletStone(widthM: number): QuantityRow {
+  return stoneRow('inlet stone', 'the width over which water comes in', widthM);
+}
+
+function stoneRow(name: string, width: string, widthM: number): QuantityRow {
   const areaM2 = widthM * stoneLongM;
   return {
-    name: 'notch stone',
+    name,
     volume_m3: areaM2 * stoneThickM,
     loose_m3: areaM2 * stoneThickM * (1 + wastage.share),
     area_m2: areaM2,
-    note: 'the width of the notch, 1.5 m long, 6 in (15 cm) thick',
+    note: `${width}, 1.5 m long, 6 in (15 cm) thick`,
     source: practice,
   };
 }

@@ -1,3 +1,4 @@
+import { csv } from '../../tables/write-csv';
 import type { SetbackResult } from './setback-result';
 
 const columns = [
@@ -65,17 +66,6 @@ function cellsOf(row: SetbackResult): string[] {
   ];
 }
 
-function csv(rows: readonly (readonly string[])[]): string {
-  return rows.map((cells) => cells.map(quoted).join(',')).join('\r\n') + '\r\n';
-}
-
 function figure(value: number | null): string {
   return value === null ? '' : value.toFixed(3);
-}
-
-/** A leading formula sign is defused, so that a spreadsheet shows a name as it is. */
-function quoted(cell: string): string {
-  const formula = /^[=+@\t\r]/.test(cell) || /^-(?![\d.]+$)/.test(cell);
-  const safe = formula ? `'${cell}` : cell;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
