@@ -30,14 +30,7 @@ export interface Gardens {
 export async function gardensOf(call: Call): Promise<Gardens> {
   const { plan: written, file, notes } = await planOf(call);
   const plan = withRain(written, call.option('rain'));
-  if (!plan.features.some(({ properties }) => properties.kind === 'basin')) {
-    throw new InputError({
-      code: 'no-basin',
-      where: file,
-      problem: 'there is no basin in the plan',
-      remedy: "draw one, or take over a place that 'lotfall sites' finds",
-    });
-  }
+  refuseWithoutBasin(plan, file);
   const surveyed = await survey(call, plan, file);
   const { elevation, plan: local, shape } = surveyed;
   const built = new Map<string, BasinAsBuilt>();
@@ -79,4 +72,15 @@ export async function gardensOf(call: Call): Promise<Gardens> {
       notDug,
     ),
   };
+}
+
+/** @throws {InputError} `no-basin` */
+export function refuseWithoutBasin(plan: Plan, file: string): void {
+  if (plan.features.some(({ properties }) => properties.kind === 'basin')) return;
+  throw new InputError({
+    code: 'no-basin',
+    where: file,
+    problem: 'there is no basin in the plan',
+    remedy: "draw one, or take over a place that 'lotfall sites' finds",
+  });
 }

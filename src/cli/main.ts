@@ -17,6 +17,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['report', async () => (await import('./report')).report],
   ['remedies', async () => (await import('./remedies')).remedies],
   ['order', async () => (await import('./order')).order],
+  ['dates', async () => (await import('./dates')).dates],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

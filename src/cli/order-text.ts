@@ -59,7 +59,7 @@ function cells(row: OrderRow, system: UnitSystem): string[] {
     [
       weight === null ? '' : `${weightText(weight, system)}, ${loads(barrows ?? 0, 'barrow')}`,
       trailers === null ? '' : loads(trailers, 'trailer'),
-      buy?.cost == null ? '' : `costs ${buy.cost.toFixed(2)}`,
+      buy === null || buy.cost === null ? '' : `costs ${buy.cost.toFixed(2)}`,
     ]
       .filter((part) => part !== '')
       .join(', '),
