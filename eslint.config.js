@@ -23,6 +23,7 @@ const order = [
   'setback',
   'siting',
   'remedies',
+  'review',
   'paper',
   'planting',
   'handover',

@@ -35,7 +35,8 @@ import {
 } from './inputs';
 import { sentences } from './notes';
 import { survey } from './survey';
-import { expectFolder, writeRasters } from './write-rasters';
+import { expectFolder } from './folder';
+import { writeRasters } from './write-rasters';
 import { drainageText, drainedName } from './drainage-text';
 
 /** Flow lines are written from where this much open ground drains through, m2. A choice. */

@@ -18,6 +18,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['remedies', async () => (await import('./remedies')).remedies],
   ['order', async () => (await import('./order')).order],
   ['dates', async () => (await import('./dates')).dates],
+  ['review', async () => (await import('./review')).review],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

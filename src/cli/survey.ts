@@ -13,6 +13,11 @@ import { usage } from './usage';
 /** Reads the ground around the own lot of a plan from the elevation that the call names. */
 export async function survey(call: Call, named: Plan, file: string): Promise<Survey> {
   ownLot(named, file);
+  return surveyLots(call, named, file);
+}
+
+/** The same around all lots that a plan marks as one's own. */
+export async function surveyLots(call: Call, named: Plan, file: string): Promise<Survey> {
   const elevation = await elevationOf(call);
   if (elevation === null && hasLevels(named)) return surveyLevels(named, file);
   if (elevation === null) {

@@ -1,0 +1,125 @@
+import { designBasins } from '../basin/design/design-basins';
+import { uptakeOf } from '../basin/design/for-drainage';
+import { withUptake } from '../drainage/storm/basin-uptake';
+import { shapeGround, type ShapedGround } from '../drainage/storm/shaped-ground';
+import { stormOnGround } from '../drainage/storm/storm-on-ground';
+import type { Steps } from '../drainage/steps';
+import { areaM2 } from '../frame/shapes';
+import type { LocalPlan } from '../plan/local-plan';
+import { eventDuration } from '../storm/event-duration';
+import { lotReaches } from './lot-reach';
+import { lotsInStorm, type LotsInStorm } from './lots-in-storm';
+import type { LotWaterRow, ReviewedLot, ReviewedWhole, ReviewResult } from './review-result';
+import { worseFrom, worseOff } from './worse-off';
+
+/** What a review looks at: one ground, the plan as it is to be, and the plan to hold it against. */
+export interface ReviewQuestion {
+  /** Shaped with `plan`. */
+  readonly shape: ShapedGround;
+  readonly plan: LocalPlan;
+  /** The same plan without its gardens and what else is only proposed, in the same frame. */
+  readonly before: LocalPlan;
+  /** Of the storm or thaw, mm. */
+  readonly rainMm: number;
+}
+
+/** Every lot of a plan in one storm, before and after, and who is worse off. Cost: twice a storm, and the design of each basin. */
+export function* reviewSteps({ shape, plan, before, rainMm }: ReviewQuestion): Steps<ReviewResult> {
+  yield { fraction: 0, stage: 'Letting it rain on the lots as they are' };
+  const shapeBefore = shapeGround(shape.elevation, before);
+  const was = inStorm(shapeBefore, before, rainMm);
+  yield { fraction: 0.45, stage: 'Letting it rain with the gardens' };
+  const is = inStorm(shape, plan, rainMm);
+  yield { fraction: 0.9, stage: 'Looking how far the elevation reaches' };
+  const reaches = lotReaches(
+    shape,
+    plan.of.lot.map((lot) => lot.shape.rings),
+  );
+  const units = plan.plan.lotfall.units ?? 'metric';
+  const lots = shape.ground.lots.map(({ id, name }, lot): ReviewedLot => {
+    const isOutside = reaches[lot] === 'outside';
+    return {
+      lot: id,
+      name,
+      reach: reaches[lot],
+      area_m2: areaM2(plan.of.lot[lot].shape.rings),
+      before: isOutside ? null : was.rows[lot],
+      after: isOutside ? null : is.rows[lot],
+      worse: isOutside ? [] : worseOff(was.rows[lot], is.rows[lot], units),
+    };
+  });
+  return {
+    rain_mm: rainMm,
+    lots,
+    lines_before: was.lines,
+    lines_after: is.lines,
+    whole: wholeOf(lots),
+    worse_from: worseFrom,
+    notes: [...new Set([...is.notes, ...reachNotes(lots)])],
+  };
+}
+
+/** The storm on a ground whose basins take in what their filling says. */
+function inStorm(
+  shape: ShapedGround,
+  plan: LocalPlan,
+  rainMm: number,
+): LotsInStorm & { readonly notes: readonly string[] } {
+  let storm = stormOnGround(shape, plan, rainMm);
+  let on = shape;
+  if (plan.of.basin.length > 0) {
+    const designed = designBasins({ elevation: shape.elevation, plan, shape, storm });
+    on = withUptake(shape, uptakeOf(designed), eventDuration(plan.plan.lotfall).hours);
+    storm = stormOnGround(on, plan, rainMm);
+  }
+  return { ...lotsInStorm(on, storm, plan), notes: storm.notes };
+}
+
+function wholeOf(lots: readonly ReviewedLot[]): ReviewedWhole {
+  const count = (reach: ReviewedLot['reach']): number =>
+    lots.filter((lot) => lot.reach === reach).length;
+  const sum = (state: 'before' | 'after', figure: (row: LotWaterRow) => number): number =>
+    lots.reduce((total, lot) => {
+      const row = lot[state];
+      return row === null ? total : total + figure(row);
+    }, 0);
+  const standing = (row: LotWaterRow): number => row.standing_m3;
+  const basin = (row: LotWaterRow): number => row.basin_m3;
+  // Over lines to other ground water may wind in and out: what leaves for good is the difference.
+  const leaves = (row: LotWaterRow): number =>
+    row.to_elsewhere_m3 - row.from_elsewhere_m3 + row.sewer_m3 + row.off_data_m3;
+  const wet = (row: LotWaterRow): number => row.wet_buildings.length;
+  return {
+    lots: lots.length,
+    whole: count('whole'),
+    cut: count('cut'),
+    outside: count('outside'),
+    standing_before_m3: sum('before', standing),
+    standing_after_m3: sum('after', standing),
+    basin_before_m3: sum('before', basin),
+    basin_after_m3: sum('after', basin),
+    leaves_before_m3: sum('before', leaves),
+    leaves_after_m3: sum('after', leaves),
+    wet_buildings_before: sum('before', wet),
+    wet_buildings_after: sum('after', wet),
+  };
+}
+
+function reachNotes(lots: readonly ReviewedLot[]): string[] {
+  const named = (reach: ReviewedLot['reach']): string =>
+    lots
+      .filter((lot) => lot.reach === reach)
+      .map(({ name }) => name)
+      .join(', ');
+  const cut = named('cut');
+  const outside = named('outside');
+  return [
+    ...(cut === ''
+      ? []
+      : [
+          `More ground than the elevation shows may drain to ${cut}: what comes to them is 'at least'.`,
+        ]),
+    ...(outside === '' ? [] : [`Nothing is known of ${outside}: no elevation there.`]),
+    'Who is worse off is told by the heights as they are; they have errors, and differences near the limits are to be looked at again.',
+  ];
+}

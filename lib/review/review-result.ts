@@ -1,0 +1,91 @@
+import type { WaterAtBuilding } from '../drainage/answer/drainage-result';
+
+/** How much of what concerns a lot the elevation shows: all; not all of it, or not all that drains to it; nothing of it. */
+export type LotReach = 'whole' | 'cut' | 'outside';
+
+/**
+ * Where the water of one storm is that fell on a lot or ran on to it, cubic metres.
+ *
+ * `rain + sump + from_lots + from_elsewhere = soaked + barrel + standing + basin + sewer + off_data + to_lots + to_elsewhere + error`.
+ */
+export interface LotWaterRow {
+  readonly rain_m3: number;
+  /** Ground water that sumps of the lot put out. */
+  readonly sump_m3: number;
+  readonly soaked_m3: number;
+  readonly barrel_m3: number;
+  /** Stands in low spots when the storm is over, basins not counted. */
+  readonly standing_m3: number;
+  /** Held by basins: standing in them, and taken into what lies below. */
+  readonly basin_m3: number;
+  readonly sewer_m3: number;
+  /** Runs off the edge of the elevation data. */
+  readonly off_data_m3: number;
+  /** Over lot lines, gross: what winds over a line counts each time. */
+  readonly from_lots_m3: number;
+  readonly to_lots_m3: number;
+  /** Over the lines to the street and all other ground that is on no lot. */
+  readonly from_elsewhere_m3: number;
+  readonly to_elsewhere_m3: number;
+  /** What the sums miss: rounding alone. */
+  readonly error_m3: number;
+  /** Buildings on the lot with water at the wall or near it. */
+  readonly wet_buildings: readonly WaterAtBuilding[];
+}
+
+/** One lot in one storm. */
+export interface ReviewedLot {
+  readonly lot: string;
+  readonly name: string;
+  readonly reach: LotReach;
+  /** Of its outline. */
+  readonly area_m2: number;
+  /** Without the gardens, and what else is only proposed; null for a lot outside the elevation. */
+  readonly before: LotWaterRow | null;
+  readonly after: LotWaterRow | null;
+  /** What is worse after than before, in words; empty where nothing is. */
+  readonly worse: readonly string[];
+}
+
+/** What crosses the line between two lots, or a lot and other ground (null), each way and net. */
+export interface ReviewedLine {
+  readonly a: string;
+  readonly b: string | null;
+  readonly a_to_b_m3: number;
+  readonly b_to_a_m3: number;
+  /** `a_to_b - b_to_a`. */
+  readonly net_m3: number;
+}
+
+/** Sums over all lots that are in the data; the lines between them cancel out. */
+export interface ReviewedWhole {
+  readonly lots: number;
+  readonly whole: number;
+  readonly cut: number;
+  readonly outside: number;
+  readonly standing_before_m3: number;
+  readonly standing_after_m3: number;
+  readonly basin_before_m3: number;
+  readonly basin_after_m3: number;
+  /** What leaves all lots together: over lines to other ground, into sewers, off the data. */
+  readonly leaves_before_m3: number;
+  readonly leaves_after_m3: number;
+  readonly wet_buildings_before: number;
+  readonly wet_buildings_after: number;
+}
+
+/** The document of `lotfall review`. */
+export interface ReviewResult {
+  readonly rain_mm: number;
+  readonly lots: readonly ReviewedLot[];
+  readonly lines_before: readonly ReviewedLine[];
+  readonly lines_after: readonly ReviewedLine[];
+  readonly whole: ReviewedWhole;
+  /** More than this a lot must get to count as worse off. */
+  readonly worse_from: {
+    readonly volume_m3: number;
+    readonly share: number;
+    readonly depth_m: number;
+  };
+  readonly notes: readonly string[];
+}

@@ -1,0 +1,89 @@
+import { csv } from '../tables/write-csv';
+import type { LotWaterRow, ReviewedLot, ReviewResult } from './review-result';
+
+const figures = [
+  'rain_m3',
+  'sump_m3',
+  'from_lots_m3',
+  'from_elsewhere_m3',
+  'soaked_m3',
+  'barrel_m3',
+  'standing_m3',
+  'basin_m3',
+  'sewer_m3',
+  'off_data_m3',
+  'to_lots_m3',
+  'to_elsewhere_m3',
+] as const satisfies readonly (keyof LotWaterRow)[];
+
+/** One row a lot as CSV, each figure before and after; empty where nothing is known. Cubic metres to the litre. */
+export function lotTable({ lots }: ReviewResult): string {
+  const heading = [
+    'lot',
+    'name',
+    'reach',
+    'area_m2',
+    ...figures.flatMap((figure) => [`${figure}_before`, `${figure}_after`]),
+    'wet_buildings_before',
+    'wet_buildings_after',
+    'worse',
+  ];
+  return csv([heading, ...lots.map(lotCells)]);
+}
+
+function lotCells({ lot, name, reach, area_m2, before, after, worse }: ReviewedLot): string[] {
+  const names = (row: LotWaterRow | null): string =>
+    row === null ? '' : row.wet_buildings.map((building) => building.name).join('; ');
+  return [
+    lot,
+    name,
+    reach,
+    area_m2.toFixed(1),
+    ...figures.flatMap((figure) => [volume(before, figure), volume(after, figure)]),
+    names(before),
+    names(after),
+    worse.join('; '),
+  ];
+}
+
+function volume(row: LotWaterRow | null, figure: (typeof figures)[number]): string {
+  return row === null ? '' : row[figure].toFixed(3);
+}
+
+/** What crosses each line between two lots, before and after, as CSV; `to` is empty for street and other ground. */
+export function lineTable({ lines_before, lines_after }: ReviewResult): string {
+  const key = ({ a, b }: { a: string; b: string | null }): string => JSON.stringify([a, b]);
+  const after = new Map(lines_after.map((line) => [key(line), line]));
+  const before = new Map(lines_before.map((line) => [key(line), line]));
+  const keys = [...new Set([...before.keys(), ...after.keys()])].sort();
+  const rows = keys.map((each) => {
+    const was = before.get(each);
+    const is = after.get(each);
+    const line = was ?? is;
+    return [
+      line?.a ?? '',
+      line?.b ?? '',
+      ...[
+        was?.a_to_b_m3,
+        is?.a_to_b_m3,
+        was?.b_to_a_m3,
+        is?.b_to_a_m3,
+        was?.net_m3,
+        is?.net_m3,
+      ].map((value) => (value ?? 0).toFixed(4)),
+    ];
+  });
+  return csv([
+    [
+      'a',
+      'b',
+      'a_to_b_m3_before',
+      'a_to_b_m3_after',
+      'b_to_a_m3_before',
+      'b_to_a_m3_after',
+      'net_m3_before',
+      'net_m3_after',
+    ],
+    ...rows,
+  ]);
+}
