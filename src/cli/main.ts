@@ -19,6 +19,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['order', async () => (await import('./order')).order],
   ['dates', async () => (await import('./dates')).dates],
   ['review', async () => (await import('./review')).review],
+  ['work', async () => (await import('./work')).work],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 
