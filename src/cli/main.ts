@@ -20,6 +20,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['dates', async () => (await import('./dates')).dates],
   ['review', async () => (await import('./review')).review],
   ['work', async () => (await import('./work')).work],
+  ['plants', async () => (await import('./plants')).plants],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 
