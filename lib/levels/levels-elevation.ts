@@ -4,12 +4,21 @@ import { cellCentre, type Grid } from '../elevation/grid';
 import { info, warning, type Note } from '../elevation/note';
 import type { Elevation } from '../elevation/window/read-window';
 import { localFrame, makeFrame, type Frame, type LngLat, type XY } from '../frame/frame';
-import { boundsOf, contains, type Ring } from '../frame/shapes';
+import { boundsOf, contains, distanceM, type Ring } from '../frame/shapes';
 import type { Plan } from '../plan/schema';
+import { breakLines } from './break-lines';
+import {
+  asEdge,
+  fixedSamples,
+  knownLevels,
+  levelLines,
+  linePlaces,
+  refuseCrossing,
+} from './level-lines';
 import { puddleEdges, type PuddleEdge } from './puddles';
 import type { Closing } from './marks';
-import { distinctLevels, settledLevels, type LocalLevel } from './readings';
-import { thinPlate, type Sample, type ThinPlate } from './thin-plate';
+import { distinctLevels, fewestLevels, settledLevels, type LocalLevel } from './readings';
+import { thinPlate, type Jump, type Sample, type ThinPlate } from './thin-plate';
 
 /** Ground made from levels, as if it had been read from a file, and how good it is. */
 export interface LevelsElevation {
@@ -38,25 +47,34 @@ const mostListed = 4;
  * the outermost, for what lies beyond was not measured.
  *
  * @param file - what to name in a sentence that refuses.
- * @throws {InputError} `levels-few`, `levels-in-line`, `levels-two-zeros`, `levels-differ`, `level-doubtful`.
+ * @throws {InputError} `level-lines-cross`, `puddle-over-hill`, `levels-open-loop`, `levels-few`, `levels-in-line`, `levels-two-zeros`, `levels-differ`, `level-doubtful`.
  * Cost: see `thinPlate`; 500 levels on 250,000 cells take about a second.
  */
 export function levelsElevation(plan: Plan, file: string): LevelsElevation {
   const { readings, closings } = settledLevels(plan, file);
-  if (readings.length < 3) throw tooFew(file, readings.length);
-  const frame = makeFrame(localFrame(middleOf(readings.map(({ at }) => at))));
+  const known = readings.length + knownLevels(plan);
+  if (known < fewestLevels) throw tooFew(file, readings.length);
+  const frame = makeFrame(localFrame(middleOf(placesOf(plan, readings))));
   const levels = distinctLevels(
     readings.map((reading) => ({ ...reading, at: frame.toLocal(reading.at) })),
     file,
   );
-  const puddles = puddleEdges(plan, frame);
-  const samples = samplesOf(levels, puddles);
-  const surface = thinPlate(samples, puddles.length);
+  const lines = levelLines(plan, frame);
+  refuseCrossing(lines, file);
+  const puddles = [...puddleEdges(plan, frame), ...lines.flatMap(asEdge)];
+  const breaks = breakLines(plan, frame, levels, within(levels));
+  const fixed = thinned([...fixedSamples(lines), ...breaks.samples]);
+  const samples = samplesOf(levels, puddles, fixed);
+  const surface =
+    thinPlate(samples, puddles.length, breaks.jumps) ??
+    // Where the levels do not tell a jump they may still tell the ground.
+    thinPlate(samples, puddles.length);
   const hull = hullOf(samples.map(({ at }) => at));
   if (surface === null || hull === null) throw inLine(file);
-  refuseSlip(levels, puddles, surface, file);
+  refuseSlip(levels, puddles, { fixed, jumps: breaks.jumps }, surface, file);
+  refuseHills(levels, puddles, surface, file);
   const grid = gridOf(surface, hull, frame);
-  const accuracyM = Math.sqrt(mean(levels.map((level) => level.accuracyM ** 2)));
+  const accuracyM = Math.sqrt(mean([...levels, ...lines].map((level) => level.accuracyM ** 2)));
   const errorM = Math.max(accuracyM, median(foretold(levels, surface)));
   return {
     elevation: {
@@ -67,9 +85,14 @@ export function levelsElevation(plan: Plan, file: string): LevelsElevation {
   };
 }
 
-function samplesOf(levels: readonly LocalLevel[], puddles: readonly PuddleEdge[]): Sample[] {
+function samplesOf(
+  levels: readonly LocalLevel[],
+  puddles: readonly PuddleEdge[],
+  fixed: readonly Sample[],
+): Sample[] {
+  const read = levels.map(({ at, heightM }): Sample => ({ at, valueM: heightM, line: null }));
   return [
-    ...levels.map(({ at, heightM }): Sample => ({ at, valueM: heightM, line: null })),
+    ...apart(read, fixed),
     ...puddles.flatMap(({ edge, deepest }, line): Sample[] => [
       ...edge.map((at) => ({ at, valueM: 0, line })),
       ...(deepest === null ? [] : [{ at: deepest.at, valueM: -deepest.depthM, line }]),
@@ -86,6 +109,7 @@ function foretold(levels: readonly LocalLevel[], { leftOutM }: ThinPlate): numbe
 function refuseSlip(
   levels: readonly LocalLevel[],
   puddles: readonly PuddleEdge[],
+  lines: { readonly fixed: readonly Sample[]; readonly jumps: readonly Jump[] },
   { leftOutM }: ThinPlate,
   file: string,
 ): void {
@@ -97,7 +121,11 @@ function refuseSlip(
     .slice(0, mostSuspects)
     .map((suspect) => {
       const others = levels.filter((level) => level !== suspect.level);
-      const without = thinPlate(samplesOf(others, puddles), puddles.length);
+      const without = thinPlate(
+        samplesOf(others, puddles, lines.fixed),
+        puddles.length,
+        lines.jumps,
+      );
       return {
         ...suspect,
         othersM: without === null ? Infinity : median(foretold(others, without)),
@@ -113,6 +141,63 @@ function refuseSlip(
     problem: `it was read ${Math.abs(offM).toFixed(1)} m ${offM > 0 ? 'higher' : 'lower'} than all other levels together say`,
     remedy: 'read it again or take it out',
   });
+}
+
+/** Nearer than this a second sample only makes the surface unsteady, metres. */
+const sampleApartM = 0.05;
+
+/** Whether a place lies within the outermost levels. */
+function within(levels: readonly LocalLevel[]): (at: XY) => boolean {
+  const ring = levels.length < fewestLevels ? null : hullOf(levels.map(({ at }) => at));
+  return (at) => ring !== null && contains([ring], at);
+}
+
+/** More samples on lines make the surface slow and no better. Our choice, no source. */
+const mostOnLines = 400;
+
+/** Evenly so many of some samples as the surface is made from in about a second. */
+function thinned(samples: readonly Sample[]): readonly Sample[] {
+  const every = samples.length / mostOnLines;
+  return every <= 1 ? samples : samples.filter((_, i) => i % every < 1);
+}
+
+/** Samples with those of others that do not lie where one lies already. */
+function apart(read: readonly Sample[], others: readonly Sample[]): Sample[] {
+  const kept = [...read];
+  for (const other of others) {
+    if (kept.every(({ at }) => distanceM(at, other.at) >= sampleApartM)) kept.push(other);
+  }
+  return kept;
+}
+
+/** A level may lie so far over the edge of water that it stood in, metres, and its own accuracy. Our choice, no source. */
+const overEdgeM = 0.03;
+
+/** @throws {InputError} where a level inside a puddle lies above its edge. */
+function refuseHills(
+  levels: readonly LocalLevel[],
+  puddles: readonly PuddleEdge[],
+  { levelsM }: ThinPlate,
+  file: string,
+): void {
+  puddles.forEach(({ name, edge, isArea }, line) => {
+    if (!isArea) return;
+    const hill = levels.find(
+      ({ at, heightM, accuracyM }) =>
+        heightM > levelsM[line] + overEdgeM + accuracyM && contains([edge], at),
+    );
+    if (hill === undefined) return;
+    throw new InputError({
+      code: 'puddle-over-hill',
+      where: `${file}, ${name}`,
+      problem: `${hill.name} lies inside this edge of water and ${cm(hill.heightM - levelsM[line])} above it, and water does not stand over a hill`,
+      remedy: 'leave the hill out of the outline, or read that level again',
+    });
+  });
+}
+
+function placesOf(plan: Plan, readings: readonly { readonly at: LngLat }[]): LngLat[] {
+  return [...readings.map(({ at }) => at), ...linePlaces(plan)];
 }
 
 /** The ground's cells within the hull, and no data beyond. */

@@ -8,6 +8,8 @@ import { featuresOf, type Plan } from '../plan/schema';
 export interface PuddleEdge {
   readonly id: string;
   readonly name: string;
+  /** Whether water stood inside it; else it is a line at one height. */
+  readonly isArea: boolean;
   /** Along the edge, closely enough that the surface is level on it. */
   readonly edge: readonly XY[];
   /** Where it is taken to have been deepest, farthest from its edge, and how deep, when that was measured. */
@@ -31,6 +33,7 @@ export function puddleEdges(plan: Plan, frame: Frame): PuddleEdge[] {
     return {
       id: feature.id,
       name: featureName(feature),
+      isArea: true,
       edge: along(rings[0]),
       deepest: depth_m === undefined ? null : { at: innermost(rings), depthM: depth_m },
     };
@@ -39,7 +42,12 @@ export function puddleEdges(plan: Plan, frame: Frame): PuddleEdge[] {
 
 /** Places along a ring, evenly apart. */
 export function along(ring: Ring): XY[] {
-  const sides = ring.map((from, i) => ({ from, to: ring[(i + 1) % ring.length] }));
+  return alongLine([...ring, ring[0]]);
+}
+
+/** Places along a line from its beginning on, evenly apart, its end left out. */
+export function alongLine(line: readonly XY[]): XY[] {
+  const sides = line.slice(1).map((to, i) => ({ from: line[i], to }));
   const lengthM = sides.reduce((sum, { from, to }) => sum + distanceM(from, to), 0);
   const count = Math.max(3, Math.min(mostPlaces, Math.round(lengthM / apartM)));
   const step = lengthM / count;

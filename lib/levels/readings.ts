@@ -3,6 +3,7 @@ import type { LngLat, XY } from '../frame/frame';
 import { distanceM } from '../frame/shapes';
 import { featureName } from '../plan/feature-name';
 import { featuresOf, type FeatureOf, type Plan } from '../plan/schema';
+import { knownLevels } from './level-lines';
 import { settleMarks, type Closing, type TiedPlace } from './marks';
 
 /** A level that was read at a place, above the zero that all of them share. */
@@ -19,14 +20,14 @@ export interface LevelReading {
 export const usualAccuracyM = 0.01;
 
 /** Fewer levels settle no surface. */
-const fewestLevels = 3;
+export const fewestLevels = 3;
 
 type Spot = FeatureOf<'spot-height'>;
 
 /** Whether a plan has levels enough to be judged on them, without any elevation file. */
 export function hasLevels(plan: Plan): boolean {
   const spots = featuresOf(plan, 'spot-height');
-  return spots.filter((spot) => hasLevel(spot)).length >= fewestLevels;
+  return spots.filter((spot) => hasLevel(spot)).length + knownLevels(plan) >= fewestLevels;
 }
 
 function hasLevel(spot: Spot): boolean {

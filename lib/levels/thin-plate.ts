@@ -11,6 +11,9 @@ export interface Sample {
   readonly line: number | null;
 }
 
+/** A shape that the surface may have so much of as its samples say, beside the plane: where the ground jumps. */
+export type Jump = (x: number, y: number) => number;
+
 /** A smooth surface through samples. */
 export interface ThinPlate {
   /** Height of the surface at a place, metres above the common zero. */
@@ -30,15 +33,21 @@ export interface ThinPlate {
  *
  * @param samples - at least three, not all on one line; no two at one place.
  * @param lines - how many level lines there are.
+ * @param jumps - further trends; each has to be told by samples, as one to either side of where the ground jumps.
  * @returns null where the samples do not settle the surface.
  * Cost: the cube of the samples, once; then a logarithm for each sample at each place asked about.
  * Source: Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces, 1977; Rippa, An algorithm for
  * selecting a good value for the parameter c in radial basis function interpolation, 1999 (left-out errors); both from
  * memory, checked against another library's values.
  */
-export function thinPlate(samples: readonly Sample[], lines: number): ThinPlate | null {
+export function thinPlate(
+  samples: readonly Sample[],
+  lines: number,
+  jumps: readonly Jump[] = [],
+): ThinPlate | null {
   const count = samples.length;
-  const size = count + 3 + lines;
+  const size = count + 3 + lines + jumps.length;
+  const jumpAt = count + 3 + lines;
   const scaled = scaleOf(samples);
   const xs = Float64Array.from(samples, ({ at }) => scaled.x(at[0]));
   const ys = Float64Array.from(samples, ({ at }) => scaled.y(at[1]));
@@ -55,6 +64,9 @@ export function thinPlate(samples: readonly Sample[], lines: number): ThinPlate 
     const { line } = samples[i];
     // What lies on a line is read from its level, which is taken off on the other side.
     if (line !== null) put(i, count + 3 + line, -1);
+    jumps.forEach((jump, k) => {
+      put(i, jumpAt + k, jump(...samples[i].at));
+    });
   }
   const inverse = inverted(matrix, size);
   if (inverse === null) return null;
@@ -68,6 +80,9 @@ export function thinPlate(samples: readonly Sample[], lines: number): ThinPlate 
       const py = scaled.y(y);
       let z = weights[count] + weights[count + 1] * px + weights[count + 2] * py;
       for (let i = 0; i < count; i++) z += weights[i] * bend((px - xs[i]) ** 2 + (py - ys[i]) ** 2);
+      jumps.forEach((jump, k) => {
+        z += weights[jumpAt + k] * jump(x, y);
+      });
       return z;
     },
     levelsM: Array.from({ length: lines }, (_, line) => weights[count + 3 + line]),

@@ -331,6 +331,27 @@ const drawn: readonly GlossaryEntry[] = [
     question: 'here',
   },
   {
+    term: 'level line',
+    also: ['contour', 'contours', 'contour lines', 'survey contour', 'line at one height'],
+    meaning: 'A line at one height: a contour of a survey, or the edge of a floor.',
+    kind: 'level-line',
+    question: 'here',
+  },
+  {
+    term: 'break line',
+    also: ['top of bank', 'toe of slope', 'edge of a bank', 'breakline', 'foot of a bank'],
+    meaning: 'Where the ground bends or jumps; it runs straight between the levels read along it.',
+    kind: 'break-line',
+    question: 'here',
+  },
+  {
+    term: 'water seen',
+    also: ['observation', 'water stood here', 'flooded here', 'how long it stood'],
+    meaning: 'Water that somebody saw: where, how deep, until when, after what rain.',
+    kind: 'observation',
+    question: 'here',
+  },
+  {
     term: 'soil test',
     also: [
       'perc test',
@@ -534,16 +555,7 @@ const asked: readonly GlossaryEntry[] = [
   },
   {
     term: 'elevation',
-    also: [
-      'height file',
-      'lidar',
-      'dem',
-      'dtm',
-      'contours',
-      'geotiff',
-      'height model',
-      'contour lines',
-    ],
+    also: ['height file', 'lidar', 'dem', 'dtm', 'contour file', 'geotiff', 'height model'],
     meaning: 'Heights of the ground as a file: bare earth, one metre or finer.',
     kind: null,
     question: 'here',

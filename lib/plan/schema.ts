@@ -254,6 +254,27 @@ export const kinds = {
     /** The day on which it stood so. */
     on: v.optional(isoDate),
   }),
+  /** A line at one height: a contour of a survey, the edge of a floor; its height is found where none is given. */
+  'level-line': kind('level-line', line, {
+    elevation_m: v.optional(elevationM),
+    accuracy_m: v.optional(metres),
+  }),
+  /** Where the ground bends: it runs straight between the levels read along it. */
+  'break-line': kind('break-line', line, {
+    /** It jumps there, and the levels to its left and to its right are each a line of their own. */
+    step: v.optional(v.boolean()),
+  }),
+  /** Water that somebody saw, or looked for. */
+  observation: kind('observation', point, {
+    /** How deep it stood; 0 where none did. */
+    depth_m: v.optional(metres),
+    on: v.optional(isoDate),
+    /** Rain that had fallen, as far as it is known. */
+    rain_mm: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(2000))),
+    /** Hours after the rain when it was gone, or when it still stood. */
+    gone_after_h: v.optional(hours),
+    still_after_h: v.optional(hours),
+  }),
   'soil-test': kind('soil-test', point, soilTest),
   basin: kind('basin', polygon, basinProperties(position, sideSlope)),
 };

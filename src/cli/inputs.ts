@@ -4,6 +4,7 @@ import { openElevation, type ElevationFile } from '../../lib/elevation/file/open
 import { verticalReadings } from '../../lib/elevation/window/read-window';
 import { footM, surveyFootM } from '../../lib/units/units';
 import { InputError } from '../../lib/errors';
+import { futureDates } from '../../lib/plan/future-dates';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { Plan } from '../../lib/plan/schema';
 import { defaultRainMm } from '../../lib/storm/default-rain';
@@ -12,6 +13,7 @@ import { refuseImpossibleStorm } from '../../lib/storm/storm-series';
 import { formatLength, formatRain } from '../../lib/units/format';
 import { parseRain } from '../../lib/units/parse-length';
 import type { Call } from './command';
+import { today } from './day';
 import { readText } from './read-text';
 import { usage } from './usage';
 
@@ -50,7 +52,7 @@ export async function readPlanFile(
   const file = basename(path);
   const text = await readText(path, 'the plan');
   const { plan, notes } = readPlan(text, file);
-  return { plan, file, notes };
+  return { plan, file, notes: [...notes, ...futureDates(plan, today())] };
 }
 
 /** Depth of rain that an option of the call gives, millimetres. */

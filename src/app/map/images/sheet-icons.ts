@@ -85,6 +85,17 @@ const icons: readonly Icon[] = [
     },
   },
   {
+    name: 'observation',
+    sizePx: 20,
+    draw: (pen, ink) => {
+      pen.strokeStyle = ink.water;
+      pen.fillStyle = ink.paper;
+      pen.lineWidth = 1.6;
+      circle(pen, 5.5, true);
+      line(pen, [-3, 0, 3, 0]);
+    },
+  },
+  {
     name: 'window-well',
     sizePx: 20,
     draw: (pen, ink) => {

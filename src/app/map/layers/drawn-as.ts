@@ -30,6 +30,9 @@ export const drawnAs: Readonly<Record<Kind, 'polygon' | 'line' | 'point'>> = {
   watercourse: 'line',
   'spot-height': 'point',
   'puddle-edge': 'polygon',
+  'level-line': 'line',
+  'break-line': 'line',
+  observation: 'point',
   'soil-test': 'point',
   basin: 'polygon',
 };

@@ -54,6 +54,8 @@ export function labelLayers(ink: Ink): LayerSpecification[] {
           'drain-pipe',
           'trench-drain',
           'french-drain',
+          'level-line',
+          'break-line',
           'fence',
           'watercourse',
         ],

@@ -17,6 +17,8 @@ export function lineLayers(ink: Ink): LayerSpecification[] {
     line('swale', ofPlan('swale'), pen(ink.water, 1.8, [8, 2.5, 1.2, 2.5]), round),
     line('drain-pipe', ofPlan('drain-pipe'), pen(ink.secondInk, 2.2, [4, 2])),
     line('french-drain', ofPlan('french-drain'), pen(ink.secondInk, 2.2, [1, 2])),
+    line('level-line', ofPlan('level-line'), pen(ink.contourText, 1.4), round),
+    line('break-line', ofPlan('break-line'), pen(ink.contourText, 1.8, [3, 1.5])),
     line('trench-drain', ofPlan('trench-drain'), pen(ink.ink, 2.6, [1, 1])),
     line('fence', ofPlan('fence'), pen(ink.secondInk, 1.4, [6, 2, 1, 2])),
     line('kerb', ofPlan('kerb'), kerb, round),

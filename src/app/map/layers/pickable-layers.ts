@@ -13,6 +13,8 @@ export const pickableLayers: readonly string[] = [
   'drain-pipe',
   'trench-drain',
   'french-drain',
+  'level-line',
+  'break-line',
   'fence',
   'watercourse',
   'basin-fill',

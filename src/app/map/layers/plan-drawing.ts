@@ -177,6 +177,8 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'drain-pipe':
     case 'trench-drain':
     case 'french-drain':
+    case 'level-line':
+    case 'break-line':
     case 'fence':
     case 'watercourse':
       pen.own(properties.name === undefined ? {} : { label: properties.name });
@@ -199,6 +201,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'septic-tank':
     case 'sump-outlet':
     case 'window-well':
+    case 'observation':
     case 'soil-test':
       pen.leadOut();
       pen.own({ label: properties.name ?? kindWords[properties.kind] });
@@ -260,6 +263,7 @@ const kindWords = {
   'yard-drain': 'yard drain',
   'sump-outlet': 'sump outlet',
   'window-well': 'window well',
+  observation: 'water seen',
   'soil-test': 'soil test',
 };
 

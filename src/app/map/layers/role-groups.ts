@@ -10,6 +10,8 @@ export const linear: readonly DrawnRole[] = [
   'drain-pipe',
   'trench-drain',
   'french-drain',
+  'level-line',
+  'break-line',
   'fence',
   'watercourse',
   'leader',
@@ -23,6 +25,7 @@ export const pointlike: readonly DrawnRole[] = [
   'window-well',
   'spot-height',
   'soil-test',
+  'observation',
 ];
 /** What is drawn as an area. */
 export const areal: readonly DrawnRole[] = [

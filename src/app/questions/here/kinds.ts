@@ -295,6 +295,28 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
     { key: 'accuracy_m', label: 'read to within', type: 'length', fallbackM: usualAccuracyM },
     { key: 'influence_m', label: 'corrects within', type: 'length', fallbackM: spotInfluenceM },
   ],
+  'level-line': [{ key: 'elevation_m', label: 'elevation', type: 'elevation' }],
+  'break-line': [{ key: 'step', label: 'the ground jumps at it', type: 'yes-no', fallback: false }],
+  observation: [
+    { key: 'depth_m', label: 'how deep it stood', type: 'length' },
+    { key: 'rain_mm', label: 'rain before it, mm', type: 'number', min: 0, max: 2000, step: 1 },
+    {
+      key: 'gone_after_h',
+      label: 'gone, hours after the rain',
+      type: 'number',
+      min: 0,
+      max: 1000,
+      step: 1,
+    },
+    {
+      key: 'still_after_h',
+      label: 'still there, hours after the rain',
+      type: 'number',
+      min: 0,
+      max: 1000,
+      step: 1,
+    },
+  ],
   'puddle-edge': [{ key: 'depth_m', label: 'at the deepest', type: 'length', fallbackM: 0 }],
   basin: [
     { key: 'ponding_depth_m', label: 'ponding depth', type: 'length', fallbackM: 0.15 },
