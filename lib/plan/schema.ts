@@ -28,6 +28,11 @@ const polygon = v.looseObject({
 
 const metres = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
 const isoDate = v.custom<string>(isDay, 'expected a date such as 2026-11-16');
+/** A year, or as much of a day as is known. */
+const yearOrDay = v.custom<string>(
+  isYearOrDay,
+  'expected a year such as 2019, or a day such as 2019-04-30',
+);
 const outlet = v.union(
   [position, v.literal('storm-sewer')],
   "expected a [longitude, latitude] position or 'storm-sewer'",
@@ -98,6 +103,8 @@ function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEnt
       name: v.optional(v.string()),
       /** Whether it stands today and stays, is to come, or is to go; what says nothing stands today and stays. */
       state: v.optional(v.picklist(['existing', 'proposed', 'gone'])),
+      /** When it was built: heights that were measured before do not know of it. */
+      built: v.optional(yearOrDay),
       ...properties,
     }),
   });
@@ -309,6 +316,8 @@ export const settings = v.looseObject({
       crc32: v.optional(v.pipe(v.string(), v.regex(/^[0-9a-f]{8}$/, crc32Expected))),
       /** True where the ground is made from the plan's own levels, which then correct nothing. */
       of_levels: v.optional(v.boolean()),
+      /** When its heights were measured: flown, not written to a file. */
+      measured: v.optional(yearOrDay),
       /** Stated vertical error (RMSE) of the raster. */
       rmse_m: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20))),
       /** Metres for one unit of the raster's heights, where its keys do not say. */
@@ -379,6 +388,14 @@ function isPosition(value: unknown): boolean {
     Math.abs(lng) <= 180 &&
     Math.abs(lat) <= 90
   );
+}
+
+/** Whether a value is a year from 1900 on, a month, or a day. */
+export function isYearOrDay(value: unknown): boolean {
+  if (typeof value !== 'string') return false;
+  const parts = /^(\d{4})(-\d\d)?(-\d\d)?$/.exec(value);
+  if (parts === null || Number(parts[1]) < 1900) return false;
+  return isDay(`${parts[1]}${parts[2] ?? '-01'}${parts[3] ?? '-01'}`);
 }
 
 /** Whether a value is a day of the calendar, written year-month-day. */

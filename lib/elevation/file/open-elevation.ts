@@ -40,6 +40,11 @@ export interface ElevationDescription {
   readonly corners: readonly [LngLat, LngLat, LngLat, LngLat];
   /** True ground metres of a cell along a row and along a column, in the middle of the raster. */
   readonly cellM: { readonly alongRow: number; readonly alongColumn: number };
+  /**
+   * The day on which the file was written, where it says so (TIFF tag 306, from memory): its heights were measured no later,
+   * often years earlier.
+   */
+  readonly writtenOn: string | null;
   /** Questions that the file leaves open and that must be answered before its heights mean anything. */
   readonly needs: readonly 'vertical-unit'[];
   readonly notes: readonly Note[];
@@ -97,7 +102,12 @@ export async function openElevation(
       mapping,
     };
     const vertical = await verticalUnit(keys, band.UNITTYPE, system.unitM);
-    return { description: describe(raster, vertical, outline), raster };
+    const writtenOn = dayOf(
+      image.fileDirectory.hasTag('DateTime')
+        ? await image.fileDirectory.loadValue('DateTime')
+        : null,
+    );
+    return { description: { ...describe(raster, vertical, outline), writtenOn }, raster };
   });
 }
 
@@ -249,7 +259,7 @@ function describe(
   raster: Raster,
   vertical: VerticalUnit,
   outline: Pick<ElevationDescription, 'corners' | 'bounds'>,
-): ElevationDescription {
+): Omit<ElevationDescription, 'writtenOn'> {
   const { layout, system, name, nodata, mapping } = raster;
   const [alongRow, alongColumn] = groundCellM(mapping, layout.width / 2, layout.height / 2);
   const notes: Note[] = [];
@@ -299,6 +309,15 @@ function describe(
     needs: vertical.known === 'ask' ? ['vertical-unit'] : [],
     notes,
   };
+}
+
+/** The day of a TIFF's date and time, `2019:04:30 12:00:00`; null for what is none. */
+function dayOf(text: unknown): string | null {
+  const parts = typeof text === 'string' ? /^(\d{4})[:-](\d\d)[:-](\d\d)/.exec(text) : null;
+  if (parts === null) return null;
+  const day = parts.slice(1).join('-');
+  const time = Date.parse(`${day}T00:00:00Z`);
+  return Number.isNaN(time) || !new Date(time).toISOString().startsWith(day) ? null : day;
 }
 
 function noDataValue(text: unknown): number | null {

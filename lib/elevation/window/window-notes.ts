@@ -80,7 +80,7 @@ export function cellNotes(plan: WindowPlan): Note[] {
     notes.push({
       ...warning(
         'too-coarse-cells',
-        `The cells are ${round(plan.sourceCellM)} m wide. Above ${TOO_COARSE_CELL_M} m the lie of a lot cannot be seen, so no site is chosen on these data.`,
+        `These heights cannot show a yard: the cells are ${round(plan.sourceCellM)} m wide. Above ${TOO_COARSE_CELL_M} m no low spot of a lot can be seen and no site is chosen. Look for elevation of 1 m or finer, or measure levels.`,
       ),
       refusesSiting: true,
       atTop: true,

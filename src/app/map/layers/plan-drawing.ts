@@ -1,5 +1,6 @@
 import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
 import type { Frame, LngLat, XY } from '../../../../lib/frame/frame';
+import { olderGround } from '../../../../lib/plan/older-ground';
 import type { FeatureOf, Kind, Plan, PlanFeature } from '../../../../lib/plan/schema';
 import { canopyRing } from './canopy-ring';
 import { areaM2 as areaOf } from '../../../../lib/frame/shapes';
@@ -22,7 +23,9 @@ export type DrawnRole =
   | 'overflow'
   | 'overflow-leader'
   | 'label'
-  | 'sub-label';
+  | 'sub-label'
+  /** Under and beside what is newer than the heights. */
+  | 'old-ground';
 
 export interface DrawnProperties {
   /** Id of the plan's feature that this piece belongs to. */
@@ -57,9 +60,12 @@ export function planDrawing(
   units: UnitSystem,
 ): FeatureCollection<Geometry, DrawnProperties> {
   const pieces: DrawnPiece[] = [];
+  const newer = new Set(olderGround(plan).newer.map(({ id }) => id));
   for (const feature of plan.features) {
     const drawn = withDraft(feature, draft);
-    drawFeature(new Pen(pieces, drawn, frame), drawn, units);
+    const pen = new Pen(pieces, drawn, frame);
+    drawFeature(pen, drawn, units);
+    if (newer.has(feature.id)) pen.draw('old-ground', geometryOf(drawn), { label: 'old ground' });
   }
   return { type: 'FeatureCollection', features: pieces };
 }
