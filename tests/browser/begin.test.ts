@@ -63,6 +63,42 @@ describe('an empty sheet', () => {
   });
 });
 
+describe('age and words', () => {
+  it('marks ground that is older than what stands there, and lists what to level again', async () => {
+    const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
+    await page.getByText(/in .* = out .*/).waitFor();
+    await page.getByRole('button', { name: 'What is here?' }).click();
+    const age = page.getByRole('region', { name: 'Age of the heights' });
+    const measured = age.getByLabel('heights measured in');
+    await measured.fill('2999');
+    await measured.press('Enter');
+    await page
+      .getByRole('alert')
+      .getByText(/lies in the future/)
+      .waitFor();
+    expect(await measured.inputValue()).toBe('');
+    await measured.fill('2019');
+    await measured.press('Enter');
+    await age.getByText('Built since 2019?').click();
+    const house = age.getByLabel('House, built in', { exact: true });
+    await house.fill('2021');
+    await house.press('Enter');
+    await age.getByText(/Level again: .* readings/).waitFor();
+    await page.getByText(/the heights are older than 1 thing/).waitFor();
+    await page.getByRole('button', { name: 'Where does the water go?' }).click();
+    await page.getByText(/older than House/).waitFor();
+
+    // By other people's words, and with what makes it that.
+    await page.getByRole('button', { name: 'What is here?' }).click();
+    await page.locator('body').press('/');
+    await page.keyboard.type('patio');
+    await page.getByRole('search').getByRole('button', { name: 'Draw it' }).first().click();
+    await page.getByText(/Press each corner on the map/).waitFor();
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+});
+
 describe('what is to come and to go', () => {
   it('is said by keys and by pressing, and told beside what stands today', async () => {
     const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });

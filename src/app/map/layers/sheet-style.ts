@@ -9,7 +9,7 @@ import { labelLayers } from './label-layers';
 import { lineLayers } from './line-layers';
 import { pointLayers } from './point-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
-import { stateLayers } from './state-layers';
+import { oldGroundLetters, stateLayers } from './state-layers';
 import { utilityLayers, utilityLetterLayer } from './utility-layers';
 import { lowSpotLabels, pathLayers, waterLayers } from './water-layers';
 
@@ -53,6 +53,7 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     ...digLetters(ink),
     lowSpotLabels(ink),
     ...labelLayers(ink),
+    oldGroundLetters(ink),
     utilityLetterLayer(ink),
     ...gatheredLayers(ink),
   ];

@@ -1,6 +1,7 @@
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import type { Ink } from '../../look/ink';
-import { line, ofPlan, pen } from './layer-makers';
+import { boldFont } from './layer-expressions';
+import { along, haloed, letters, line, ofPlan, pen, setIntoLine, type } from './layer-makers';
 import { areal, linear } from './role-groups';
 
 const is = (state: 'proposed' | 'gone'): ExpressionSpecification => ['==', ['get', 'state'], state];
@@ -19,4 +20,14 @@ export function stateLayers(ink: Ink): LayerSpecification[] {
     line('to-go', ofPlan(drawn, is('gone')), pen(ink.paper, 5)),
     line('to-go-dots', ofPlan(drawn, is('gone')), pen(ink.secondInk, 1.6, [1, 2.4])),
   ];
+}
+
+/** What the band of old ground is, set along it. */
+export function oldGroundLetters(ink: Ink): LayerSpecification {
+  return letters(
+    'old-ground-letters',
+    ofPlan('old-ground'),
+    { ...along(170), ...type(['get', 'label'], boldFont, 12), ...setIntoLine },
+    haloed(ink.check, ink.paper, 3),
+  );
 }

@@ -1,5 +1,5 @@
 import { nearestAlong } from '../../../../lib/frame/taped';
-import { centroid, contains, distanceM } from '../../../../lib/frame/shapes';
+import { contains, distanceM } from '../../../../lib/frame/shapes';
 import type { Frame, XY } from '../../../../lib/frame/frame';
 import { featuresOf, type Plan, type PlanFeature } from '../../../../lib/plan/schema';
 
@@ -53,14 +53,6 @@ export function relevelWords(asked: Relevelling, isArea: boolean): string {
   ];
   const set = asked.set === 0 ? '' : `; ${asked.set} ${asked.set === 1 ? 'is' : 'are'} set`;
   return `${parts.join(', ')}: ${readings(asked)} readings${set}`;
-}
-
-/** The middle of a feature, to look at. */
-export function middleOf(feature: PlanFeature, frame: Frame): XY {
-  const line = lineOf(feature, frame);
-  return feature.geometry.type === 'Polygon'
-    ? centroid([line.slice(0, -1)])
-    : line[Math.floor(line.length / 2)];
 }
 
 function isAt(place: XY, line: readonly XY[], isArea: boolean): boolean {

@@ -322,7 +322,9 @@ export class DraftingStore {
       return;
     }
     const places = corners.map(({ at }) => [...at]);
-    const given = kind === 'utility' ? { service: this.service } : {};
+    const { tool } = this.#session;
+    const preset = typeof tool === 'object' ? tool.preset : undefined;
+    const given = { ...preset, ...(kind === 'utility' ? { service: this.service } : {}) };
     this.fault = this.#port.drawn(geometryOf(shape, places), kind, given);
     if (this.fault === null) this.#rest();
     // A point that is not taken leaves nothing half drawn.

@@ -12,6 +12,7 @@ const place = v.tuple([v.number(), v.number()]);
 const drawing = v.object({
   kind: v.picklist(kindNames),
   corners: v.array(place),
+  preset: v.optional(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   onto: v.optional(v.object({ does: v.picklist(['split', 'hole']), id: v.string() })),
   outline: v.nullable(
     v.object({

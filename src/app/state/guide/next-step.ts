@@ -28,6 +28,8 @@ export interface Known {
   readonly hasLevels: boolean;
   /** Whether the elevation reaches the lot. */
   readonly isReached: boolean;
+  /** Whether the elevation's cells are too wide to show a yard. */
+  readonly isTooCoarse: boolean;
   readonly count: (kind: Kind) => number;
   /** Utility lines that nobody has located. */
   readonly unlocated: number;
@@ -97,6 +99,13 @@ function missingFirst(question: Question, known: Known): NextStep | null {
   if (known.count('lot') === 0) return drawLot;
   if (!known.isReached) {
     return { ...chooseFile, says: 'This elevation does not reach the lot: open one that does.' };
+  }
+  if (known.isTooCoarse) {
+    if (known.hasLevels) return makeGround;
+    return {
+      ...bringHeights,
+      says: 'These heights cannot show a yard: open a file of 1 m or finer, or measure levels.',
+    };
   }
   if ((question === 'dig' || question === 'handover') && known.count('basin') === 0) {
     return goTo(3, 'place', 'There is no basin yet: look for a place first.');

@@ -44,6 +44,7 @@ export class Steps {
       hasElevation: analysis.ground !== null,
       hasLevels: hasLevels(plan),
       isReached: ground !== null,
+      isTooCoarse: ground?.notes.some(({ refusesSiting }) => refusesSiting === true) === true,
       count: (kind: Kind) =>
         plan.features.filter(({ properties }) => properties.kind === kind).length,
       unlocated: plan.features.filter(

@@ -1,7 +1,7 @@
 import type { LngLat } from '../../../../lib/frame/frame';
 import type { Kind, Plan } from '../../../../lib/plan/schema';
 import { writePlan } from '../../../../lib/plan/write-plan';
-import type { DrawnOnto, PlacedOutline } from './tool';
+import type { DrawnOnto, PlacedOutline, Preset } from './tool';
 import type { PageSource } from '../../worker/analysis-api';
 import { planTitle } from '../plan/plan-title';
 
@@ -10,6 +10,8 @@ export interface HalfDrawn {
   readonly kind: Kind;
   readonly corners: readonly LngLat[];
   readonly outline: PlacedOutline | null;
+  /** Properties that make the kind what the user calls it. */
+  readonly preset?: Preset | undefined;
   /** Where it is drawn onto a feature. */
   readonly onto?: DrawnOnto | undefined;
 }

@@ -141,11 +141,17 @@ export class SessionStore {
   get halfDrawn(): HalfDrawn | null {
     const { tool } = this;
     if (typeof tool !== 'object') return null;
-    const { draw: kind, outline = null, onto } = tool;
+    const { draw: kind, outline = null, onto, preset } = tool;
     if (outline !== null) return outline.centre === null ? null : { kind, corners: [], outline };
     const corners = this.#begun?.tool === tool ? this.#begun.corners : (tool.corners ?? []);
     if (corners.length === 0) return null;
-    return onto === undefined ? { kind, corners, outline } : { kind, corners, outline, onto };
+    return {
+      kind,
+      corners,
+      outline,
+      ...(onto === undefined ? {} : { onto }),
+      ...(preset === undefined ? {} : { preset }),
+    };
   }
 
   /** So many corners are placed of the feature that is being drawn. */
@@ -156,9 +162,16 @@ export class SessionStore {
   }
 
   /** Takes a feature up again that was half drawn. */
-  goOnDrawing({ kind, corners, outline, onto }: HalfDrawn): void {
+  goOnDrawing({ kind, corners, outline, onto, preset }: HalfDrawn): void {
     if (outline !== null) this.tool = { draw: kind, outline };
-    else this.tool = onto === undefined ? { draw: kind, corners } : { draw: kind, corners, onto };
+    else {
+      this.tool = {
+        draw: kind,
+        corners,
+        ...(onto === undefined ? {} : { onto }),
+        ...(preset === undefined ? {} : { preset }),
+      };
+    }
     this.question = 'here';
   }
 

@@ -11,9 +11,13 @@ export interface Drawing {
   readonly outline?: PlacedOutline;
   /** Corners that it has when it is taken up again. */
   readonly corners?: readonly LngLat[];
+  /** Properties that make the kind what the user calls it. */
+  readonly preset?: Preset;
   /** A change to a feature that is drawn, in place of a feature. */
   readonly onto?: DrawnOnto;
 }
+
+export type Preset = Readonly<Record<string, string | number | boolean>>;
 
 /** A line that splits an outline, or a hole in it. */
 export interface DrawnOnto {

@@ -64,6 +64,19 @@ async function read(parts: RasterParts, options = {}) {
   return readWindow(await open(parts), { area: [lot], marginM: 9.5, ...options });
 }
 
+describe('when a file was written', () => {
+  const dated = async (text: string) =>
+    (await open({ ...planeRaster(), tags: { 306: ascii(text) } })).description.writtenOn;
+
+  it('is the day that its header gives, and none where that is no day', async () => {
+    expect(await dated('2019:04:30 12:00:00')).toBe('2019-04-30');
+    expect(await dated('2019-04-30T12:00')).toBe('2019-04-30');
+    expect(await dated('0000:00:00 00:00:00')).toBeNull();
+    expect(await dated('2019:02:31 00:00:00')).toBeNull();
+    expect((await open(planeRaster())).description.writtenOn).toBeNull();
+  });
+});
+
 describe('a file in WGS 84 / UTM zone 18N', () => {
   it('is described from its header', async () => {
     const { description } = await open(planeRaster());

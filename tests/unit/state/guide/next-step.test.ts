@@ -11,6 +11,7 @@ function knownBut(but: Partial<Known>, none: readonly Kind[] = []): Known {
     hasElevation: true,
     hasLevels: false,
     isReached: true,
+    isTooCoarse: false,
     count: (kind) => (none.includes(kind) ? 0 : 1),
     unlocated: 0,
     wet: [],
@@ -48,6 +49,15 @@ describe('the next step', () => {
     expect(acts(knownBut({ hasElevation: false, hasLevels: true }))).toEqual(
       questions.map(() => ({ does: 'make-level-ground' })),
     );
+  });
+
+  it('is finer heights where the cells cannot show a yard, or a ground of levels that are there', () => {
+    const coarse = nextStep('water', knownBut({ isTooCoarse: true }));
+    expect(coarse.says).toContain('cannot show a yard');
+    expect(coarse.or?.act).toEqual({ does: 'draw', kind: 'spot-height' });
+    expect(nextStep('water', knownBut({ isTooCoarse: true, hasLevels: true })).act).toEqual({
+      does: 'make-level-ground',
+    });
   });
 
   it('follows the order in which a lot is drawn', () => {
