@@ -256,7 +256,7 @@ export function basinShape({ id, shape, feature, overflow }: LocalFeature<'basin
 }
 
 /** Whether an end of a line lies in a basin: what is dug to it runs into that. */
-function endsInBasin({ of }: LocalPlan, points: readonly XY[]): boolean {
+export function endsInBasin({ of }: LocalPlan, points: readonly XY[]): boolean {
   const ends = [points[0], points[points.length - 1]];
   return of.basin.some(({ shape }) => ends.some((at) => contains(shape.rings, at)));
 }

@@ -8,7 +8,7 @@ import { featureName } from '../plan/feature-name';
 import { homeLot } from '../plan/home-lot';
 import type { RuleSet } from '../setback/rules/rule';
 import { formatRain } from '../units/format';
-import { basinRules, basinVerdicts, type BasinVerdicts } from './basin-rules';
+import { basinVerdicts, changedRules, lotVerdicts, type Verdicts } from './changed-rules';
 import { hollowsAtWalls, type Hollow } from './hollows';
 import { notJudgedRemedies } from './not-judged';
 import type { Part } from './part';
@@ -81,7 +81,8 @@ class RemedySearch {
   #doubtful: readonly boolean[] = [];
   #before!: Trial;
   #dryBefore: DryTo = [];
-  #verdictsBefore: BasinVerdicts | null = null;
+  #verdictsBefore: Verdicts | null = null;
+  readonly #lotBefore: Verdicts;
 
   constructor(question: RemediesQuestion) {
     this.#question = question;
@@ -90,6 +91,7 @@ class RemedySearch {
     const { lotfall } = plan.plan;
     this.#trials = new Trials(elevation.grid, plan);
     this.#main = eventOf(lotfall);
+    this.#lotBefore = lotVerdicts(plan, question.ruleSet);
     const isMain = (mm: number): boolean => this.#main.kind === 'storm' && this.#main.rainMm === mm;
     const storms = [...new Set(stormsMm)].sort((a, b) => a - b).filter((mm) => !isMain(mm));
     const hasThaw = lotfall.thaw !== undefined && this.#main.kind === 'storm';
@@ -135,6 +137,7 @@ class RemedySearch {
     const trials = this.#trials;
     const on = trials.shape(plan);
     const { storm } = trials.settle(on, this.#main);
+    // the next trial overwrites it: what is needed of it is taken here
     const hollows = hollowsAtWalls(on.shape.ground.grid, plan, storm.depthM, trials.near);
     this.#hollows =
       building === undefined
@@ -142,7 +145,7 @@ class RemedySearch {
         : hollows.filter(({ walls }) => walls.some((wall) => wall.building.id === building));
     trials.watch(wallsOf(this.#hollows).map(({ zone }) => zone));
     if (this.#hollows.length === 0) return;
-    this.#before = trials.full(plan, [this.#main]);
+    this.#before = trials.fullOn(on, [this.#main]);
     this.#dryBefore = this.#before.outcomes[0].zones.map(() => null);
     this.#doubtful = this.#hollows.map((hollow) => this.#isDoubtful(hollow));
   }
@@ -219,7 +222,10 @@ class RemedySearch {
       before: this.#before,
       after,
       dryTo: { before: this.#dryBefore, after: this.#dryBefore },
-      basinRules: [],
+      planRules: changedRules(
+        this.#lotBefore,
+        lotVerdicts(combination.plan, this.#question.ruleSet),
+      ),
     });
     yield { fraction, stage: 'Trying remedies', proposal };
     return proposal;
@@ -295,19 +301,19 @@ class RemedySearch {
       const on = tried.combination.plan;
       const after = this.#trials.full(on, this.#events);
       const dryTo = { before: this.#dryBefore, after: this.#dryTo(on) };
-      let rules = tried.basinRules;
+      let rules = tried.planRules;
       if (hasBasin && at < mostChecked) {
         this.#verdictsBefore ??= basinVerdicts(this.#question, ruleSet, today);
         const { shape } = this.#trials.shape(on);
         const verdicts = basinVerdicts({ elevation, plan: on, shape }, ruleSet, today);
-        rules = basinRules(this.#verdictsBefore, verdicts);
+        rules = [...rules, ...changedRules(this.#verdictsBefore, verdicts)];
       }
       const proposal = this.#keep({
         ...tried,
         before: this.#before,
         after,
         dryTo,
-        basinRules: rules,
+        planRules: rules,
       });
       yield { fraction, stage: 'Trying the best in all storms', proposal };
       at++;

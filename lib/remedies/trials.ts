@@ -71,6 +71,13 @@ export interface TriedGround {
   readonly shape: ShapedGround;
 }
 
+/** An event on a ground with its basins at work, and the plan in it. */
+interface Settled {
+  readonly shape: ShapedGround;
+  readonly storm: StormOnGround;
+  readonly plan: LocalPlan;
+}
+
 /**
  * Tries variants of one plan on its ground with the engine that answers everywhere else: the same ground, terrain,
  * storm, filling of basins and ledger, to the last bit. What the variants share is worked out once.
@@ -86,6 +93,11 @@ export class Trials {
   /** How many grounds have been shaped so far. */
   tried = 0;
   #zones: readonly Zone[] = [];
+  #settled: {
+    readonly on: TriedGround;
+    readonly event: TrialEvent;
+    readonly found: Settled;
+  } | null = null;
   readonly #workspace = new Workspace();
   readonly #laid = new Map<TrialEvent, LaidStorm>();
   readonly #asBuilt: { readonly made: readonly PlanFeature[]; readonly built: BasinAsBuilt }[] = [];
@@ -134,7 +146,11 @@ export class Trials {
 
   /** What each event leaves at walls and sends over lot lines, basins taking in what their filling over time says. */
   full(plan: LocalPlan, events: readonly TrialEvent[]): Trial {
-    const on = this.shape(plan);
+    return this.fullOn(this.shape(plan), events);
+  }
+
+  /** The same on a ground that is shaped already. */
+  fullOn(on: TriedGround, events: readonly TrialEvent[]): Trial {
     return this.#trial(
       on,
       events.map((event) => {
@@ -146,10 +162,14 @@ export class Trials {
   }
 
   /** An event on a ground with its basins at work. */
-  settle(
-    on: TriedGround,
-    event: TrialEvent,
-  ): { readonly shape: ShapedGround; readonly storm: StormOnGround; readonly plan: LocalPlan } {
+  settle(on: TriedGround, event: TrialEvent): Settled {
+    if (this.#settled?.on === on && this.#settled.event === event) return this.#settled.found;
+    const found = this.#settle(on, event);
+    this.#settled = { on, event, found };
+    return found;
+  }
+
+  #settle(on: TriedGround, event: TrialEvent): Settled {
     const plan = inEvent(on.plan, event);
     const before = this.pour(on, event);
     if (plan.of.basin.length === 0) return { shape: on.shape, storm: before, plan };

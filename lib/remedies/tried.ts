@@ -68,8 +68,8 @@ export interface Tried {
   readonly before: Trial;
   readonly after: Trial;
   readonly dryTo: { readonly before: DryTo; readonly after: DryTo };
-  /** What has been found of the rules for its basins. */
-  readonly basinRules: Proposal['rules'];
+  /** What it breaks or mends of the plan's rules, as far as they have been looked at. */
+  readonly planRules: Proposal['rules'];
 }
 
 /** All walls of all waters, in the order of the zones. */
@@ -101,7 +101,7 @@ export function proposalOf(
   const rules = [
     ...combination.parts.flatMap((part) => part.rules),
     ...outcomeRules(combination, before, after),
-    ...tried.basinRules,
+    ...tried.planRules,
   ].filter((rule, i, all) => all.findIndex(({ why }) => why === rule.why) === i);
   return {
     id: idOf(combination.parts, sought),

@@ -3,7 +3,10 @@ import { greenAmptSoil } from '../../soil/green-ampt-soil';
 import { fillInSeries } from '../filling/in-series';
 import type { BasinAsBuilt } from '../form/as-built';
 import { takenInM3 } from './filling-document';
-import { horizonH, withWater, type DesignQuestion } from './worked-basin';
+import { withWater, type DesignQuestion } from './worked-basin';
+
+/** What is still on its way when the event ends comes within this, hours; how long it drains after that says nothing here. */
+const afterH = 1;
 
 /**
  * What each basin, by id, takes into layers and soil until the last water has come, m3: to the bit what `designBasins`
@@ -23,7 +26,7 @@ export function stormUptake(
   const parts = built.flatMap((each) => withWater(question, each, floor?.soil ?? null, lotfall));
   const filled = fillInSeries(
     parts.map(({ linked }) => linked),
-    { horizonH },
+    { horizonH: afterH },
   );
   return new Map(
     parts.map((part, i) => [part.built.id, takenInM3({ built: part.built, filled: filled[i] })]),

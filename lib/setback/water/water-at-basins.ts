@@ -5,6 +5,7 @@ import { shapeGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround } from '../../drainage/storm/storm-on-ground';
 import type { Survey } from '../../drainage/storm/survey-lot';
 import { InputError } from '../../errors';
+import { endsInBasin } from '../../ground/ground';
 import { toLocal } from '../../plan/local-plan';
 import { eventDepthMm } from '../../storm/event-depth';
 import { designedDrainDownH } from './designed-drain-down';
@@ -51,7 +52,13 @@ export function waterAtBasins(
 const nothing = { drainDownH: new Map(), overflow: new Map(), notes: [] } as const;
 
 function standingBefore({ elevation: { grid }, plan }: Survey): StandingWater {
-  const features = plan.plan.features.filter(({ properties }) => properties.kind !== 'basin');
+  // What leads to a basin is dug with it, and without it would end in a hole.
+  const leadIns = new Set(
+    plan.of.swale.filter(({ shape }) => endsInBasin(plan, shape.points)).map(({ id }) => id),
+  );
+  const features = plan.plan.features.filter(
+    ({ id, properties }) => properties.kind !== 'basin' && !leadIns.has(id),
+  );
   const bare = toLocal({ ...plan.plan, features }, plan.frame);
   const { depthM } = stormOnGround(shapeGround(grid, bare), bare, eventDepthMm(plan.plan.lotfall));
   return { grid, depthM };
