@@ -1,6 +1,6 @@
 import { cellAt, cellCentre } from '../../elevation/grid';
 import type { XY } from '../../frame/frame';
-import { centroid, distanceM, lengthM, segmentCrossing } from '../../frame/shapes';
+import { centroid, distanceM, lengthM, nearestEdges, nearestOnSegment } from '../../frame/shapes';
 import { heightAt } from '../../ground/height-at';
 import { usualDiameterM } from '../../ground/pipe-capacity';
 import { featureName } from '../../plan/feature-name';
@@ -26,8 +26,8 @@ const deepestPipeM = 1.2;
 const belowPitM = 0.02;
 /** A swale from a notch begins so far beyond the rim, where the berm has come down, metres. Our choice, no source. */
 const beyondBermM = 1.5;
-/** A gap in a kerb is this wide, metres. Our choice, no source. */
-const openingM = 0.6;
+/** A gap in a kerb is as wide as a swale between its shoulders, and some more, metres. Our choice, no source. */
+const openingM = 1.2;
 
 export const swaleKind: DitchKind = {
   leastDepthM: leastSwale.depthM,
@@ -334,28 +334,22 @@ function openKerbs(
   return { puts, deletes: [], rules };
 }
 
-/** A kerb in two pieces with a gap where a way crosses it; `null` where it does not. */
+/** A kerb in two pieces with a gap where a way crosses it or comes up against it; `null` where it does neither. */
 function openedKerb(
   { shape }: LocalFeature<'kerb'>,
   way: readonly XY[],
 ): readonly [XY[], XY[]] | null {
   const { points } = shape;
-  let crossing: { at: XY; segment: number } | null = null;
-  for (let i = 1; i < points.length && crossing === null; i++) {
-    for (let k = 1; k < way.length; k++) {
-      const at = segmentCrossing(points[i - 1], points[i], way[k - 1], way[k]);
-      if (at !== undefined) {
-        crossing = { at, segment: i };
-        break;
-      }
-    }
-  }
-  if (crossing === null) return null;
-  const before = [...points.slice(0, crossing.segment), crossing.at];
-  const after = points.slice(crossing.segment);
-  const first = shortened(before, openingM / 2);
-  const second = shortened([...after].reverse().concat([crossing.at]), openingM / 2).reverse();
-  return first.length < 2 || second.length < 2 ? null : [first, second];
+  const found = nearestEdges(shape, { type: 'line', points: way });
+  if (found.distanceM >= openingM / 2) return null;
+  const at = found.from;
+  const segment = points.findIndex(
+    (to, i) => i > 0 && distanceM(nearestOnSegment(at, points[i - 1], to), at) < 1e-6,
+  );
+  if (segment === -1) return null;
+  const first = shortened([...points.slice(0, segment), at], openingM / 2);
+  const second = shortened([...points.slice(segment)].reverse().concat([at]), openingM / 2);
+  return first.length < 2 || second.length < 2 ? null : [first, second.reverse()];
 }
 
 /** A line without its last so many metres. */
