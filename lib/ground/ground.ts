@@ -152,6 +152,19 @@ export function groundBeforeBasin(elevation: Grid, plan: LocalPlan, id: string):
   return soFar;
 }
 
+/**
+ * The ground as it is when all earth has been moved: elevation with spot heights, graded places, swales, berms and basins; no
+ * kerbs, walls and buildings.
+ *
+ * @param elevation - heights as read; not modified.
+ */
+export function finishedGround(elevation: Grid, plan: LocalPlan): Grid {
+  const soFar: Grid = { ...elevation, z: elevation.z.slice() };
+  correctBySpotHeights(soFar, spotHeights(plan));
+  moveEarth(soFar, plan);
+  return soFar;
+}
+
 const bare = new WeakMap<Grid, { readonly made: readonly unknown[]; readonly grid: Grid }>();
 
 /**

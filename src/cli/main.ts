@@ -21,6 +21,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['review', async () => (await import('./review')).review],
   ['work', async () => (await import('./work')).work],
   ['plants', async () => (await import('./plants')).plants],
+  ['export', async () => (await import('./export')).exporting],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 
