@@ -39,7 +39,7 @@ ${rainHelp}
                                         the rarest in the plan's depth table, else the plan's storm
 ${recordHelp}
   --series                              with --json: also what happens over time
-  --json                                the whole answer as JSON; the first basin stands at the top as well
+  --json                                the whole answer as JSON, each basin once under 'basins'
   --out <file>                          .csv for what happens over time in the first basin; .json or .txt
 
 Works out the basins that the plan has; 'lotfall sites' finds places for one. Rain that falls on ground and roofs comes
@@ -149,15 +149,10 @@ function withNotchRain(call: Call, plan: Plan): Plan {
   };
 }
 
-/** The document: the first basin that could be worked out stands at the top, all of them in `basins`. */
+/** The document: each basin once, in the plan's order. */
 function documentOf(result: DesignResult, withSeries: boolean): unknown {
-  const basins = result.basins.map((each) =>
-    isDesigned(each) && !withSeries ? without(each) : each,
-  );
-  const first = basins.find((each) => 'basin' in each);
   return {
-    ...(first ?? {}),
-    basins,
+    basins: result.basins.map((each) => (isDesigned(each) && !withSeries ? without(each) : each)),
     soil: result.soil,
     notes: result.notes,
   };

@@ -22,6 +22,7 @@ const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
   ['work', async () => (await import('./work')).work],
   ['plants', async () => (await import('./plants')).plants],
   ['export', async () => (await import('./export')).exporting],
+  ['built', async () => (await import('./built')).built],
   ['gather', async () => (await import('./gather')).gather],
 ]);
 

@@ -80,11 +80,14 @@ describe('lotfall setbacks --json', () => {
     const [estimated, simulated] = [bare, whole].map(
       (run) => documentOf(run) as SetbackFindings & { notes: string[] },
     );
-    const { drain_down, soil, basin } = documentOf(designed) as {
-      drain_down: { judged_h: number; result: string; limit_h: number };
+    const { soil, basins } = documentOf(designed) as {
+      basins: {
+        drain_down: { judged_h: number; result: string; limit_h: number };
+        basin: { ponding_depth_m: number };
+      }[];
       soil: { rate_mm_per_h: number };
-      basin: { ponding_depth_m: number };
     };
+    const [{ drain_down, basin }] = basins;
     expect(rowOf(simulated, /^Drain-down/, null)).toMatchObject({
       measured_h: drain_down.judged_h,
       required_h: drain_down.limit_h,

@@ -99,7 +99,7 @@ interface Field {
 
 /** A dBase III table of the features' names and properties. */
 function tableOf(features: readonly ExportFeature[]): Uint8Array {
-  const rows = features.map(({ id, name, properties }) => ({ id, name, ...properties }));
+  const rows = features.map(({ id, name, properties }): Row => ({ id, name, ...properties }));
   const fields = fieldsOf(rows);
   const rowLength = 1 + fields.reduce((sum, { width }) => sum + width, 0);
   const table = new Bytes().u8(3).u8(80).u8(1).u8(1);
