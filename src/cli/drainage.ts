@@ -7,6 +7,7 @@ import type { Grid } from '../../lib/elevation/grid';
 import type { Elevation } from '../../lib/elevation/window/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/answer/drain-lot';
+import { observedWater, type ObservedRow } from '../../lib/drainage/answer/observed-water';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { drainageFeatures } from '../../lib/drainage/answer/drainage-features';
 import { usualKind } from '../../lib/drainage/height-error/error-defaults';
@@ -34,6 +35,7 @@ import {
   withRain,
 } from './inputs';
 import { sentences } from './notes';
+import { observedText } from './observed-text';
 import { survey } from './survey';
 import { expectFolder } from './folder';
 import { writeRasters } from './write-rasters';
@@ -84,13 +86,18 @@ is read as one lot is worth; figures that this cuts short are marked 'at least'.
   },
 };
 
+/** What was seen, where anybody saw water. */
+interface Observed {
+  readonly observed?: readonly ObservedRow[];
+}
+
 /** The answer for a plan as it is given. */
 async function answered(
   call: Call,
   plan: Plan,
   file: string,
   notes: readonly string[],
-): Promise<CommandOutput & { readonly json: DrainageResult }> {
+): Promise<CommandOutput & { readonly json: DrainageResult & Observed }> {
   const asked = certaintyAsked(call);
   const folder = call.option('write-rasters');
   const {
@@ -153,9 +160,11 @@ async function answered(
     pipes: pipeLines(shape, storm, local),
   };
   const features = drainageFeatures(result, lines);
+  // Last, as its storms are poured on the same ground.
+  const observed = observedWater(shape, local, rainMm);
   return {
-    text: text.join('\n'),
-    json: result,
+    text: [...text, ...observedText(observed, lotfall.units ?? 'metric')].join('\n'),
+    json: observed.length === 0 ? result : { ...result, observed },
     files: { '.geojson': `${JSON.stringify(features, null, 1)}\n` },
   };
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { save, tempFolder } from './inputs';
 import { drops, yard } from './levelled-yard';
-import { documentOf, expectRefused, lotfall } from './run-lotfall';
+import { documentOf, expectRefused, lotfall, lotfallBoth } from './run-lotfall';
 
 const at = tempFolder();
 describe('a plan with levels and no elevation', () => {
@@ -19,6 +19,22 @@ describe('a plan with levels and no elevation', () => {
     expect(result.notes.join(' ')).toMatch(/Nothing is known beyond the outermost levels/);
     const words = await lotfall('drainage', plan);
     expect(words.stdout).toMatch(/Water stands by house/);
+  });
+
+  it('has what was seen set beside what is reckoned', async () => {
+    const yardSeen = yard(drops);
+    yardSeen.features.push({
+      type: 'Feature',
+      id: 'wet-corner',
+      geometry: { type: 'Point', coordinates: [-87.0998, 42.5101] },
+      properties: { kind: 'observation', depth_m: 0.1, gone_after_h: 30, on: '2099-01-01' },
+    });
+    const file = save(at('seen.plan.geojson'), yardSeen);
+    const { words, json } = await lotfallBoth(at('seen.txt'), 'drainage', file);
+    const document = JSON.parse(json.stdout) as { observed: { feature: string }[] };
+    expect(document.observed.map(({ feature }) => feature)).toEqual(['wet-corner']);
+    expect(words.stdout).toMatch(/water seen +on +rain +seen +reckoned +the ground took/);
+    expect(words.stdout).toMatch(/wet corner is dated 2099-01-01, which has not come yet/);
   });
 
   it('is judged, sited and designed on them', async () => {

@@ -1,7 +1,7 @@
-import { cellCentre, type Grid } from '../../elevation/grid';
-import { distanceM } from '../../frame/shapes';
+import type { Grid } from '../../elevation/grid';
 import { featureName } from '../../plan/feature-name';
 import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
+import { deepestNear } from './deepest-near';
 
 /** Water so near to a window well runs in when it stands over its rim, metres. Our choice, no source. */
 const atWellM = 0.6;
@@ -46,7 +46,7 @@ function wellNote(
   depthM: Float32Array,
 ): string {
   const rimM = feature.properties.rim_m ?? 0;
-  const stands = depthNear(grid, depthM, shape.at);
+  const stands = deepestNear(grid, depthM, shape.at, atWellM);
   const name = featureName(feature);
   const inside = 'How deep it then stands in the well is not judged: that hangs on its drain.';
   if (stands > rimM + filmM) {
@@ -55,21 +55,6 @@ function wellNote(
   return stands > filmM
     ? `${name}: water stands ${cm(stands)} deep there and stays below its rim of ${cm(rimM)}. What seeps in through the ground is not judged.`
     : `${name}: no water stands at its rim in this storm. What runs past it, falls in, or seeps in through the ground is not judged.`;
-}
-
-function depthNear(grid: Grid, depthM: Float32Array, at: readonly [number, number]): number {
-  const reach = Math.max(atWellM, grid.cellM);
-  let deepest = 0;
-  const column = Math.floor((at[0] - grid.westM) / grid.cellM);
-  const row = Math.floor((grid.northM - at[1]) / grid.cellM);
-  const steps = Math.ceil(reach / grid.cellM);
-  for (let r = Math.max(0, row - steps); r <= Math.min(grid.height - 1, row + steps); r++) {
-    for (let c = Math.max(0, column - steps); c <= Math.min(grid.width - 1, column + steps); c++) {
-      const cell = r * grid.width + c;
-      if (distanceM(cellCentre(grid, cell), at) <= reach) deepest = Math.max(deepest, depthM[cell]);
-    }
-  }
-  return deepest;
 }
 
 function cm(metres: number): string {
