@@ -160,3 +160,23 @@ export type { Proposal, RemediesResult, RemedyNews } from './remedies/remedies-r
 export { askLot, findSites } from './siting/answer/find-sites';
 export type { SitesQuestion } from './siting/answer/find-sites';
 export type { CandidateSite, SitingResult } from './siting/sizing/siting-result';
+
+// From design to dug garden
+export { gardenOf, needsOf, together } from './handover/orders/needs';
+export type { Garden, Need } from './handover/orders/needs';
+export { readPriceList } from './handover/orders/price-list';
+export { orderList } from './handover/orders/order-list';
+export type { OrderList } from './handover/orders/order-list';
+export { readSpan } from './handover/dates/notice';
+export { jobDates } from './handover/dates/job-dates';
+export type { DatesQuestion, JobDates } from './handover/dates/job-dates';
+export { calendarOf } from './handover/dates/calendar';
+export { workTime } from './handover/building/digging-time';
+export { workSteps } from './handover/building/steps';
+export { readPlantList } from './planting/read-plant-list';
+export { starterLists } from './planting/starter-lists';
+export { plantingPlan } from './planting/planting-plan';
+export type { PlantingPlan } from './planting/planting-plan';
+export { exportLayers } from './handover/export/export-layers';
+export { readLog } from './handover/log/read-log';
+export { gardenLog } from './handover/log/garden-log';

@@ -4,13 +4,18 @@ import {
   needsOf,
   together,
   usualSpacing,
+  type Garden,
   type PlantSpacing,
+  type PlantsCounted,
 } from '../../lib/handover/orders/needs';
 import { orderList, type OrderList, type OrderOptions } from '../../lib/handover/orders/order-list';
 import { orderTable } from '../../lib/handover/orders/order-table';
 import { readPriceList } from '../../lib/handover/orders/price-list';
 import { compareQuotes, readQuotes } from '../../lib/handover/orders/quotes';
 import { sellingUnit } from '../../lib/handover/orders/measures';
+import { layOut } from '../../lib/planting/lay-out';
+import type { Plant } from '../../lib/planting/plant';
+import { readPlantList } from '../../lib/planting/read-plant-list';
 import { parseLength } from '../../lib/units/parse-length';
 import type { UnitSystem } from '../../lib/units/units';
 import type { Call, Command } from './command';
@@ -39,6 +44,7 @@ ${rainHelp}
   --payload <weight>                    what a trailer or a drive bears at once, for example 750kg or 1600lb
   --plant-spacing <length>              from plant to plant; when not given 18 in (46 cm)
   --plant-grid <square|triangular>      how plants stand; when not given triangular
+  --plants <file.csv>                   your list of plants, as 'lotfall plants --list' reads it: each is counted as laid out
   --out <file>                          .csv, .json or .txt
 
 How earth swells and packs and how much more is ordered can be given in the plan (lotfall.earth: swell, compacted,
@@ -51,6 +57,7 @@ order_more). Quantities are of the finished ground; figures are estimates for pl
     payload: { type: 'string' },
     'plant-spacing': { type: 'string' },
     'plant-grid': { type: 'string' },
+    plants: { type: 'string' },
   },
   forms: ['.csv'],
   async run(call) {
@@ -76,9 +83,19 @@ order_more). Quantities are of the finished ground; figures are estimates for pl
       ...(list === undefined ? {} : { prices: list }),
       ...(payloadKg === null ? {} : { payloadKg }),
     };
-    const made = orderList(together(gardens.map((each) => needsOf(each, spacing))), options);
+    const plants = await plantsOf(call, system);
+    const ordered = (all: readonly Garden[]): OrderList =>
+      orderList(
+        together(
+          all.map((each) =>
+            needsOf(each, plants === null ? spacing : laidOut(each, plants, spacing)),
+          ),
+        ),
+        options,
+      );
+    const made = ordered(gardens);
     const more = largerGardens(survey.elevation.grid, survey.plan, gardens, moreShare);
-    const larger = orderList(together(more.gardens.map((each) => needsOf(each, spacing))), options);
+    const larger = ordered(more.gardens);
     const document = {
       ...made,
       quotes: compareQuotes(offers, made),
@@ -92,6 +109,23 @@ order_more). Quantities are of the finished ground; figures are estimates for pl
     };
   },
 };
+
+/** The plants of the list that the call names; `null` where it names none. */
+async function plantsOf(call: Call, system: UnitSystem): Promise<readonly Plant[] | null> {
+  const path = call.option('plants');
+  if (path === undefined) return null;
+  return readPlantList(await readText(path, 'the list of plants'), basename(path), system);
+}
+
+function laidOut(
+  { built }: Garden,
+  plants: readonly Plant[],
+  { grid }: PlantSpacing,
+): PlantsCounted[] {
+  return layOut(built.zones, plants, { grid }).flatMap(({ zone: { zone }, groups }) =>
+    groups.map(({ plant: { name, spreadM }, set }) => ({ zone, name, spreadM, count: set.length })),
+  );
+}
 
 /** What a tenth more area adds to each quantity and to the cost. */
 function tenPercentMore(now: OrderList, larger: OrderList) {

@@ -43,6 +43,24 @@ describe('lotfall order', () => {
     }
   });
 
+  it('orders the plants of a list as they are laid out', async () => {
+    const plants = at('plants.csv');
+    writeFileSync(plants, 'name,zone,spread\nIris versicolor,deep,60 cm\n');
+    const call = [demoPlan, '--elevation', demoElevation];
+    const [order, laid] = await Promise.all([
+      lotfall('order', ...call, '--plants', plants, '--prices', prices, '--json'),
+      lotfall('plants', ...call, '--list', plants, '--json'),
+    ]);
+    const { rows } = JSON.parse(order.stdout) as {
+      rows: { name: string; amount: number; buy: { price: number } }[];
+    };
+    const { basins } = JSON.parse(laid.stdout) as { basins: { count: number }[] };
+    const row = rows.find(({ name }) => name === 'plants, Iris versicolor');
+    expect(row?.amount).toBe(basins[0].count);
+    expect(row?.buy.price).toBe(4.2);
+    expect(rows.filter(({ name }) => name.startsWith('plants'))).toHaveLength(1);
+  });
+
   it('refuses what it cannot use in one sentence', async () => {
     const list = at('list.csv');
     writeFileSync(list, 'what,how\nmulch,bag');

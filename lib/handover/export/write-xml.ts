@@ -1,5 +1,5 @@
 import type { LngLat } from '../../frame/frame';
-import type { ExportFeature, ExportLayer } from './export-layers';
+import type { ExportFeature, ExportLayer, ExportValue } from './export-layers';
 
 /** Decimals of degrees: a tenth of a millimetre. */
 const decimals = 9;
@@ -69,7 +69,8 @@ export function kmlOf(layers: readonly ExportLayer[], title: string): string {
 }
 
 function placemark(feature: ExportFeature, geometry: ExportLayer['geometry']): string {
-  const data = Object.entries({ id: feature.id, ...feature.properties }).map(
+  const values: Record<string, ExportValue> = { id: feature.id, ...feature.properties };
+  const data = Object.entries(values).map(
     ([key, value]) =>
       `<Data name="${escaped(key)}"><value>${escaped(String(value))}</value></Data>`,
   );

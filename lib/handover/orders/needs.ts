@@ -69,17 +69,43 @@ export function gardenOf(
   };
 }
 
-/** What one garden takes: earth, materials, stone, edging, pipe, plants, seed. */
-export function needsOf(garden: Garden, spacing: PlantSpacing = usualSpacing): Need[] {
+/** Plants of a list as they were laid out, for the rows of an order. */
+export interface PlantsCounted {
+  readonly zone: string;
+  readonly name: string;
+  readonly count: number;
+  readonly spreadM: number;
+}
+
+/**
+ * What one garden takes: earth, materials, stone, edging, pipe, plants, seed.
+ *
+ * @param plants - how they are spaced where no list is given, else those that were laid out.
+ */
+export function needsOf(
+  garden: Garden,
+  plants: PlantSpacing | readonly PlantsCounted[] = usualSpacing,
+): Need[] {
   const { built, notchStone, inletStoneM } = garden;
   const rows = quantitiesOf(built.finished, built.earth, built.layers.layers, notchStone);
   if (inletStoneM > 0) rows.push(inletStone(inletStoneM));
   return [
     ...rows.flatMap(volumeNeed),
     ...edgeNeeds(garden),
-    ...plantNeeds(built, spacing),
+    ...('spacingM' in plants ? plantNeeds(built, plants) : plants.map(countedNeed)),
     ...seedNeed(built),
   ].filter(({ amount }) => amount > 0);
+}
+
+function countedNeed({ zone, name, count, spreadM }: PlantsCounted): Need {
+  return {
+    ...bare,
+    name: `plants, ${name}`,
+    amount: count,
+    unit: 'piece',
+    note: `${zone} zone, ${Math.round(spreadM * 100)} cm across, as lotfall plants lays them out`,
+    source: null,
+  };
 }
 
 const moved: ReadonlySet<string> = new Set(['cut', 'dig for layers', 'berm fill']);

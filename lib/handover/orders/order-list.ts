@@ -3,7 +3,7 @@ import type { UnitSystem } from '../../units/units';
 import { barrow, barrowLoads, loadsByWeight, wholeUp } from './loads';
 import type { Unit } from './measures';
 import type { Need, NeedUse } from './needs';
-import type { Hire, PriceList } from './price-list';
+import { itemName, type Hire, type PriceList } from './price-list';
 import { bought, ranked, usualForms, type Bought } from './sold';
 
 /** What a job takes and costs. Field names are those of the JSON output. */
@@ -120,7 +120,7 @@ function rowOf(need: Need, { system, prices, payloadKg }: OrderOptions): OrderRo
 
 /** Forms of the price list: by the whole name, else by the part before a comma ('plants, deep zone'). */
 function formsOf({ name }: Need, prices: PriceList | undefined) {
-  return prices?.forms.get(name) ?? prices?.forms.get(familyOf(name));
+  return prices?.forms.get(itemName(name)) ?? prices?.forms.get(familyOf(name));
 }
 
 function familyOf(name: string): string {
@@ -174,7 +174,7 @@ function costOf(
   const tax = net * prices.tax;
   const total = net + tax;
   const reserve = total * prices.reserve;
-  const known = new Set(rows.flatMap(({ name }) => [name, familyOf(name)]));
+  const known = new Set(rows.flatMap(({ name }) => [itemName(name), familyOf(name)]));
   return {
     price_list: prices.name,
     net,

@@ -78,7 +78,7 @@ export function compareQuotes(quotes: readonly Quote[], order: OrderList): Quote
 function ownCosts({ rows, hires, delivery }: OrderList): Map<string, number> {
   const costs = new Map<string, number>();
   for (const { name, buy } of rows) {
-    if (buy !== null && buy.cost !== null) costs.set(name, buy.cost);
+    if (buy !== null && buy.cost !== null) costs.set(itemName(name), buy.cost);
   }
   for (const { item, cost } of hires) costs.set(item, cost);
   if (delivery !== null && delivery.loads > 0) costs.set('delivery', delivery.cost);
