@@ -109,7 +109,8 @@ function seenUnder(a: XY, b: XY, x: number, y: number): number {
   return Math.atan2(ax * by - ay * bx, ax * bx + ay * by) / (2 * Math.PI);
 }
 
-function breaks({ properties }: PlanFeature): 'bends' | 'jumps' | null {
+/** Whether the ground made from levels bends or jumps at a feature; null where it does neither. */
+export function breaks({ properties }: PlanFeature): 'bends' | 'jumps' | null {
   if (properties.state === 'gone') return null;
   switch (properties.kind) {
     case 'break-line':

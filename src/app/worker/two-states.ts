@@ -11,6 +11,7 @@ import { stormSteps } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { makeFrame } from '../../../lib/frame/frame';
 import { levelsElevation } from '../../../lib/levels/levels-elevation';
+import { madeFrom } from '../../../lib/levels/made-from';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
 import { planIn } from '../../../lib/plan/plan-state';
 import type { Plan } from '../../../lib/plan/schema';
@@ -117,8 +118,6 @@ function uptakeBy({ local, ...on }: Stormed, { grid }: Elevation): ReadonlyMap<s
 }
 
 /** The same for plans whose levels make the same ground. */
-function levelsKey({ features }: Plan): string {
-  return JSON.stringify(
-    features.filter(({ properties: { kind } }) => kind === 'spot-height' || kind === 'puddle-edge'),
-  );
+function levelsKey(plan: Plan): string {
+  return JSON.stringify(madeFrom(plan));
 }

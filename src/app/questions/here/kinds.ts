@@ -11,6 +11,8 @@ import type { FeatureOf, Kind } from '../../../../lib/plan/schema';
 /** One property that can be edited beside the map. */
 export type Field =
   | { readonly key: string; readonly label: string; readonly type: 'text' }
+  /** A day that has been. */
+  | { readonly key: string; readonly label: string; readonly type: 'day' }
   | {
       readonly key: string;
       readonly label: string;
@@ -298,7 +300,8 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
   'level-line': [{ key: 'elevation_m', label: 'elevation', type: 'elevation' }],
   'break-line': [{ key: 'step', label: 'the ground jumps at it', type: 'yes-no', fallback: false }],
   observation: [
-    { key: 'depth_m', label: 'how deep it stood', type: 'length' },
+    { key: 'depth_m', label: 'how deep it stood, 0 for none', type: 'length' },
+    { key: 'on', label: 'on', type: 'day' },
     { key: 'rain_mm', label: 'rain before it, mm', type: 'number', min: 0, max: 2000, step: 1 },
     {
       key: 'gone_after_h',
@@ -317,7 +320,10 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
       step: 1,
     },
   ],
-  'puddle-edge': [{ key: 'depth_m', label: 'at the deepest', type: 'length', fallbackM: 0 }],
+  'puddle-edge': [
+    { key: 'depth_m', label: 'at the deepest', type: 'length', fallbackM: 0 },
+    { key: 'on', label: 'on', type: 'day' },
+  ],
   basin: [
     { key: 'ponding_depth_m', label: 'ponding depth', type: 'length', fallbackM: 0.15 },
     sideSlope,
