@@ -46,6 +46,8 @@ export interface Part {
   readonly lengthM: number;
   /** Of the bed or the pipe below the ground, metres. */
   readonly deepestM: number;
+  /** Earth that a trench takes out and gets back, m3; what is dug as ground, the ground counts. */
+  readonly trenchM3: number;
   /** What can be said of it before any water is poured. */
   readonly rules: readonly RemedyRule[];
   /** Figures that its sentence wants, by name. */

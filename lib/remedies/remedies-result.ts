@@ -107,6 +107,15 @@ export interface Proposal {
     readonly deepest_m: number;
   };
   readonly rules: readonly RuleRow[];
+  /** How likely a metre of wall or more is wet, over equally likely surfaces; `null` where it was not asked. */
+  readonly certainty: {
+    readonly surfaces: number;
+    readonly walls: readonly {
+      readonly building: string;
+      readonly name: string;
+      readonly probability: BeforeAfter;
+    }[];
+  } | null;
   /** What takes it into the plan. */
   readonly change: Change;
 }

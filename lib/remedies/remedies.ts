@@ -4,7 +4,7 @@ import { doubtfulBelowM, errorsOf } from '../drainage/height-error/error-default
 import type { Survey } from '../drainage/storm/survey-lot';
 import { cellCentre } from '../elevation/grid';
 import { InputError } from '../errors';
-import { featureName } from '../plan/feature-name';
+import { featureName, nameById } from '../plan/feature-name';
 import { homeLot } from '../plan/home-lot';
 import type { RuleSet } from '../setback/rules/rule';
 import { formatRain } from '../units/format';
@@ -33,6 +33,7 @@ import {
   type DryTo,
   type Tried,
 } from './tried';
+import { wallCertainty } from './wall-certainty';
 import { eventOf, Trials, type NearWater, type Trial, type TrialEvent } from './trials';
 
 /** A lot with its storm, as remedies are asked about it. */
@@ -44,6 +45,8 @@ export interface RemediesQuestion extends Survey {
   readonly stormsMm?: readonly number[];
   /** Looks only at walls of this building. */
   readonly building?: string;
+  /** On so many equally likely surfaces the best are tried as well; on none when not given. */
+  readonly surfaces?: number;
 }
 
 /** Small rains that come often, and large ones. Our choice, no source. */
@@ -54,6 +57,9 @@ const ladderMm: readonly number[] = [5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 80, 
 const mostPaired = 4;
 const mostFinal = 8;
 const mostChecked = 3;
+const mostCertain = 3;
+/** From this part of the surfaces on measuring comes first. Our choice, no source. */
+const unsureFrom = 0.2;
 
 /**
  * Tries the trade's remedies on a lot's ground, alone and together, and tells what each does to every wall and neighbour.
@@ -129,6 +135,7 @@ class RemedySearch {
     const holds = holdingParts(site);
     yield* this.#tryTogether(holds, 0.35);
     yield* this.#tryFinalists(0.6);
+    yield* this.#tryOnSurfaces(0.9);
     return this.#result();
   }
 
@@ -320,6 +327,38 @@ class RemedySearch {
     }
   }
 
+  /** How sure the best are, beside how sure the water is as it is. */
+  *#tryOnSurfaces(fraction: number): Generator<RemedyNews> {
+    const { surfaces = 0, elevation, plan } = this.#question;
+    const { rainMm } = this.#main;
+    const stage = 'Trying the best on equally likely surfaces';
+    if (surfaces === 0) return;
+    const best = ranked([...this.#proposals.values()]).slice(0, mostCertain);
+    yield { fraction, stage };
+    const now = wallCertainty(elevation.grid, plan, rainMm, surfaces);
+    const own = new Set(wallsOf(this.#hollows).map(({ building }) => building.id));
+    for (const proposal of best) {
+      const tried = this.#tried.get(proposal.id);
+      if (tried === undefined) continue;
+      yield { fraction, stage };
+      const then = wallCertainty(elevation.grid, tried.combination.plan, rainMm, surfaces);
+      const walls = now.flatMap(({ id, probability: before }, i) =>
+        own.has(id)
+          ? [
+              {
+                building: id,
+                name: nameById(plan.plan.features, id),
+                probability: { before, after: then[i].probability },
+              },
+            ]
+          : [],
+      );
+      const sure = { ...proposal, certainty: { surfaces, walls } };
+      this.#proposals.set(proposal.id, sure);
+      yield { fraction, stage, proposal: sure };
+    }
+  }
+
   /** Up to what rain each wall stays dry: the last rung of the ladder below the first on which it is wet. */
   #dryTo(plan: RemediesQuestion['plan']): DryTo {
     const ladder = this.#ladder;
@@ -355,7 +394,7 @@ class RemedySearch {
     return {
       events: this.#events.map(({ kind, rainMm }) => ({ kind, rain_mm: rainMm })),
       findings,
-      measure_first: this.#measureFirst(findings),
+      measure_first: this.#measureFirst(findings, proposals[0]),
       proposals,
       refused: this.#refused,
       not_judged: notJudgedRemedies,
@@ -408,15 +447,28 @@ class RemedySearch {
     );
   }
 
-  /** Spot heights where a finding may be no more than the elevation's error. */
-  #measureFirst(findings: readonly FindingRow[]): MeasureFirst[] {
-    return findings
-      .filter(({ doubtful }) => doubtful)
-      .map(({ id, name, at }) => ({
-        finding: id,
-        because: `The water near ${name} is no deeper than the heights may be off: measure spot heights at the wall, in the low spot and at its way out before anything is dug.`,
-        at: [at],
-      }));
+  /** Spot heights where a finding may be no more than the elevation's error, or where the best may not dry it for that. */
+  #measureFirst(findings: readonly FindingRow[], best: Proposal | undefined): MeasureFirst[] {
+    return findings.flatMap(({ id, name, at, doubtful, building }): MeasureFirst[] => {
+      const left = best?.certainty?.walls.find((wall) => wall.building === building)?.probability;
+      if (doubtful) {
+        return [
+          {
+            finding: id,
+            because: `The water near ${name} is no deeper than the heights may be off: measure spot heights at the wall, in the low spot and at its way out before anything is dug.`,
+            at: [at],
+          },
+        ];
+      }
+      if (left === undefined || left.after < unsureFrom) return [];
+      return [
+        {
+          finding: id,
+          because: `With the best proposal the wall of ${name} is still wet on ${Math.round(100 * left.after)} % of the surfaces that are as likely as this one (now ${Math.round(100 * left.before)} %): the error of the heights is as large as what the remedy does. Spot heights along the wall, to a centimetre or two, would settle it.`,
+          at: [at],
+        },
+      ];
+    });
   }
 
   #notes(proposals: readonly Proposal[]): string[] {

@@ -70,6 +70,7 @@ export function effectWords(proposal: Proposal, { units }: WordsOf): string[] {
         return words === null ? [] : [words];
       }),
     workWords(proposal, units),
+    ...certaintyWords(proposal),
   ];
 }
 
@@ -108,6 +109,18 @@ function workWords({ work }: Proposal, units: UnitSystem): string {
   ];
   const deep = deepest_m > 0 ? `, ${formatLength(deepest_m, units)} at the deepest` : '';
   return earth.length === 0 ? `No earth to move${deep}.` : `${earth.join(', ')}${deep}.`;
+}
+
+function certaintyWords({ certainty }: Proposal): string[] {
+  if (certainty === null) return [];
+  const percent = (part: number): string => `${Math.round(100 * part)} %`;
+  const walls = certainty.walls.map(
+    ({ name, probability }) =>
+      `${name} ${percent(probability.before)} now, ${percent(probability.after)} with it`,
+  );
+  return [
+    `A metre of wall or more is wet on so many of ${certainty.surfaces} equally likely surfaces: ${walls.join('; ')}.`,
+  ];
 }
 
 /** The mark of a proposal in words. */

@@ -2,10 +2,20 @@ import type { Part } from './part';
 import { fillHollow } from './parts/fill-hollow';
 import { gradesAway } from './parts/grade-away';
 import { barrels, largerBasins } from './parts/hold';
-import { pipesFrom, swalesFrom, swalesFromNotch } from './parts/lead-off';
+import {
+  depthsToEnds,
+  pipeKind,
+  pipesFrom,
+  swaleKind,
+  swalesFrom,
+  swalesFromNotch,
+} from './parts/lead-off';
 import { movedOutlets } from './parts/move-outlets';
 import { bermsAbove } from './parts/turn-aside';
+import { formatLength } from '../units/format';
+import type { UnitSystem } from '../units/units';
 import type { RefusedRow } from './remedies-result';
+import type { DitchKind } from './route/route';
 import type { RemedySite } from './site';
 
 /** Parts that stand for one another: the first that dries, else the one that leaves least, is tried on. */
@@ -47,7 +57,7 @@ export function holdingParts(site: RemedySite): Part[] {
   ];
 }
 
-/** Says of each end that there is which cannot be reached. */
+/** Says of each end that there is which cannot be reached, and what binds. */
 function refuseMissing(
   site: RemedySite,
   hollow: number,
@@ -56,26 +66,44 @@ function refuseMissing(
   refused: RefusedRow[],
 ): void {
   const what = remedy === 'lead-off' ? 'swale' : 'pipe';
+  const kind = remedy === 'lead-off' ? swaleKind : pipeKind;
   const reached = new Set(
     found.map(({ endsIn }) => `${endsIn?.to ?? ''} ${endsIn?.feature ?? ''}`),
   );
   const streets = site.ditch.ends.some(({ to }) => to === 'street');
-  const ends = [
-    ...(streets ? [{ to: 'street', feature: '', key: 'street' }] : []),
+  const missing = [
+    ...(streets ? [{ end: 'street ', key: 'street' }] : []),
     ...site.ditch.ends.flatMap((end) =>
       end.to === 'basin' || end.to === 'back-swale'
-        ? [{ to: end.to, feature: end.id, key: end.id }]
+        ? [{ end: `${end.to} ${end.id}`, key: end.id }]
         : [],
     ),
-    { to: 'own-ground', feature: '', key: 'low-ground' },
-  ];
-  for (const { to, feature, key } of ends) {
-    if (reached.has(`${to} ${feature}`)) continue;
+    { end: 'own-ground ', key: 'low-ground' },
+  ].filter(({ end }) => !reached.has(end));
+  if (missing.length === 0) return;
+  const depths = depthsToEnds(site, hollow, kind);
+  const units = site.plan.plan.lotfall.units ?? 'metric';
+  for (const { end, key } of missing) {
     refused.push({
       remedy,
       key: `${what}-to-${key}`,
       low_spot: site.hollows[hollow].key,
-      because: `No way: from the bottom of the low spot no ${what} that falls enough gets there over ground that may be dug, not too deep and not through buildings, septic field, tank, well, trunks or other people’s land.`,
+      because: noWay(what, kind, depths.get(end), units),
     });
   }
+}
+
+function noWay(
+  what: string,
+  { mostDepthM }: DitchKind,
+  depthM: number | undefined,
+  units: UnitSystem,
+): string {
+  if (depthM === undefined) {
+    return `No way: from the bottom of the low spot no ${what} that falls enough gets there over ground that may be dug, round buildings, septic field, tank, well, trunks and other people’s land.`;
+  }
+  const deep = formatLength(depthM, units);
+  return depthM > mostDepthM
+    ? `Too deep: the ${what} would lie ${deep} below the ground, and ${formatLength(mostDepthM, units)} is the most that is taken for one.`
+    : `No way but along a line in the ground, within its tolerance zone: have it located, or ask its owner to move it.`;
 }

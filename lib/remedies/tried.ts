@@ -120,6 +120,7 @@ export function proposalOf(
     storms: after.outcomes.map((outcome, i) => stormRow(before, before.outcomes[i], outcome)),
     work: workOf(combination, before, after),
     rules,
+    certainty: null,
     change: combination.change,
   };
 }
@@ -193,7 +194,9 @@ function workOf({ parts }: Combination, before: Trial, after: Trial): Proposal['
   const sum = ({ edits }: Trial, of: 'cutM3' | 'fillM3'): number =>
     edits.reduce((total, edit) => total + edit[of], 0);
   return {
-    cut_m3: Math.max(0, sum(after, 'cutM3') - sum(before, 'cutM3')),
+    cut_m3:
+      Math.max(0, sum(after, 'cutM3') - sum(before, 'cutM3')) +
+      parts.reduce((total, { trenchM3 }) => total + trenchM3, 0),
     fill_m3: Math.max(0, sum(after, 'fillM3') - sum(before, 'fillM3')),
     length_m: parts.reduce((total, { lengthM }) => total + lengthM, 0),
     deepest_m: parts.reduce((most, { deepestM }) => Math.max(most, deepestM), 0),

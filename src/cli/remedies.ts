@@ -24,6 +24,9 @@ import { remediesText } from './remedies-text';
 import { survey } from './survey';
 import { usage } from './usage';
 
+/** Surfaces that --certainty tries: the standard error of a probability is then 0.06 at most. */
+const surfaces = 60;
+
 /** `lotfall remedies`: what would dry the walls of a lot's buildings, tried on its ground. */
 export const remedies: Command = {
   name: 'remedies',
@@ -34,6 +37,8 @@ ${elevationHelp}
 ${rainHelp}
   --for <building>                      only water at this building, by its id or its name
   --storms <depth,…>                    depths in which the best proposals are tried as well; else ${usualStormsMm.join(',')}mm
+  --certainty                           how sure the three best are: on ${surfaces} equally likely surfaces, beside how sure the
+                                        water is as it is
 ${dayHelp}
   --take <id>                           take a proposal into the plan, by its id or its rank; with --out <file>.plan.geojson
                                         that plan is written
@@ -50,6 +55,7 @@ Exit status 0 also where nothing helps.`,
     ...dayOption,
     for: { type: 'string' },
     storms: { type: 'string' },
+    certainty: { type: 'boolean' },
     take: { type: 'string' },
   },
   forms: ['.geojson'],
@@ -69,6 +75,7 @@ Exit status 0 also where nothing helps.`,
       today,
       ...(building === undefined ? {} : { building }),
       ...(stormsMm === undefined ? {} : { stormsMm }),
+      ...(call.flag('certainty') ? { surfaces } : {}),
     });
     const found = finished(steps, call);
     const units = plan.lotfall.units ?? 'metric';

@@ -50,6 +50,7 @@ export function fillHollow(site: RemedySite, hollow: number): Part[] {
       route: [],
       lengthM: 0,
       deepestM: 0,
+      trenchM3: 0,
       rules: [...digRules(site, shape), ...(nearM < 1 ? [raisedRule] : [])],
       figures: { area_m2: areaM2([ring]) },
       about: null,

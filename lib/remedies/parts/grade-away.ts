@@ -77,6 +77,7 @@ function gradePart(
       route: [],
       lengthM: wallM,
       deepestM: 0,
+      trenchM3: 0,
       rules: [
         {
           rule: 'fall-away',

@@ -88,6 +88,7 @@ function holdPart(
     route: [],
     lengthM: 0,
     deepestM: 0,
+    trenchM3: 0,
     rules: [],
     figures: { ...figures, name: featureName(feature) },
     about: id,

@@ -104,6 +104,33 @@ export function pipesFrom(site: RemedySite, hollow: number): Part[] {
   ];
 }
 
+/** Deeper than this no way is looked for at all, metres. Our choice, no source. */
+const anyDepthM = 2;
+
+/**
+ * To each end how deep the cheapest way would lie if it might lie as deep as it has to, metres: says what binds where no way is
+ * proposed.
+ */
+export function depthsToEnds(
+  site: RemedySite,
+  hollow: number,
+  kind: DitchKind,
+): ReadonlyMap<string, number> {
+  const { ditch } = site;
+  const { pit } = site.hollows[hollow];
+  const bedM = ditch.grid.z[pit] - (kind === pipeKind ? kind.leastDepthM : belowPitM);
+  const deep = { ...kind, mostDepthM: anyDepthM };
+  const routes = cheapestRoutes(ditch, deep, { cell: pit, bedM }, (cell) => site.courseFrom(cell));
+  const depths = new Map<string, number>();
+  for (const route of routes) {
+    const { to, feature } = endOf(route.end);
+    const key = `${to} ${feature ?? ''}`;
+    const depthM = Math.max(...route.cells.map((cell, i) => ditch.grid.z[cell] - route.bedM[i]));
+    depths.set(key, Math.min(depthM, depths.get(key) ?? Infinity));
+  }
+  return depths;
+}
+
 /** Of ways to several streets the cheapest; of ways to daylight each class. */
 function eachEnd(routes: readonly CellRoute[]): CellRoute[] {
   const sorted = [...routes].sort((a, b) => a.cost - b.cost);
@@ -187,6 +214,7 @@ function swalePart(
     route: points,
     lengthM: lengthM(points),
     deepestM: Math.max(...route.cells.map((cell, i) => grid.z[cell] - route.bedM[i])),
+    trenchM3: 0,
     rules: [fallRule(site, route), ...dug, ...openings.rules],
     figures: { least_fall: lotSwale.fall },
     about: endsIn.feature,
@@ -224,6 +252,7 @@ function pipePart(site: RemedySite, route: CellRoute, hollow: string): Part | nu
     route: points,
     lengthM: whole,
     deepestM: Math.max(...route.cells.map((cell, i) => grid.z[cell] - route.bedM[i])),
+    trenchM3: trenchOf(site, route),
     rules: [
       {
         rule: 'pipe-fall',
@@ -251,6 +280,7 @@ function sewerPart(site: RemedySite, pit: number, hollow: string): Part {
     route: [],
     lengthM: 0,
     deepestM: 0,
+    trenchM3: 0,
     rules: [
       {
         rule: 'sewer-leave',
@@ -262,6 +292,16 @@ function sewerPart(site: RemedySite, pit: number, hollow: string): Part {
     figures: { diameter_m: usualDiameterM },
     about: null,
   };
+}
+
+/** Earth that the trench of a way takes out, m3. */
+function trenchOf({ ditch }: RemedySite, { cells, bedM }: CellRoute): number {
+  let sum = 0;
+  for (let i = 1; i < cells.length; i++) {
+    const stepM = distanceM(cellCentre(ditch.grid, cells[i - 1]), cellCentre(ditch.grid, cells[i]));
+    sum += stepM * pipeKind.sectionM2(Math.max(0, ditch.grid.z[cells[i]] - bedM[i]));
+  }
+  return sum;
 }
 
 /** What an end is called in the name of a feature. */

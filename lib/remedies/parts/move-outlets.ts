@@ -77,6 +77,7 @@ function movedTo(site: RemedySite, { feature, at }: Source, hollow: number): Par
     route: [],
     lengthM: distanceM(from, to),
     deepestM: 0,
+    trenchM3: 0,
     rules: [
       {
         rule: 'outlet-place',

@@ -52,6 +52,7 @@ export function bermsAbove(site: RemedySite, hollow: number): Part[] {
           route: points,
           lengthM: lengthM(points),
           deepestM: 0,
+          trenchM3: 0,
           rules: [
             {
               rule: 'upper-water',
