@@ -7,6 +7,7 @@ import type { Grid } from '../../lib/elevation/grid';
 import type { Elevation } from '../../lib/elevation/window/read-window';
 import { eventDuration } from '../../lib/storm/event-duration';
 import { drainLot } from '../../lib/drainage/answer/drain-lot';
+import { measureNext, type NextReading } from '../../lib/drainage/answer/measure-next';
 import { observedWater, type ObservedRow } from '../../lib/drainage/answer/observed-water';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { drainageFeatures } from '../../lib/drainage/answer/drainage-features';
@@ -17,6 +18,7 @@ import { resultRasters } from '../../lib/drainage/answer/result-rasters';
 import { certaintyRasters } from '../../lib/drainage/certainty/certainty-rasters';
 import { stormOnGround } from '../../lib/drainage/storm/storm-on-ground';
 import { withCertainty, type CertainDrainage } from '../../lib/drainage/certainty/with-certainty';
+import { levelReadings } from '../../lib/levels/readings';
 import type { LocalPlan } from '../../lib/plan/local-plan';
 import { planIn } from '../../lib/plan/plan-state';
 import type { Plan } from '../../lib/plan/schema';
@@ -35,6 +37,7 @@ import {
   withRain,
 } from './inputs';
 import { sentences } from './notes';
+import { measureNextText } from './measure-next-text';
 import { observedText } from './observed-text';
 import { survey } from './survey';
 import { expectFolder } from './folder';
@@ -86,9 +89,11 @@ is read as one lot is worth; figures that this cuts short are marked 'at least'.
   },
 };
 
-/** What was seen, where anybody saw water. */
+/** What was seen and what to read next, where there is any. */
 interface Observed {
   readonly observed?: readonly ObservedRow[];
+  /** Where one more level would settle most, on ground made from levels. */
+  readonly measure_next?: readonly NextReading[];
 }
 
 /** The answer for a plan as it is given. */
@@ -162,9 +167,18 @@ async function answered(
   const features = drainageFeatures(result, lines);
   // Last, as its storms are poured on the same ground.
   const observed = observedWater(shape, local, rainMm);
+  const units = lotfall.units ?? 'metric';
+  const next =
+    lotfall.elevation?.of_levels === true
+      ? measureNext(levelReadings(plan, file), local, elevation.grid, found.low_spots)
+      : [];
   return {
-    text: [...text, ...observedText(observed, lotfall.units ?? 'metric')].join('\n'),
-    json: observed.length === 0 ? result : { ...result, observed },
+    text: [...text, ...observedText(observed, units), ...measureNextText(next, units)].join('\n'),
+    json: {
+      ...result,
+      ...(observed.length === 0 ? {} : { observed }),
+      ...(next.length === 0 ? {} : { measure_next: next }),
+    },
     files: { '.geojson': `${JSON.stringify(features, null, 1)}\n` },
   };
 }

@@ -19,6 +19,7 @@ describe('a plan with levels and no elevation', () => {
     expect(result.notes.join(' ')).toMatch(/Nothing is known beyond the outermost levels/);
     const words = await lotfall('drainage', plan);
     expect(words.stdout).toMatch(/Water stands by house/);
+    expect(words.stdout).toMatch(/Measure here next\n {2}[\d.]+ c?m from .* and .*: (how|which) /);
   });
 
   it('has what was seen set beside what is reckoned', async () => {
