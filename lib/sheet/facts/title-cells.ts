@@ -52,18 +52,14 @@ function stateOf({ findings }: SheetFacts): TitleCell {
   if (findings === null) return { head, words: 'no garden to be judged' };
   const { must_fail: must, fail, check } = findings.summary;
   const open = check > 0 ? `, ? ${check} to check` : '';
-  if (must > 0)
+  if (fail > 0) {
+    const binding = must > 0 ? ` (${must} binding)` : '';
     return {
       head,
-      words: `✕ ${must} that must be met: ${must === 1 ? 'fails' : 'fail'}${open}`,
+      words: `✗ ${fail} fail${fail === 1 ? 's' : ''}${binding}${open}`,
       ink: inks.fails,
     };
-  if (fail > 0)
-    return {
-      head,
-      words: `✕ ${fail} that should be met: ${fail === 1 ? 'fails' : 'fail'}${open}`,
-      ink: inks.fails,
-    };
+  }
   if (check > 0)
     return { head, words: `? ${check} to check: no digging while they are open`, ink: inks.check };
   return { head, words: '✓ all met', ink: inks.meets };

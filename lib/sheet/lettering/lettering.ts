@@ -27,6 +27,8 @@ export interface LabelLine {
 /** Letters above the base line, and room for a line, as shares of their size. */
 const capShare = 0.68;
 export const lineShare = 1.22;
+/** A label that nobody would miss hides no wall, rim or lot line. */
+const mostCost = 4;
 /** White kept around letters, millimetres. */
 const haloMm = 0.45;
 
@@ -93,6 +95,7 @@ export class Lettering {
       const box = { centre, halfWidthMm, halfHeightMm, turnDeg };
       if (!this.#isFree(box, spot.leader)) continue;
       const cost = this.#cost(box);
+      if (!needed && cost > mostCost) continue;
       if (best === null || cost < best.cost) best = { spot, box, cost };
       if (cost === 0) break;
     }

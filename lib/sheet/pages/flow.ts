@@ -22,6 +22,8 @@ interface Place {
 const gapMm = 2.2;
 /** A heading stands with as much below it as this at least, millimetres. */
 const withHeadingMm = 14;
+/** Less of a column is not worth going on in, millimetres. */
+const leastRestMm = 9;
 
 /** What a page of words holds: beside its main part, words in the column of the title block. */
 export interface FlowParts {
@@ -123,9 +125,9 @@ function freeOf(columns: readonly Rect[], set: Reached | null): Rect[] {
   if (set === null) return [...columns];
   const { column, y } = set;
   const at = columns[column];
-  const startY = y + 2 * gapMm;
+  const startY = y + gapMm;
   const rest = { ...at, y: startY, height: at.y + at.height - startY };
-  return [...(rest.height > 2 * withHeadingMm ? [rest] : []), ...columns.slice(column + 1)];
+  return [...(rest.height > leastRestMm ? [rest] : []), ...columns.slice(column + 1)];
 }
 
 /** Columns cut so that what goes on one page ends about level in all of them. */

@@ -17,7 +17,7 @@ import { drawnBasins, drawOverflow, outward, type DrawnBasin } from '../views/ba
 import { drawNorth, drawScaleBar, drawViewTitle } from '../views/furniture';
 import { PlanView } from '../views/plan-view';
 import { drawSection, levelColumnMm, sectionHeights, sectionSize } from '../views/section-drawing';
-import { heading, padded, paragraph, type Leaf, type Making } from './leaf';
+import { heading, numbered, padded, paragraph, type Leaf, type Making } from './leaf';
 import { drawTable, type Table } from './table';
 
 /** A page for each garden: where what is planted, and how it is built. */
@@ -285,7 +285,17 @@ function outsideSpots(rim: Run, at: At, half: number) {
 
 function drawGardenNotes(board: Board, { facts, frame }: Making, built: BasinAsBuilt): void {
   const rect = padded(frame.notes);
-  const bottom = rect.y + rect.height;
+  const isWide = rect.width > rect.height * 1.4;
+  const half = (rect.width - 6) / 2;
+  const first = isWide ? { ...rect, width: half } : rect;
+  const y = drawZoneNotes(board, facts, built, first);
+  const second = isWide
+    ? { ...rect, x: rect.x + half + 6, width: half }
+    : { ...rect, y: y + 1, height: rect.y + rect.height - y - 1 };
+  drawLayerNotes(board, facts, built, second);
+}
+
+function drawZoneNotes(board: Board, facts: SheetFacts, built: BasinAsBuilt, rect: Rect): number {
   let y = heading(board, 'Zones', rect);
   const counts = plantCounts(built.zones, usualSpacingM);
   const small: Lettered = { ...letters.body, pt: 7 };
@@ -304,18 +314,18 @@ function drawGardenNotes(board: Board, { facts, frame }: Making, built: BasinAsB
     ]),
   };
   y = drawTable(board, table, { ...rect, y: y - 2, height: 40 }).y + 2;
+  const bottom = rect.y + rect.height;
   counts.forEach(({ zone, grows }) => {
     drawPlants(board, zone, [[rect.x + 2.5, y + 2]], 1.7);
-    y =
-      paragraph(
-        board,
-        `${zone}: ${grows}.`,
-        { x: rect.x + 7, y, width: rect.width - 7 },
-        small,
-        bottom,
-      ) + 1.2;
+    const words = { x: rect.x + 7, y, width: rect.width - 7 };
+    y = paragraph(board, `${zone}: ${grows}.`, words, small, bottom) + 1.2;
   });
-  y = heading(board, 'Layers, from the top', { ...rect, y: y + 1 });
+  return y;
+}
+
+function drawLayerNotes(board: Board, facts: SheetFacts, built: BasinAsBuilt, rect: Rect): void {
+  const bottom = rect.y + rect.height;
+  let y = heading(board, 'Layers, from the top', rect);
   const layers: Table = {
     columns: [
       { head: 'material', width: 24, look: letters.bodyBold },
@@ -325,6 +335,7 @@ function drawGardenNotes(board: Board, { facts, frame }: Making, built: BasinAsB
     rows: layerRows(built, facts),
   };
   y = drawTable(board, layers, { ...rect, y: y - 2, height: Math.max(0, bottom - y) }).y + 3;
+  if (bottom - y < 14) return;
   y = heading(board, 'Notes', { ...rect, y });
   const remarks = [
     'Heights are under the rim, which is level all round: set it first, measure down from it.',
@@ -332,13 +343,7 @@ function drawGardenNotes(board: Board, { facts, frame }: Making, built: BasinAsB
     'No vertical edge: shape the sides as drawn. Do not tread the floor once it is loosened.',
     ...built.notes,
   ];
-  remarks.forEach((text, i) => {
-    if (y + 3 > bottom) return;
-    board.text(`${i + 1}.`, [rect.x, y + 2.4], letters.body);
-    y =
-      paragraph(board, text, { x: rect.x + 5, y, width: rect.width - 5 }, letters.body, bottom) +
-      1.2;
-  });
+  numbered(board, remarks, { ...rect, y, height: bottom - y });
 }
 
 function layerRows({ layers, finished }: BasinAsBuilt, { units }: SheetFacts): string[][] {

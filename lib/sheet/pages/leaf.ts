@@ -73,3 +73,21 @@ export function paragraph(
 export function padded(rect: Rect): Rect {
   return inset(rect, padMm);
 }
+
+/** Remarks with their numbers, as many as find room. */
+export function numbered(
+  board: Board,
+  remarks: readonly string[],
+  rect: Rect,
+  look: Lettered = letters.body,
+): void {
+  const bottom = rect.y + rect.height;
+  const sizeMm = look.pt * pointMm;
+  let { y } = rect;
+  remarks.forEach((text, i) => {
+    if (y + sizeMm > bottom) return;
+    board.text(`${i + 1}.`, [rect.x, y + sizeMm * 0.85], look);
+    const words = { x: rect.x + sizeMm * 1.8, y, width: rect.width - sizeMm * 1.8 };
+    y = paragraph(board, text, words, look, bottom) + sizeMm * 0.45;
+  });
+}

@@ -17,7 +17,7 @@ import { drawNorth, drawScaleBar, drawViewTitle } from '../views/furniture';
 import { drawBuildings, drawLots, drawTrees, drawUtilities } from '../views/plan-layers';
 import { middleOf, PlanView } from '../views/plan-view';
 import { flowLeaves, type Block } from './flow';
-import { heading, padded, paragraph, type Leaf, type Making } from './leaf';
+import { heading, numbered, padded, paragraph, type Leaf, type Making } from './leaf';
 import { drawDimension } from './site-plan';
 import type { Cell, Table } from './table';
 
@@ -133,7 +133,7 @@ function drawnPage(
   drawViewTitle(board, [field.x + 4, y + bandMm / 2], {
     number: '1',
     name: 'Where the stakes go',
-    words: `${scaleText(ratio, facts.units)} · rim round, floor square`,
+    words: `${scaleText(ratio, facts.units)} · numbers outside the rim, inside the floor`,
   });
   drawScaleBar(board, [field.x + field.width * 0.5, y + 6], ratio, facts.units, 60);
   drawNorth(board, [field.x + field.width - 10, y + 9], facts.plan, middleOf(bounds));
@@ -237,19 +237,13 @@ function drawStakes(
 function drawHow(board: Board, { facts, frame }: Making, set: SettingOut): void {
   const rect = padded(frame.notes);
   const bottom = rect.y + rect.height;
-  let y = heading(board, 'How', rect);
-  howSteps(facts, set).forEach((text, i) => {
-    if (y + 3 > bottom) return;
-    board.text(`${i + 1}.`, [rect.x, y + 2.9], { ...letters.body, pt: 9.5 });
-    y =
-      paragraph(
-        board,
-        text,
-        { x: rect.x + 6, y, width: rect.width - 6 },
-        { ...letters.body, pt: 9.5 },
-        bottom,
-      ) + 1.6;
-  });
+  const y = heading(board, 'How', rect);
+  numbered(
+    board,
+    howSteps(facts, set),
+    { ...rect, y, height: bottom - y },
+    { ...letters.body, pt: 9.5 },
+  );
 }
 
 /** What is done outside, in order. */

@@ -10,7 +10,7 @@ import { rectRun, type At, type Rect } from '../drawing/mark';
 import type { SheetFacts } from '../facts/sheet-facts';
 import type { DrawnBasin } from '../views/basin-drawing';
 import { zoneHatch } from '../views/plan-layers';
-import { heading, padded, paragraph, type Making } from './leaf';
+import { heading, numbered, padded, paragraph, type Making } from './leaf';
 import { drawTable, type Cell, type Table } from './table';
 
 /** Letters of a result: bold, in its ink. */
@@ -223,15 +223,9 @@ function drawRemarks(
 ): void {
   if (rect.height < 16) return;
   const bottom = rect.y + rect.height;
-  let y = heading(board, 'Notes', rect);
+  const y = heading(board, 'Notes', rect);
   const remarks = siteRemarks(facts, basins, leftOut);
-  remarks.forEach((text, i) => {
-    if (y + 3 > bottom) return;
-    board.text(`${i + 1}.`, [rect.x, y + 2.4], letters.body);
-    y =
-      paragraph(board, text, { x: rect.x + 5, y, width: rect.width - 5 }, letters.body, bottom) +
-      1.2;
-  });
+  numbered(board, remarks, { ...rect, y, height: bottom - y });
 }
 
 function siteRemarks(

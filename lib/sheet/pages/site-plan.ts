@@ -27,7 +27,7 @@ import {
   zoneLetters,
   type IndexLine,
 } from '../views/plan-layers';
-import { groundOf, middleOf, PlanView } from '../views/plan-view';
+import { groundOf, middleOf, PlanView, shownFeatures } from '../views/plan-view';
 import { markings } from '../../setback/locate/marking-colours';
 import { locateState } from '../../setback/locate/locates';
 import type { Leaf, Making } from './leaf';
@@ -53,7 +53,7 @@ export function sitePlan(making: Making): Leaf {
   if (facts.survey === null)
     missing.push('There is no elevation: no contours, and no way of the overflow.');
   if (facts.plan.of.basin.length === 0) missing.push('There is no garden on the plan.');
-  const bounds = groundOf(facts.lot === null ? allFeatures(facts) : [facts.lot]);
+  const bounds = groundOf(shownFeatures(facts));
   if (bounds === null) {
     return { name: 'site', title: 'Site plan', scale: '', board, missing: ['The plan is empty.'] };
   }
@@ -92,10 +92,6 @@ export interface PlanLettering {
   readonly lettering: Lettering;
   readonly view: PlanView;
   readonly facts: SheetFacts;
-}
-
-function allFeatures({ plan }: SheetFacts) {
-  return [...plan.byId.values()];
 }
 
 function scaleFor({ facts, frame, scale }: Making, field: Rect, bounds: Bounds): number {

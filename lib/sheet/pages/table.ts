@@ -21,6 +21,9 @@ export interface Table {
 }
 
 const gapMm = 1.6;
+const usualRowMm = 4.6;
+/** Height of capital letters as a share of the size. */
+const capShare = 0.68;
 
 interface Laid {
   readonly lines: readonly (readonly string[])[];
@@ -35,7 +38,7 @@ function widthsOf({ columns }: Table, widthMm: number): number[] {
 }
 
 function laid(board: Board, table: Table, row: readonly Cell[], widths: readonly number[]): Laid {
-  const { rowMm = 4.6 } = table;
+  const { rowMm = usualRowMm } = table;
   const looks = row.map((cell, i) =>
     typeof cell === 'string' ? (table.columns[i].look ?? letters.figure) : cell.look,
   );
@@ -59,6 +62,7 @@ export function drawTable(
   { x, y, width, height }: Rect,
   from = 0,
 ): { next: number; y: number } {
+  const { rowMm = usualRowMm } = table;
   const widths = widthsOf(table, width);
   const bottom = y + height;
   const starts = widths.map((_, i) => x + widths.slice(0, i).reduce((sum, each) => sum + each, 0));
@@ -94,7 +98,8 @@ export function drawTable(
     row.lines.forEach((lines, i) => {
       const look = row.looks[i];
       lines.forEach((line, k) => {
-        placed(line, i, atY + 3.2 + k * look.pt * pointMm * 1.22, look);
+        const firstMm = rowMm / 2 + (look.pt * pointMm * capShare) / 2;
+        placed(line, i, atY + firstMm + k * look.pt * pointMm * 1.22, look);
       });
     });
     atY += row.heightMm;

@@ -16,10 +16,10 @@ import { chosenScale, scaleText } from '../paper/scale';
 import { drawArrows, drawBasin, drawnBasins } from '../views/basin-drawing';
 import { drawNorth } from '../views/furniture';
 import { drawBuildings, drawLots, thinned } from '../views/plan-layers';
-import { groundOf, middleOf, PlanView } from '../views/plan-view';
+import { groundOf, middleOf, PlanView, shownFeatures } from '../views/plan-view';
 import { featureName } from '../../plan/feature-name';
 import { drawLedger, type LedgerBar } from './ledger-bars';
-import { heading, padded, paragraph, type Leaf, type Making } from './leaf';
+import { heading, numbered, padded, paragraph, type Leaf, type Making } from './leaf';
 import { drawTable, type Table } from './table';
 
 /** Where the water goes today and with the garden built: two plans of one scale, the ledger as bars of one scale, who sends what to whom. */
@@ -67,7 +67,7 @@ export function waterPage(making: Making): Leaf {
 }
 
 function scaleOf(facts: SheetFacts, { width, height }: Rect): number {
-  const bounds = groundOf(facts.lot === null ? [...facts.plan.byId.values()] : [facts.lot], 3);
+  const bounds = groundOf(shownFeatures(facts), 3);
   if (bounds === null) return 500;
   return chosenScale(
     {
@@ -89,7 +89,7 @@ function drawState(
   ratio: number,
   isAfter: boolean,
 ): readonly string[] {
-  const bounds = groundOf(facts.lot === null ? [...facts.plan.byId.values()] : [facts.lot]);
+  const bounds = groundOf(shownFeatures(facts));
   if (bounds === null) return [];
   const view = new PlanView(rect, ratio, middleOf(bounds));
   const inner = new Board(board.fonts);
@@ -278,7 +278,6 @@ function drawLedgers(board: Board, facts: SheetFacts, rect: Rect): number {
 function drawExchange(board: Board, facts: SheetFacts, rect: Rect): void {
   const { water, units, plan } = facts;
   if (water === null || rect.height < 25) return;
-  const y = heading(board, 'Who sends what to whom in this storm', rect);
   const key = ({ from, to }: { from: string | null; to: string | null }): string =>
     `${from ?? ''}>${to ?? ''}`;
   const was = new Map(water.before.result.exchange.map((each) => [key(each), each.volume_m3]));
@@ -287,6 +286,8 @@ function drawExchange(board: Board, facts: SheetFacts, rect: Rect): void {
     .map((pair) => ({ pair, before: was.get(pair) ?? 0, after: is.get(pair) ?? 0 }))
     .filter(({ before, after }) => Math.max(before, after) >= 0.005)
     .sort((a, b) => Math.abs(b.after - b.before) - Math.abs(a.after - a.before));
+  if (rows.length === 0) return;
+  const y = heading(board, 'Who sends what to whom in this storm', rect);
   const name = (id: string): string =>
     id === '' ? 'street and other ground' : nameById(plan.plan.features, id);
   const table: Table = {
@@ -320,7 +321,7 @@ function drawExchange(board: Board, facts: SheetFacts, rect: Rect): void {
 function drawWaterNotes(board: Board, { facts, frame }: Making, leftOut: readonly string[]): void {
   const rect = padded(frame.notes);
   const bottom = rect.y + rect.height;
-  let y = heading(board, 'How to read it', rect);
+  const y = heading(board, 'How to read it', rect);
   const remarks = [
     'Before is the lot as it stands today without the gardens of the plan; after is with all that is proposed. Both get the same storm.',
     'Blue ground holds water when the storm is over; lines are ways that water takes, heavier where more runs.',
@@ -329,11 +330,5 @@ function drawWaterNotes(board: Board, { facts, frame }: Making, leftOut: readonl
     ...(facts.water?.after.result.notes ?? []).slice(0, 6),
     ...(leftOut.length > 0 ? [`No room for the labels: ${leftOut.join('; ')}.`] : []),
   ];
-  remarks.forEach((text, i) => {
-    if (y + 3 > bottom) return;
-    board.text(`${i + 1}.`, [rect.x, y + 2.4], letters.body);
-    y =
-      paragraph(board, text, { x: rect.x + 5, y, width: rect.width - 5 }, letters.body, bottom) +
-      1.4;
-  });
+  numbered(board, remarks, { ...rect, y, height: bottom - y });
 }

@@ -1,5 +1,5 @@
 import type { XY } from '../../frame/frame';
-import { distanceM, segmentCrossing, type Ring } from '../../frame/shapes';
+import { centroid, contains, distanceM, segmentCrossing, type Ring } from '../../frame/shapes';
 import { featureName } from '../../plan/feature-name';
 import type { LocalPlan } from '../../plan/local-plan';
 import {
@@ -35,17 +35,18 @@ const leastBaseM = 2;
 /** Fixed corners looked at: those nearest to the garden. */
 const mostCorners = 24;
 
-/** The corners of buildings and of the own lot, nearest first. */
+/** The corners of the own lot and of buildings on it, nearest first; of all buildings where no lot is one's own. */
 export function fixedCorners(plan: LocalPlan, near: XY): FixedCorner[] {
+  const own = plan.of.lot.filter(({ feature }) => feature.properties.own);
+  const isHome = (ring: Ring): boolean =>
+    own.length === 0 || own.some(({ shape }) => contains(shape.rings, centroid([ring])));
   const cornersOf = (ring: Ring, name: string, kind: FixedCorner['kind']): FixedCorner[] =>
     ring.map((at) => ({ at, kind, name: `${cornerWord(ring, at)} corner of ${name}` }));
   const all = [
-    ...plan.of.building.flatMap(({ shape, feature }) =>
-      cornersOf(shape.rings[0], featureName(feature), 'building'),
-    ),
-    ...plan.of.lot
-      .filter(({ feature }) => feature.properties.own)
-      .flatMap(({ shape }) => cornersOf(shape.rings[0], 'the lot', 'lot')),
+    ...plan.of.building
+      .filter(({ shape }) => isHome(shape.rings[0]))
+      .flatMap(({ shape, feature }) => cornersOf(shape.rings[0], featureName(feature), 'building')),
+    ...own.flatMap(({ shape }) => cornersOf(shape.rings[0], 'the lot', 'lot')),
   ];
   return all.sort((x, y) => distanceM(x.at, near) - distanceM(y.at, near)).slice(0, mostCorners);
 }
@@ -63,7 +64,7 @@ function cornerWord(ring: Ring, at: XY): string {
 
 /**
  * The pair of fixed corners from which all points are taped best: fewest hidden behind buildings, then fewest angles under 30
- * or over 150 degrees, then the least error of the worst point. All points lie on one side of the line between the two, so that
+ * or over 150 degrees, then the least error of the worst point with short tapes and walls rather than lot corners. All points lie on one side of the line between the two, so that
  * nobody sets a stake on the wrong one.
  *
  * @returns `null` where no two corners are within reach.
@@ -86,9 +87,13 @@ export function bestPair(
       const worstM = Math.max(
         ...points.map((at) => Math.min(10, pointErrorM(at, a.at, b.at, usualTapeErrorM))),
       );
-      // A wall stands; a lot corner has to be found first.
+      // A wall stands; a lot corner has to be found first. Long tapes sag.
       const looseness = [a, b].filter(({ kind }) => kind === 'lot').length;
-      const score = hidden * 1e4 + badAngles * 100 + worstM * (1 + 0.3 * looseness);
+      const longestM = Math.max(
+        ...points.flatMap((at) => [distanceM(a.at, at), distanceM(b.at, at)]),
+      );
+      const score =
+        hidden * 1e4 + badAngles * 100 + 100 * worstM + 0.1 * longestM + 1.5 * looseness;
       if (best === null || score < best.score) best = { pair: { a, b, badAngles, hidden }, score };
     }
   }

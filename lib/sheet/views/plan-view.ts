@@ -1,5 +1,6 @@
 import type { XY } from '../../frame/frame';
 import { boundsOf, verticesOf, type Bounds, type Ring, type Rings } from '../../frame/shapes';
+import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import type { At, Rect, Run } from '../drawing/mark';
 
 /** Ground drawn true to scale in a field of the paper, north up unless it is turned. */
@@ -86,4 +87,17 @@ export function groundOf(
 
 export function middleOf({ west, south, east, north }: Bounds): XY {
   return [(west + east) / 2, (south + north) / 2];
+}
+
+/** What a plan of the lot shows: the own lot, else what is built and dug, else everything. */
+export function shownFeatures({
+  lot,
+  plan,
+}: {
+  readonly lot: LocalFeature<'lot'> | null;
+  readonly plan: LocalPlan;
+}): readonly LocalFeature[] {
+  if (lot !== null) return [lot];
+  const built = [...plan.of.building, ...plan.of.basin];
+  return built.length > 0 ? built : [...plan.byId.values()];
 }
