@@ -17,6 +17,7 @@ import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { UnitSystem } from '../../../lib/units/units';
 import type { Plan } from '../../../lib/plan/schema';
 import type { DesignPicture, OpenedRecord } from './design-picture';
+import type { SetOptions, SetPage } from './drawing-set';
 import type { DigZones } from './dig-zones';
 import type { KeepClear } from './keep-clear';
 import type { SheetImage } from './sheet-image';
@@ -237,5 +238,14 @@ export interface AnalysisApi {
     record: OpenedRecord | null,
     onProgress: Progress,
   ) => Promise<Ended<MadeFrom<DesignPicture>>>;
+  /** Draws the drawing set of a plan; `ground` is null where there is none. */
+  drawSet: (
+    task: number,
+    asked: { readonly plan: Plan; readonly frame: FrameSpec; readonly ground: number | null },
+    options: SetOptions,
+    onProgress: Progress,
+  ) => Promise<Ended<readonly SetPage[]>>;
+  /** The set drawn last, as PDF. */
+  setPdf: (task: number) => Promise<Ended<Uint8Array<ArrayBuffer>>>;
   cancel: (task: number) => void;
 }

@@ -120,6 +120,16 @@ export class LotGround {
     return withPauses(steps, pauseNowAndThen(), { signal, onProgress });
   }
 
+  /** Work on a plan and its ground as a whole; what shares the ground waits until it is done. */
+  onSurvey<T>(plan: Plan, signal: AbortSignal, work: (survey: Survey) => Promise<T>): Promise<T> {
+    const elevation = this.#elevation;
+    const local = toLocal(plan, makeFrame(elevation.grid.frame));
+    return this.#turns.take(async () => {
+      const shape = await withPauses(this.#with.steps(local), pauseNowAndThen(), { signal });
+      return work({ elevation, plan: local, shape });
+    });
+  }
+
   probe(plan: Plan, at: LngLat, signal: AbortSignal): Promise<PointAnswer | null> {
     return this.#inSteps(this.#probeSteps(plan, at), signal);
   }

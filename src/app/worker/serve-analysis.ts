@@ -1,15 +1,22 @@
 import { transfer } from 'comlink';
 import { Cancelled, InputError } from '../../../lib/errors';
+import { makeFrame } from '../../../lib/frame/frame';
+import { toLocal } from '../../../lib/plan/local-plan';
 import type { AnalysisApi, Ended, MadeFrom, PlanOnGround } from './analysis-api';
 import { Analyst } from './analyst';
 import { backdropPicture } from './backdrop-picture';
 import { digZones } from './dig-zones';
+import type { SetDrawer, SetPage, SetPlan } from './drawing-set';
 import { keepClear } from './keep-clear';
 import type { LotGround } from './lot-ground';
 
 /** All that the worker does for the page, with nothing opened yet. */
 export function serveAnalysis(): AnalysisApi {
   const analyst = new Analyst();
+  let drawer: Promise<SetDrawer> | null = null;
+  /** Loaded when a set is wanted, with the libraries that letters need. */
+  const drawerOf = (): Promise<SetDrawer> =>
+    (drawer ??= import('./drawing-set').then(({ SetDrawer: Drawer }) => new Drawer()));
   const running = new Map<number, AbortController>();
 
   /** Runs one task: problems the user can act on and cancelling cross as values, mistakes of ours as errors. */
@@ -86,6 +93,19 @@ export function serveAnalysis(): AnalysisApi {
       ),
     design: (task, asked, record, onProgress) =>
       runOn(task, asked, (ground, signal) => ground.design(asked.plan, record, signal, onProgress)),
+    drawSet: (task, { plan, frame, ground }, options, onProgress) =>
+      run(task, (signal) => {
+        const draw = async (of: SetPlan): Promise<readonly SetPage[]> =>
+          (await drawerOf()).draw(of, options, onProgress);
+        if (ground === null) return draw({ plan: toLocal(plan, makeFrame(frame)), survey: null });
+        return analyst
+          .groundOf(ground)
+          .onSurvey(plan, signal, (survey) => draw({ plan: survey.plan, survey }));
+      }),
+    setPdf: async (task) => {
+      const ended = await run(task, async () => new Uint8Array(await (await drawerOf()).pdf()));
+      return ended.ok ? transfer(ended, [ended.value.buffer]) : ended;
+    },
     cancel: (task) => {
       running.get(task)?.abort();
     },

@@ -16,6 +16,7 @@ import type {
 import type { DesignPicture, OpenedRecord } from '../../worker/design-picture';
 import { Answer } from '../tasks/answer.svelte';
 import { BackdropReader } from '../tasks/backdrop-reader';
+import { DrawingSet } from './drawing-set.svelte';
 import { ContoursInUnits } from './contours-in-units.svelte';
 import { ElevationReader, type PageElevation, type ReadGround } from '../tasks/elevation-reader';
 import { GroundTasks, type GroundQuestion } from '../tasks/ground-tasks';
@@ -53,6 +54,8 @@ export class Analysis {
   /** Heights along the line that is measured. */
   readonly profile: LineProfile;
   readonly zones: Zones;
+  /** The drawing set. */
+  readonly set: DrawingSet;
   readonly reader: ElevationReader;
   readonly contours: ContoursInUnits;
   readonly backdrops: BackdropReader;
@@ -87,6 +90,7 @@ export class Analysis {
     const worker = () => this.#remote;
     this.#ground = new GroundTasks(this.#tasks, { ground: () => this.ground, worker });
     this.zones = new Zones(this.#tasks, worker);
+    this.set = new DrawingSet(this.#tasks, worker);
     this.reader = new ElevationReader(this.#tasks, worker);
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
@@ -153,6 +157,7 @@ export class Analysis {
     this.#point.forget();
     this.#designed.forget();
     this.zones.forget();
+    this.set.forget();
     this.places.forget();
     this.spills.forget();
     this.states.forget();
