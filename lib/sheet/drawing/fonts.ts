@@ -54,6 +54,31 @@ export class Fonts {
     return [...this.#strange].sort();
   }
 
+  /**
+   * A face as the PDF library takes fonts, setting letters one after the other as they are measured here: neither pairs nor
+   * ligatures, which also cost most of the time.
+   */
+  plain(face: Face): Font {
+    const font = this.#fonts[face];
+    return Object.create(font, {
+      layout: {
+        value: (text: string) => {
+          const glyphs = Array.from(text, (sign) =>
+            font.glyphForCodePoint(sign.codePointAt(0) ?? 0),
+          );
+          const positions = glyphs.map(({ advanceWidth }) => ({
+            xAdvance: advanceWidth,
+            yAdvance: 0,
+            xOffset: 0,
+            yOffset: 0,
+          }));
+          const advanceWidth = glyphs.reduce((sum, glyph) => sum + glyph.advanceWidth, 0);
+          return { glyphs, positions, advanceWidth };
+        },
+      },
+    }) as Font;
+  }
+
   /** Width of a line of letters, millimetres. */
   widthMm(text: string, face: Face, sizeMm: number): number {
     return this.runs(text, face).reduce((sum, run) => sum + run.width, 0) * sizeMm;

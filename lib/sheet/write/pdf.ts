@@ -10,8 +10,6 @@ import {
 import { mm, pathOf, startOf } from './svg';
 
 const faces: readonly Face[] = ['text', 'text-bold', 'label', 'label-bold'];
-/** The fonts' measures count advances alone, so letters are set as they come. */
-const plainSetting = { kern: false, liga: false, clig: false, calt: false };
 
 /**
  * A sheet as PDF: vector lines, letters that can be selected from fonts that are embedded, pages of the true size.
@@ -43,7 +41,10 @@ export async function sheetPdf(sheet: Sheet, fonts: Fonts): Promise<Uint8Array> 
     document.on('end', resolve);
     document.on('error', reject);
   });
-  for (const face of faces) document.registerFont(face, fonts.files[face]);
+  for (const face of faces) {
+    // It takes opened fonts too, which its types do not know.
+    document.registerFont(face, fonts.plain(face) as unknown as PDFKit.Mixins.PDFFontSource);
+  }
   const writer = new PdfWriter(document, fonts);
   for (const page of sheet.pages) {
     document.addPage({ size: [page.widthMm / pointMm, page.heightMm / pointMm], margin: 0 });
@@ -124,7 +125,6 @@ class PdfWriter {
       document.text(run.text, rounded(x), rounded(at[1]), {
         lineBreak: false,
         baseline: 'alphabetic',
-        features: plainSetting as unknown as PDFKit.Mixins.OpenTypeFeatures[],
       });
       x += run.width * sizeMm;
     }
