@@ -74,7 +74,7 @@ where a garden does not do what was designed.`,
       text: [
         plan.lotfall.name ?? 'Log',
         ...logs.map((each) => logText(each, system)),
-        noteLines(notes),
+        ...(notes.length === 0 ? [] : [noteLines(notes)]),
       ].join('\n\n'),
       json: { basins: logs, notes },
       files: { '.csv': logTable(logs) },
@@ -132,7 +132,11 @@ function logText(log: GardenLog, system: UnitSystem): string {
         `  ${row.date}`,
         formatRain(row.rain_mm, system),
         `${row.still_wet ? '> ' : ''}${row.dry_h} h`,
-        row.reckoned_h === null ? 'stays wet' : `${Math.round(row.reckoned_h)} h`,
+        row.reckoned_h === null
+          ? log.designed_mm_per_h === null
+            ? 'unknown'
+            : 'stays wet'
+          : `${Math.round(row.reckoned_h)} h`,
         row.rate_mm_per_h === null
           ? 'not told'
           : `${row.still_wet ? 'at most ' : ''}${rate(row.rate_mm_per_h)}`,

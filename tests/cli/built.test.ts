@@ -49,6 +49,7 @@ describe('lotfall built', () => {
     const run = await built(log);
     expect(run.status).toBe(1);
     expect(run.stdout).toMatch(/It does not do what was designed\. As seen, it stood longer than/);
+    expect(run.stdout).toMatch(/in 3 of 3 looks/);
     expect(run.stdout).toMatch(/Look for a crust/);
   });
 

@@ -11,7 +11,14 @@ import { waterEvent } from '../../storm/water-event';
 import { hourS, mmPerHOfMPerS } from '../../units/units';
 import type { Verdict } from '../../verdict';
 import type { LogRow } from './read-log';
-import { rateOfRow, refitRate, type DryingTime, type RainSeen } from './refit-rate';
+import {
+  rateOfRow,
+  refitRate,
+  type DryingTime,
+  type RainSeen,
+  type RateOfRow,
+  type RefitRate,
+} from './refit-rate';
 
 /** What a log of checks says of one garden. Field names are those of the JSON output. */
 export interface GardenLog {
@@ -25,7 +32,8 @@ export interface GardenLog {
     /** What the design reckons for that rain; `null` where it stays wet, or the soil is unknown. */
     readonly reckoned_h: number | null;
     readonly rate_mm_per_h: number | null;
-    readonly in_time: boolean;
+    /** `null` where it was looked at before the limit and still wet. */
+    readonly in_time: boolean | null;
     readonly why: string | null;
     readonly note: string;
   }[];
@@ -50,6 +58,8 @@ export interface GardenLog {
 const horizonH = 336;
 /** Slower than this share of its earlier rate, a garden is silting up. Our choice, no source. */
 const slowedShare = 0.7;
+/** A rate that is open by more than this, from its slow to its fast end, is not to be designed with. Our choice, no source. */
+const wideRatio = 10;
 /** Looks from which on a trend is looked for. */
 const looksForTrend = 4;
 
@@ -77,7 +87,7 @@ export function gardenLog(
   const fit = refitRate(told);
   const planRain: RainSeen = { rainMm: design.storm.rain_mm, rainH: null };
   const hoursAt = (rateMPerS: number): number => drying(planRain, rateMPerS);
-  const late = ordered.filter(({ dryH }) => dryH > limitH);
+  const late = ordered.filter((row) => isLate(row, limitH));
   const standsH = fit === null ? null : [...fit.between, fit.rateMPerS].map(hoursAt);
   const { result, why } = verdictOf({ ordered, late, standsH, limitH });
   return {
@@ -90,7 +100,7 @@ export function gardenLog(
       still_wet: row.stillWet,
       reckoned_h: designedMPerS === null ? null : finite(drying(row, designedMPerS)),
       rate_mm_per_h: mmPerH(told[i].rateMPerS),
-      in_time: row.dryH <= limitH && !(row.stillWet && row.dryH >= limitH),
+      in_time: isLate(row, limitH) ? false : row.stillWet ? null : true,
       why: told[i].why,
       note: row.note,
     })),
@@ -109,12 +119,13 @@ export function gardenLog(
           },
     result,
     why,
-    what_to_do: whatToDo(
-      result,
-      told.map(({ rateMPerS }) => rateMPerS),
-      fit?.rateMPerS ?? null,
-    ),
+    what_to_do: whatToDo(result, told, fit),
   };
+}
+
+/** Whether a look found it wet longer than the limit. */
+function isLate({ dryH, stillWet }: LogRow, limitH: number): boolean {
+  return dryH > limitH || (stillWet && dryH === limitH);
 }
 
 function finite(hours: number): number | null {
@@ -168,8 +179,8 @@ interface Judged {
 function verdictOf({ ordered, late, standsH, limitH }: Judged): { result: Verdict; why: string } {
   const seen =
     late.length === 0
-      ? `it was dry within ${limitH} h each of ${ordered.length} times`
-      : `it stood longer than ${limitH} h ${late.length} of ${ordered.length} times`;
+      ? `it was found wet longer than ${limitH} h in none of ${ordered.length} looks`
+      : `it stood longer than ${limitH} h in ${late.length} of ${ordered.length} looks`;
   if (standsH === null) {
     return {
       result: late.length > 1 ? 'fail' : 'check',
@@ -185,12 +196,10 @@ function verdictOf({ ordered, late, standsH, limitH }: Judged): { result: Verdic
   return { result: late.length === 0 && slow <= limitH ? 'pass' : 'check', why };
 }
 
-function whatToDo(
-  result: Verdict,
-  rates: readonly (number | null)[],
-  rateMPerS: number | null,
-): string[] {
-  const known = rates.flatMap((each) => (each === null ? [] : [each]));
+function whatToDo(result: Verdict, told: readonly RateOfRow[], fit: RefitRate | null): string[] {
+  const known = told.flatMap(({ rateMPerS, isMost }) =>
+    rateMPerS === null || isMost ? [] : [rateMPerS],
+  );
   const lines: string[] = [];
   if (result === 'fail') {
     lines.push(
@@ -209,13 +218,27 @@ function whatToDo(
       );
     }
   }
-  if (rateMPerS !== null) {
+  const bound = Math.min(
+    ...told.flatMap(({ rateMPerS, isMost }) => (isMost && rateMPerS !== null ? [rateMPerS] : [])),
+  );
+  if (fit !== null && bound < fit.between[0]) {
     lines.push(
-      `To reckon with what the garden shows, set the soil’s rate in the plan to ${(rateMPerS * mmPerHOfMPerS).toPrecision(3)} mm/h and design again.`,
+      `A look that was still wet allows ${inWords(bound)} at most, less than the others show: look at that rain again.`,
+    );
+  }
+  if (fit !== null) {
+    lines.push(
+      fit.between[1] / fit.between[0] <= wideRatio
+        ? `To reckon with what the garden shows, set the soil’s rate in the plan to ${inWords(fit.rateMPerS)} and design again.`
+        : 'The looks lie too far apart to give the soil a rate: check hours and rain, and log more.',
     );
   }
   lines.push(
     'At each look: inlet and notch clear, stones in place, mulch 5 to 8 cm (2 to 3 in), berm whole, nothing washed out below.',
   );
   return lines;
+}
+
+function inWords(rateMPerS: number): string {
+  return `${(rateMPerS * mmPerHOfMPerS).toPrecision(3)} mm/h`;
 }
