@@ -478,11 +478,15 @@ class RemedySearch {
         'No water stands within 3.05 m of a building on the lot in this event: there is nothing to dry.',
       ];
     }
-    const lawful = proposals.filter(
+    // Whether there is a sewer to drain into nobody knows here.
+    const byOwnMeans = proposals.filter(
+      ({ parts }) => !parts.some(({ ends_in }) => ends_in?.to === 'storm-sewer'),
+    );
+    const lawful = byOwnMeans.filter(
       ({ mark, lawful: verdict }) => mark === 'dries' && verdict !== 'fail',
     );
     return [
-      ...(lawful.length > 0 ? [] : [nothingHelps(proposals)]),
+      ...(lawful.length > 0 ? [] : [nothingHelps(byOwnMeans)]),
       ...notJudged(elevation.grid, plan)
         .filter(({ kind }) => kind === 'building')
         .map(
@@ -502,10 +506,10 @@ function rain({ kind, rainMm, settings }: TrialEvent): string {
 function nothingHelps(proposals: readonly Proposal[]): string {
   const drying = proposals.filter(({ mark }) => mark === 'dries');
   if (drying.length === 0) {
-    return 'Nothing that was tried dries a wall: no way falls from the low spot to a lawful end, and filling or grading only moves the water. Lower ground to lead it to, a neighbour’s leave or a pump would change that; ask a drainage contractor.';
+    return 'Nothing that was tried dries a wall, unless there is a storm sewer to drain into: no way falls from the low spot to a lawful end, and filling or grading only moves the water. Lower ground to lead it to, a neighbour’s leave or a pump would change that; ask a drainage contractor.';
   }
   const binds = drying[0].rules.filter(({ result }) => result === 'fail').map(({ why }) => why);
-  return `What dries a wall breaks a rule: ${binds.join(' ')} More room to hold the water, or the leave of whom it goes to, would change that.`;
+  return `What dries a wall, unless there is a storm sewer to drain into, breaks a rule. ${binds.join(' ')} More room to hold the water, or the leave of whom it goes to, would change that.`;
 }
 
 /** Rules that no other part can mend. */

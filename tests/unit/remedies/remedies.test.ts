@@ -79,6 +79,14 @@ describe('what would dry a wall', () => {
     }
   });
 
+  it('says what binds where nothing but a sewer, if there is one, dries the wall lawfully', () => {
+    const lawful = result.proposals.filter(
+      ({ mark, lawful: is }) => mark === 'dries' && is !== 'fail',
+    );
+    expect(lawful.map(({ id }) => id)).toEqual(['drain-to-sewer']);
+    expect(result.notes.join(' ')).toMatch(/breaks a rule\. It sends Below .* more/);
+  });
+
   it('names what it does not judge, and what it refused with a reason', () => {
     expect(result.not_judged.map(({ remedy }) => remedy)).toContain('French drain');
     for (const { because } of result.refused) expect(because).toMatch(/^\S.*\.$/);
