@@ -63,6 +63,7 @@ const appRooms = [
   'questions/here/soil',
   'questions/here',
   'questions/water/storm',
+  'questions/water/remedies',
   'questions/water',
   'questions/place/rules',
   'questions/place',

@@ -11,7 +11,7 @@ import { unmoved, type Edit } from './edit';
 import { cellsInside } from './rasterise';
 import { regrade, regradeSideSlope } from './regrade';
 import { correctBySpotHeights, type SpotHeight, type SpotResidual } from './spot-heights';
-import { digSwale, swaleDefaults } from './swale';
+import { digSwale, swaleDefaults, type SwaleShape } from './swale';
 import { featureName } from '../plan/feature-name';
 
 /** One lot of the plan, as the cells that belong to it. */
@@ -202,6 +202,26 @@ function spotHeights(plan: LocalPlan): SpotHeight[] {
   });
 }
 
+/** A swale of a plan as it is to be dug. */
+export function swaleShape(
+  plan: LocalPlan,
+  { id, shape, feature }: LocalPlan['of']['swale'][number],
+): SwaleShape {
+  const { width_m, depth_m, side_slope, enforce_fall, bed_below_m, least_fall } =
+    feature.properties;
+  return {
+    id,
+    points: shape.points,
+    widthM: width_m ?? swaleDefaults.widthM,
+    depthM: depth_m ?? swaleDefaults.depthM,
+    sideSlope: side_slope ?? swaleDefaults.sideSlope,
+    enforceFall: enforce_fall ?? true,
+    isLedOn: endsInBasin(plan, shape.points),
+    ...(bed_below_m === undefined ? {} : { bedBelowM: bed_below_m }),
+    ...(least_fall === undefined ? {} : { leastFall: least_fall }),
+  };
+}
+
 /** Graded places, swales, berms and basins, one after the other; basins up to the one named, which is left out. */
 function moveEarth(
   grid: Grid,
@@ -210,22 +230,8 @@ function moveEarth(
 ): { edits: Edit[]; basins: BasinForm[] } {
   const edits: Edit[] = [];
   for (const place of plan.of.regrade.filter(isToBuild)) edits.push(gradePlace(grid, plan, place));
-  for (const { id, shape, feature } of plan.of.swale.filter(isToBuild)) {
-    const { width_m, depth_m, side_slope, enforce_fall, bed_below_m, least_fall } =
-      feature.properties;
-    edits.push(
-      digSwale(grid, {
-        id,
-        points: shape.points,
-        widthM: width_m ?? swaleDefaults.widthM,
-        depthM: depth_m ?? swaleDefaults.depthM,
-        sideSlope: side_slope ?? swaleDefaults.sideSlope,
-        enforceFall: enforce_fall ?? true,
-        isLedOn: endsInBasin(plan, shape.points),
-        ...(bed_below_m === undefined ? {} : { bedBelowM: bed_below_m }),
-        ...(least_fall === undefined ? {} : { leastFall: least_fall }),
-      }),
-    );
+  for (const swale of plan.of.swale.filter(isToBuild)) {
+    edits.push(digSwale(grid, swaleShape(plan, swale)));
   }
   for (const { id, shape, feature } of plan.of.berm.filter(isToBuild)) {
     const { width_m, height_m, side_slope } = feature.properties;

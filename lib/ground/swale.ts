@@ -45,13 +45,8 @@ export function digSwale(grid: Grid, swale: SwaleShape): Edit {
   const { widthM, depthM, sideSlope } = swale;
   const bedHalfM = Math.max(0, widthM / 2 - depthM * sideSlope);
   const topM = bedHalfM + depthM * sideSlope;
-  const profile = profileAlong(grid, swale.points, topM + grid.cellM);
+  const { profile, wanted, downhill, falling, bedM } = swaleBed(grid, swale);
   const earth = new CountedEdits(grid.z, grid.cellM * grid.cellM);
-  const asked = askedBed(grid, swale, profile);
-  const wanted = asked ?? profile.groundM.map((ground) => ground - depthM);
-  const downhill = fallsForward(asked ?? profile.groundM);
-  const falling = fallingBed(wanted, profile.alongM, downhill, swale.leastFall ?? 0);
-  const bedM = swale.enforceFall ? falling : wanted;
   const notes = [
     ...countNotes(swale),
     ...fallNotes(profile, wanted, falling, downhill, swale),
@@ -70,6 +65,28 @@ export function digSwale(grid: Grid, swale: SwaleShape): Edit {
     if (bottom < grid.z[cell]) earth.set(cell, bottom);
   }
   return earth.edit(swale.id, 'swale', notes);
+}
+
+/** The bed of a swale station by station, in heights of the grid, and what was asked for. */
+export interface SwaleBed {
+  readonly profile: LineProfile;
+  readonly bedM: Float64Array;
+  readonly wanted: Float64Array;
+  readonly falling: Float64Array;
+  /** Whether the line's last point is its lower end. */
+  readonly downhill: boolean;
+}
+
+/** How deep the bed of a swale lies, on the ground that it will be dug in. */
+export function swaleBed(grid: Grid, swale: SwaleShape): SwaleBed {
+  const { widthM, depthM, sideSlope } = swale;
+  const topM = Math.max(widthM / 2, depthM * sideSlope);
+  const profile = profileAlong(grid, swale.points, topM + grid.cellM);
+  const asked = askedBed(grid, swale, profile);
+  const wanted = asked ?? profile.groundM.map((ground) => ground - depthM);
+  const downhill = fallsForward(asked ?? profile.groundM);
+  const falling = fallingBed(wanted, profile.alongM, downhill, swale.leastFall ?? 0);
+  return { profile, wanted, downhill, falling, bedM: swale.enforceFall ? falling : wanted };
 }
 
 /** Whether a line's last point lies no higher than its first. */

@@ -57,6 +57,8 @@ export interface MapSheetProps {
   sites?: readonly Site[];
   /** Anything to be lit while its row or segment beside the map is pointed at. */
   spotlight?: FeatureCollection | null;
+  /** What a proposal would put into the plan, and levels of the beds that it digs. */
+  proposed?: FeatureCollection | null;
   /** What would come in from files, while it is looked through. */
   gathered?: readonly PlanFeature[];
   backdrop?: Backdrop | null;

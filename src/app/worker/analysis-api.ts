@@ -15,13 +15,16 @@ import type { Note } from '../../../lib/elevation/note';
 import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
 import type { UnitSystem } from '../../../lib/units/units';
+import type { Change } from '../../../lib/plan/change';
 import type { Plan } from '../../../lib/plan/schema';
+import type { Proposal, RemediesResult } from '../../../lib/remedies/remedies-result';
 import type { DesignPicture, OpenedRecord } from './design-picture';
 import type { SetOptions, SetPage } from './drawing-set';
 import type { DigZones } from './dig-zones';
 import type { KeepClear } from './keep-clear';
 import type { SheetImage } from './sheet-image';
 import type { AskedPlace, PlacesPicture } from './places-picture';
+import type { RemedyPicture } from './remedy-picture';
 
 /** An elevation file as the page names it. */
 export type PageSource =
@@ -231,6 +234,25 @@ export interface AnalysisApi {
     at: LngLat,
     onProgress: Progress,
   ) => Promise<Ended<MadeFrom<AskedPlace>>>;
+  /**
+   * Tries what would dry wet walls; `onProposal` gets each proposal as it comes, and again when more is known of it.
+   *
+   * @param today - ISO date on which locates must be current.
+   */
+  remedies: (
+    task: number,
+    asked: PlanOnGround,
+    today: string,
+    onProgress: Progress,
+    onProposal: (proposal: Proposal) => void,
+  ) => Promise<Ended<MadeFrom<RemediesResult>>>;
+  /** The answer for the plan with a change that is not in it yet. */
+  withRemedy: (
+    task: number,
+    asked: PlanOnGround,
+    change: Change,
+    onProgress: Progress,
+  ) => Promise<Ended<MadeFrom<RemedyPicture>>>;
   /** Works out the basins of the plan: filling, draining, sizing, quantities. */
   design: (
     task: number,

@@ -14,7 +14,11 @@ import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { Cancelled, throwIfCancelled, type Progress } from '../../../lib/errors';
 import { makeFrame, type LngLat } from '../../../lib/frame/frame';
 import { toLocal, type LocalPlan } from '../../../lib/plan/local-plan';
+import type { Change } from '../../../lib/plan/change';
 import type { Plan } from '../../../lib/plan/schema';
+import { remedySteps } from '../../../lib/remedies/remedies';
+import type { Proposal, RemediesResult } from '../../../lib/remedies/remedies-result';
+import { ruleSetOf } from '../../../lib/setback/sets/rule-sets';
 import { askLot, findSites, type SitesQuestion } from '../../../lib/siting/answer/find-sites';
 import { expectNearLot } from '../../../lib/siting/answer/near-lot';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
@@ -41,6 +45,7 @@ import {
   type PlacesPicture,
 } from './places-picture';
 import { profilePicture } from './profile-picture';
+import { remedyPictureSteps, type RemedyPicture } from './remedy-picture';
 import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
 import { pauseNowAndThen, type Turns } from './turns';
 import { TwoStates } from './two-states';
@@ -264,6 +269,42 @@ export class LotGround {
     const elevation = this.#elevation;
     const { shape, storm } = stormed;
     return { elevation, plan: bareOf(plan, elevation), shape, storm, today, basins };
+  }
+
+  /** Tries what would dry wet walls, in buffers of its own; others take their turns meanwhile. */
+  async remedies(
+    plan: Plan,
+    today: string,
+    signal: AbortSignal,
+    onProgress: Progress,
+    onProposal: (proposal: Proposal) => void,
+  ): Promise<RemediesResult> {
+    const elevation = this.#elevation;
+    const local = toLocal(plan, makeFrame(elevation.grid.frame));
+    const pause = pauseNowAndThen();
+    const shape = await withPauses(new KeptGround(elevation).steps(local), pause, { signal });
+    const ruleSet = ruleSetOf(plan.lotfall);
+    const steps = remedySteps({ elevation, plan: local, shape, ruleSet, today });
+    for (;;) {
+      throwIfCancelled(signal);
+      const next = steps.next();
+      if (next.done === true) return next.value;
+      const { fraction, stage, proposal } = next.value;
+      onProgress(fraction, stage);
+      if (proposal !== undefined) onProposal(proposal);
+      await pause();
+    }
+  }
+
+  /** The answer for a plan with a change that is not in it yet; others take their turns meanwhile. */
+  withRemedy(
+    plan: Plan,
+    change: Change,
+    signal: AbortSignal,
+    onProgress: Progress,
+  ): Promise<RemedyPicture> {
+    const steps = remedyPictureSteps(this.#elevation, plan, change);
+    return withPauses(steps, pauseNowAndThen(), { signal, onProgress });
   }
 
   /** Works out the basins of the plan on their ground. */

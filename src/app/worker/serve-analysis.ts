@@ -91,6 +91,14 @@ export function serveAnalysis(): AnalysisApi {
       runOn(task, asked, (ground, signal) =>
         ground.askPlace(asked.plan, terms, at, signal, onProgress),
       ),
+    remedies: (task, asked, today, onProgress, onProposal) =>
+      runOn(task, asked, (ground, signal) =>
+        ground.remedies(asked.plan, today, signal, onProgress, onProposal),
+      ),
+    withRemedy: (task, asked, change, onProgress) =>
+      runOn(task, asked, (ground, signal) =>
+        ground.withRemedy(asked.plan, change, signal, onProgress),
+      ),
     design: (task, asked, record, onProgress) =>
       runOn(task, asked, (ground, signal) => ground.design(asked.plan, record, signal, onProgress)),
     drawSet: (task, { plan, frame, ground }, options, onProgress) =>

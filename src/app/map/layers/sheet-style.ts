@@ -8,6 +8,7 @@ import type { Ink } from '../../look/ink';
 import { labelLayers } from './label-layers';
 import { lineLayers } from './line-layers';
 import { pointLayers } from './point-layers';
+import { proposedLayers } from './proposed-layers';
 import { keepClearLayers, keepClearLetters, siteLayers } from './siting-layers';
 import { oldGroundLetters, stateLayers } from './state-layers';
 import { utilityLayers, utilityLetterLayer } from './utility-layers';
@@ -26,6 +27,7 @@ export const vectorSources = [
   'dig-zones',
   'sites',
   'gathered',
+  'proposed',
 ] as const;
 export type VectorSource = (typeof vectorSources)[number];
 
@@ -56,6 +58,7 @@ export function sheetLayers(ink: Ink): LayerSpecification[] {
     oldGroundLetters(ink),
     utilityLetterLayer(ink),
     ...gatheredLayers(ink),
+    ...proposedLayers(ink),
   ];
 }
 

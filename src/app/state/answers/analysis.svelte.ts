@@ -25,6 +25,7 @@ import { LastChange } from './last-change.svelte';
 import { LineProfile } from './line-profile.svelte';
 import { lotCover } from './lot-cover';
 import { Places } from './places.svelte';
+import { Remedies } from './remedies.svelte';
 import { Spills } from './spills.svelte';
 import { States } from './states.svelte';
 import { isSameWithoutBasins, settingsThatDiffer } from './settings-that-differ';
@@ -51,6 +52,8 @@ export class Analysis {
   readonly spills: Spills;
   /** The plan as it stands today. */
   readonly states: States;
+  /** What would dry wet walls. */
+  readonly remedies: Remedies;
   /** Heights along the line that is measured. */
   readonly profile: LineProfile;
   readonly zones: Zones;
@@ -95,6 +98,7 @@ export class Analysis {
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
     this.states = new States(this.#ground);
+    this.remedies = new Remedies(this.#ground);
     this.profile = new LineProfile(this.#ground);
     this.contours = new ContoursInUnits(this.#ground);
     this.backdrops = new BackdropReader(this.#tasks, worker);
@@ -161,6 +165,7 @@ export class Analysis {
     this.places.forget();
     this.spills.forget();
     this.states.forget();
+    this.remedies.forget();
     this.profile.forget();
     this.contours.forget();
     this.lastChange.forget();

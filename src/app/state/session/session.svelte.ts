@@ -87,6 +87,10 @@ export class SessionStore {
   jointShown = $state(true);
   /** Whether the sheet shows the plan as it stands today, in place of what it will be. */
   today = $state(false);
+  /** The proposal of what would dry a wall that is looked at, by its id. */
+  proposalId = $state<string | null>(null);
+  /** Whether the sheet shows the water with that proposal, in place of the water without it. */
+  withProposal = $state(false);
   /** How far a phone's sheet of questions is pulled up over the map. */
   pulled = $state<PulledHeight>('low');
   /** Of the window's height, while a finger drags that sheet. */
@@ -106,6 +110,7 @@ export class SessionStore {
     this.picked = null;
     this.probeAt = null;
     this.today = false;
+    this.lookAtProposal(null);
     this.aside = [];
     this.drawn();
   }
@@ -288,6 +293,15 @@ export class SessionStore {
 
   showToday(isShown: boolean): void {
     this.today = isShown;
+  }
+
+  lookAtProposal(id: string | null): void {
+    this.proposalId = id;
+    this.withProposal = false;
+  }
+
+  showWithProposal(isShown: boolean): void {
+    this.withProposal = isShown;
   }
 
   locate(isOpen: boolean): void {
