@@ -1,14 +1,9 @@
-import { designBasins } from '../basin/design/design-basins';
-import { uptakeOf } from '../basin/design/for-drainage';
-import { withUptake } from '../drainage/storm/basin-uptake';
 import { shapeGround, type ShapedGround } from '../drainage/storm/shaped-ground';
-import { stormOnGround } from '../drainage/storm/storm-on-ground';
 import type { Steps } from '../drainage/steps';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { eventDuration } from '../storm/event-duration';
+import { inStorm, leavesM3 } from './in-storm';
 import { lotReaches } from './lot-reach';
-import { lotsInStorm, type LotsInStorm } from './lots-in-storm';
 import type { LotWaterRow, ReviewedLot, ReviewedWhole, ReviewResult } from './review-result';
 import { worseFrom, worseOff } from './worse-off';
 
@@ -59,22 +54,6 @@ export function* reviewSteps({ shape, plan, before, rainMm }: ReviewQuestion): S
   };
 }
 
-/** The storm on a ground whose basins take in what their filling says. */
-function inStorm(
-  shape: ShapedGround,
-  plan: LocalPlan,
-  rainMm: number,
-): LotsInStorm & { readonly notes: readonly string[] } {
-  let storm = stormOnGround(shape, plan, rainMm);
-  let on = shape;
-  if (plan.of.basin.length > 0) {
-    const designed = designBasins({ elevation: shape.elevation, plan, shape, storm });
-    on = withUptake(shape, uptakeOf(designed), eventDuration(plan.plan.lotfall).hours);
-    storm = stormOnGround(on, plan, rainMm);
-  }
-  return { ...lotsInStorm(on, storm, plan), notes: storm.notes };
-}
-
 function wholeOf(lots: readonly ReviewedLot[]): ReviewedWhole {
   const count = (reach: ReviewedLot['reach']): number =>
     lots.filter((lot) => lot.reach === reach).length;
@@ -85,9 +64,7 @@ function wholeOf(lots: readonly ReviewedLot[]): ReviewedWhole {
     }, 0);
   const standing = (row: LotWaterRow): number => row.standing_m3;
   const basin = (row: LotWaterRow): number => row.basin_m3;
-  // Over lines to other ground water may wind in and out: what leaves for good is the difference.
-  const leaves = (row: LotWaterRow): number =>
-    row.to_elsewhere_m3 - row.from_elsewhere_m3 + row.sewer_m3 + row.off_data_m3;
+  const leaves = (row: LotWaterRow): number => leavesM3([row]);
   const wet = (row: LotWaterRow): number => row.wet_buildings.length;
   return {
     lots: lots.length,

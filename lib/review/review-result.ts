@@ -74,6 +74,37 @@ export interface ReviewedWhole {
   readonly wet_buildings_after: number;
 }
 
+/** One proposed garden dug alone. */
+export interface GardenAlone {
+  readonly garden: string;
+  readonly name: string;
+  /** Inside the rim. */
+  readonly area_m2: number;
+  /** Water near walls that is no longer there, m3; and for a square metre of garden. */
+  readonly walls_m3: number;
+  /** Water that no longer leaves the lots, m3; and for a square metre of garden, m. */
+  readonly kept_m3: number;
+  readonly kept_m3_per_m2: number;
+  /** Lots that are worse off, in words. */
+  readonly harms: readonly string[];
+}
+
+/** Which of the proposed gardens are worth most. */
+export interface GardenChoice {
+  /** The best first: drier walls, then more water kept for its area; those that harm somebody last. */
+  readonly alone: readonly GardenAlone[];
+  readonly budget_m2: number;
+  /** The best together for the budget, in an order of building in which nobody is ever worse off; null where there are none. */
+  readonly best: {
+    readonly gardens: readonly string[];
+    readonly area_m2: number;
+    readonly walls_m3: number;
+    readonly kept_m3: number;
+    readonly exhaustive: boolean;
+    readonly tried: number;
+  } | null;
+}
+
 /** The document of `lotfall review`. */
 export interface ReviewResult {
   readonly rain_mm: number;
@@ -87,5 +118,7 @@ export interface ReviewResult {
     readonly share: number;
     readonly depth_m: number;
   };
+  /** Only where it was asked which gardens to dig. */
+  readonly gardens?: GardenChoice;
   readonly notes: readonly string[];
 }

@@ -1,5 +1,10 @@
-import type { LotWaterRow, ReviewedLot, ReviewResult } from '../../lib/review/review-result';
-import { formatRain, formatVolume } from '../../lib/units/format';
+import type {
+  GardenChoice,
+  LotWaterRow,
+  ReviewedLot,
+  ReviewResult,
+} from '../../lib/review/review-result';
+import { formatArea, formatRain, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
 import { noteLines } from './notes';
 import { table } from './table';
@@ -27,6 +32,7 @@ export function reviewText(result: ReviewResult, title: string, units: UnitSyste
     ].join('\n'),
     lotTableText(result, units),
     lineTableText(result, units),
+    ...(result.gardens === undefined ? [] : [gardensText(result.gardens, units)]),
     'State when the storm is over. What crosses a line is gross each way: water that winds over it counts each time; net is the difference.',
     noteLines(result.notes),
   ].join('\n\n');
@@ -85,4 +91,32 @@ function lineTableText({ lines_after, lots }: ReviewResult, units: UnitSystem): 
     });
   if (rows.length === 0) return 'Nothing crosses a lot line.';
   return table([['from', 'to', 'net', 'there', 'back'], ...rows], 'llrrr');
+}
+
+/** Each garden alone, the best first, and the best together. */
+function gardensText({ alone, best, budget_m2 }: GardenChoice, units: UnitSystem): string {
+  if (alone.length === 0) return 'No garden is proposed.';
+  const names = new Map(alone.map(({ garden, name }) => [garden, name]));
+  const rows = alone.map(({ name, area_m2, walls_m3, kept_m3, kept_m3_per_m2, harms }) => [
+    name,
+    formatArea(area_m2, units),
+    formatVolume(walls_m3, units),
+    formatVolume(kept_m3, units),
+    `${(1000 * kept_m3_per_m2).toFixed(0)} mm`,
+    harms.join('; ') || 'harms nobody',
+  ]);
+  const together =
+    best === null
+      ? `No set of them within ${formatArea(budget_m2, units)} does good and harms nobody.`
+      : [
+          `Best within ${formatArea(budget_m2, units)}, in this order: ${best.gardens.map((id) => names.get(id) ?? id).join(', ')}.`,
+          `Together ${formatArea(best.area_m2, units)}: ${formatVolume(best.walls_m3, units)} less near walls, ${formatVolume(best.kept_m3, units)} less leaves the lots, and no lot is worse off while they are dug one after the other.`,
+          best.exhaustive
+            ? `All sets were tried, ${best.tried} within that area.`
+            : `${best.tried} sets were tried, not all: a better one may have been missed.`,
+        ].join('\n');
+  return `${table(
+    [['garden alone', 'area', 'less near walls', 'kept', 'depth kept', ''], ...rows],
+    'lrrrrl',
+  )}\n${together}`;
 }

@@ -2,12 +2,14 @@ import { atOnce } from '../../lib/drainage/steps';
 import { toLocal } from '../../lib/plan/local-plan';
 import { featuresOf } from '../../lib/plan/schema';
 import { beforeGardens, withAllLots } from '../../lib/review/before-gardens';
+import { chooseGardens } from '../../lib/review/choose-gardens';
 import { lineTable, lotTable } from '../../lib/review/review-table';
 import { reviewFeatures } from '../../lib/review/review-features';
 import { reviewSteps } from '../../lib/review/review-lots';
 import type { ReviewResult } from '../../lib/review/review-result';
 import { planIn } from '../../lib/plan/plan-state';
 import { eventDepthMm } from '../../lib/storm/event-depth';
+import { parseArea } from '../../lib/units/parse-area';
 import type { Command } from './command';
 import {
   elevationHelp,
@@ -34,6 +36,8 @@ export const review: Command = {
 ${elevationHelp}
 ${rainHelp}
   --folder <folder>                     lots.csv, lines.csv, lots.geojson, review.json, review.txt and a manifest of them
+  --garden-area <area>                  also which of the proposed gardens to dig first, and the best set of them that this
+                                        area allows, for example 60m2: every trial is a storm, so it takes a while
   --json                                the whole answer as JSON
   --out <file>                          .csv for the lots, .geojson for the lots as features; .json or .txt
 
@@ -41,14 +45,22 @@ Before is the plan without what is only proposed and without basins that are not
 it will be. Each basin takes in what its filling over time says, as in design. A lot is whole where all ground that
 drains to it is in the elevation, cut where more may come than is seen, outside where nothing is known of it.
 Exit status 1 when any lot is worse off.`,
-  options: { ...elevationOptions, ...rainOption, folder: { type: 'string' } },
+  options: {
+    ...elevationOptions,
+    ...rainOption,
+    folder: { type: 'string' },
+    'garden-area': { type: 'string' },
+  },
   forms: ['.csv', '.geojson'],
   async run(call) {
     const folder = call.option('folder');
     if (folder !== undefined) await expectFolder(folder, 'files');
+    const budget = call.option('garden-area');
     const { plan: given, file, notes } = await planOf(call);
     if (featuresOf(given, 'lot').length === 0)
       throw usage(`${file} has no lots`, 'draw the lot lines, or bring them in with gather');
+    const units = given.lotfall.units ?? 'metric';
+    const budgetM2 = budget === undefined ? null : parseArea(budget, units, '--garden-area');
     const named = withRain(withAllLots(given), call.option('rain'));
     const { elevation, plan, shape } = await surveyLots(call, planIn(named, 'proposed'), file);
     const before = toLocal({ ...beforeGardens(named), lotfall: plan.plan.lotfall }, plan.frame);
@@ -56,8 +68,13 @@ Exit status 1 when any lot is worse off.`,
     const found = atOnce(reviewSteps({ shape, plan, before, rainMm }), {
       onProgress: call.onProgress,
     });
+    const choice =
+      budgetM2 === null
+        ? null
+        : atOnce(chooseGardens({ shape, plan, rainMm }, budgetM2), { onProgress: call.onProgress });
     const result: ReviewResult = {
       ...found,
+      ...(choice === null ? {} : { gardens: choice }),
       notes: sentences(
         notes,
         elevation.notes.map((note) => note.text),
@@ -65,7 +82,6 @@ Exit status 1 when any lot is worse off.`,
         rainNotes(plan.plan),
       ),
     };
-    const units = given.lotfall.units ?? 'metric';
     const text = reviewText(result, given.lotfall.name ?? file, units);
     const forms = {
       '.csv': lotTable(result),
