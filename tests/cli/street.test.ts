@@ -19,6 +19,7 @@ async function reviewed(
   );
   const run = await lotfall(
     ...['review', save(at(`${gardens.join('-')}.plan.geojson`), plan), '-e', elevation, '--json'],
+    ...options,
   );
   return { status: run.status, result: documentOf(run) as ReviewResult };
 }
@@ -66,5 +67,14 @@ describe('the demo street', () => {
     expect(fallOf(back)).toBeLessThan(0.01);
     expect(fallOf(both)).toBeGreaterThan(0.05);
     for (const { status } of [street, back, both]) expect(status).toBe(0);
+  });
+
+  it('names the two as the best, and the one that harms last', async () => {
+    const gardens = ['garden-9', 'garden-6-north', 'garden-6-south'];
+    const { result } = await reviewed(gardens, '--garden-area', '160m2');
+    expect(result.gardens?.alone.at(-1)).toMatchObject({ garden: 'garden-9' });
+    expect(result.gardens?.alone.at(-1)?.harms.join('; ')).toMatch(/Teasel Row 11/);
+    expect([...(result.gardens?.best?.gardens ?? [])].sort()).toEqual(gardens.slice(1));
+    expect(result.gardens?.best).toMatchObject({ exhaustive: true });
   });
 });
