@@ -41,14 +41,14 @@ export function* chooseGardens(
     wallsM3: nearWallsM3(none) - nearWallsM3(storm),
     keptM3: leavesM3(none.rows) - leavesM3(storm.rows),
   });
-  const alone: (GardenAlone & { readonly worth: GardenWorth })[] = [];
+  const alone: { readonly row: GardenAlone; readonly worth: GardenWorth }[] = [];
   const first = new Map<string, GardenWorth>();
   for (const [i, { id, feature }] of proposed.entries()) {
     yield { fraction: (0.2 * i) / proposed.length, stage: 'Trying each garden alone' };
     const storm = stormWith([i]);
     const worth = worthOf(storm);
     first.set(`${i}`, worth);
-    alone.push({
+    const row = {
       garden: id,
       name: featureName(feature),
       area_m2: areas[i],
@@ -56,8 +56,8 @@ export function* chooseGardens(
       kept_m3: worth.keptM3,
       kept_m3_per_m2: worth.keptM3 / areas[i],
       harms: harmsOf(storm),
-      worth: { ...worth, keptM3: worth.keptM3 / areas[i] },
-    });
+    };
+    alone.push({ row, worth: { ...worth, keptM3: row.kept_m3_per_m2 } });
   }
   const search = bestGardens(
     areas,
@@ -67,8 +67,11 @@ export function* chooseGardens(
   const best = yield* partOf(search, 0.2, 1);
   return {
     alone: alone
-      .sort((a, b) => a.harms.length - b.harms.length || (isBetter(a.worth, b.worth) ? -1 : 1))
-      .map(({ worth: _, ...row }) => row),
+      .sort(
+        (a, b) => a.row.harms.length - b.row.harms.length || (isBetter(a.worth, b.worth) ? -1 : 1),
+      )
+      .map(({ row }) => row),
+
     budget_m2: budgetM2,
     best:
       best === null

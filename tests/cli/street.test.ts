@@ -12,6 +12,7 @@ const elevation = fileURLToPath(new URL('street.elevation.tif', folder));
 /** The street with some of its gardens alone. */
 async function reviewed(
   gardens: readonly string[],
+  ...options: readonly string[]
 ): Promise<{ status: number; result: ReviewResult }> {
   const plan = JSON.parse(readFileSync(new URL('street.plan.geojson', folder), 'utf8')) as PlanJson;
   plan.features = plan.features.filter(
