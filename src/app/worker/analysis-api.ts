@@ -7,6 +7,7 @@ import type { DifferenceDoubt } from '../../../lib/drainage/certainty/difference
 import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
 import type { Ledger } from '../../../lib/drainage/answer/ledger';
+import type { ObservedRow } from '../../../lib/drainage/answer/observed-water';
 import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import type { ElevationIdentity } from '../../../lib/elevation/file/elevation-identity';
 import type { Grid } from '../../../lib/elevation/grid';
@@ -93,6 +94,8 @@ export interface WaterPicture {
   readonly flowLines: readonly FlowLine[];
   /** What runs through drains. */
   readonly pipeLines: readonly PipeLine[];
+  /** Water that somebody saw, beside what is reckoned for the same rain. */
+  readonly seen: readonly ObservedRow[];
 }
 
 /** Water on the ground as it stands today, where the plan says of anything that it is to come or to go. */

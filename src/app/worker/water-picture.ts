@@ -1,5 +1,6 @@
 import { drainSteps } from '../../../lib/drainage/answer/drain-lot';
 import { flowLines } from '../../../lib/drainage/answer/flow-lines';
+import { observedWater } from '../../../lib/drainage/answer/observed-water';
 import { pipeLines } from '../../../lib/drainage/answer/pipe-lines';
 import { partOf, type Steps } from '../../../lib/drainage/steps';
 import type { ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
@@ -27,11 +28,13 @@ export function* waterSteps(
   const about = { crs, ...(rmseM === undefined ? {} : { rmseM }) };
   const result = yield* partOf(drainSteps(shape, storm, local, about), 0, 0.9);
   yield { fraction: 0.9, stage: 'Drawing flow paths' };
-  return {
+  const picture = {
     result,
     depthM: storm.depthM.slice(),
     sure: sureWater(shape, result.low_spots),
     flowLines: flowLines(shape, storm, local.frame, lineFromM2),
     pipeLines: pipeLines(shape, storm, local),
   };
+  // Last, for its storms write over the one that is told here.
+  return { ...picture, seen: observedWater(shape, local, storm.rainMm) };
 }
