@@ -10,7 +10,7 @@ const names = {
   'label-bold': 'barlow-semi-condensed-600.ttf',
 } as const;
 /** From the sources, and from where the package has the command built. */
-const folders = ['../../fonts/', '../../../fonts/', '../fonts/'];
+const folders = ['../../lib/sheet/fonts/', '../../../lib/sheet/fonts/'];
 
 /** Opens the fonts of the sheet, which lie beside the program. */
 export async function sheetFonts(): Promise<Fonts> {
@@ -33,6 +33,6 @@ export async function sheetFonts(): Promise<Fonts> {
     code: 'fonts-missing',
     where: 'lotfall',
     problem: 'the fonts of the sheet are not beside the program',
-    remedy: 'install it anew, with its folder fonts',
+    remedy: 'install it anew, with its folder lib/sheet/fonts',
   });
 }

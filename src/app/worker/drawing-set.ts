@@ -1,7 +1,7 @@
-import labelBoldUrl from '../../../fonts/barlow-semi-condensed-600.ttf?url';
-import labelUrl from '../../../fonts/barlow-semi-condensed-500.ttf?url';
-import textBoldUrl from '../../../fonts/source-sans-3-600.ttf?url';
-import textUrl from '../../../fonts/source-sans-3-400.ttf?url';
+import labelBoldUrl from '../../../lib/sheet/fonts/barlow-semi-condensed-600.ttf?url';
+import labelUrl from '../../../lib/sheet/fonts/barlow-semi-condensed-500.ttf?url';
+import textBoldUrl from '../../../lib/sheet/fonts/source-sans-3-600.ttf?url';
+import textUrl from '../../../lib/sheet/fonts/source-sans-3-400.ttf?url';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import { assert, InputError, type Progress } from '../../../lib/errors';
 import type { LocalPlan } from '../../../lib/plan/local-plan';

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { Fonts } from '../../../lib/sheet/drawing/fonts';
 
 const read = (name: string): Uint8Array =>
-  readFileSync(fileURLToPath(new URL(`../../../fonts/${name}.ttf`, import.meta.url)));
+  readFileSync(fileURLToPath(new URL(`../../../lib/sheet/fonts/${name}.ttf`, import.meta.url)));
 
 /** The fonts of the sheet, as the command reads them. */
 export function testFonts(): Fonts {
