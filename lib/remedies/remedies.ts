@@ -7,7 +7,7 @@ import { InputError } from '../errors';
 import { featureName, nameById } from '../plan/feature-name';
 import { homeLot } from '../plan/home-lot';
 import type { RuleSet } from '../setback/rules/rule';
-import { formatRain } from '../units/format';
+import { formatLength, formatRain } from '../units/format';
 import { basinVerdicts, changedRules, lotVerdicts, type Verdicts } from './changed-rules';
 import { hollowsAtWalls, type Hollow } from './hollows';
 import { notJudgedRemedies } from './not-judged';
@@ -449,13 +449,14 @@ class RemedySearch {
 
   /** Spot heights where a finding may be no more than the elevation's error, or where the best may not dry it for that. */
   #measureFirst(findings: readonly FindingRow[], best: Proposal | undefined): MeasureFirst[] {
-    return findings.flatMap(({ id, name, at, doubtful, building }): MeasureFirst[] => {
+    const units = this.#question.plan.plan.lotfall.units ?? 'metric';
+    return findings.flatMap(({ id, name, at, doubtful, building, depth_m }): MeasureFirst[] => {
       const left = best?.certainty?.walls.find((wall) => wall.building === building)?.probability;
       if (doubtful) {
         return [
           {
             finding: id,
-            because: `The water near ${name} is no deeper than the heights may be off: measure spot heights at the wall, in the low spot and at its way out before anything is dug.`,
+            because: `The water near ${name} that is ${formatLength(depth_m, units)} deep is no deeper than the heights may be off: measure spot heights at the wall, in the low spot and at its way out before anything is dug.`,
             at: [at],
           },
         ];

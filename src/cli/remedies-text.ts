@@ -41,7 +41,7 @@ export function remediesText(
             `It ${does}. It does not ${does_not}. Call ${call} (${sourceLine(source)}).`,
           ]),
         )}`,
-    `${tried} grounds were shaped and poured on.`,
+    `${tried} changed grounds were tried.`,
     noteLines(notes),
   ]
     .filter((part) => part !== '')
@@ -88,7 +88,7 @@ function stormsText(best: Proposal | undefined, { units }: WordsOf): string {
       ),
     ),
   );
-  return `1., storm by storm, now and with it:\n${table(
+  return `With the first, storm by storm, now and after:\n${table(
     [
       ['  rain', 'near walls', ...shown.map((lot) => `sent to ${lot}`)],
       ...rows.map(({ kind, rain_mm, buildings, sent }) => {

@@ -45,7 +45,7 @@ ${dayHelp}
   --json                                findings, proposals with all their parts, what was refused and why
   --out <file>                          .json or .txt; .geojson with --take
 
-Every proposal is poured on the ground with it dug, in the plan's storm and the others: what it leaves at each wall,
+Every proposal is dug on a copy of the ground and rained on, in the plan's storm and the others: what it leaves at each wall,
 what it sends to each neighbour, up to what rain the wall stays dry, how much to dig. Ranked: lawful first; walls
 dried; what needs nobody's leave before what does; rain up to which walls stay dry; what neighbours are sent; earth.
 Exit status 0 also where nothing helps.`,
