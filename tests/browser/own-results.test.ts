@@ -100,8 +100,7 @@ describe('a plan away from the ground on the sheet', () => {
 describe('delete beside a chosen feature', () => {
   it('deletes it, and it can be brought back', async () => {
     const { page, faults } = await demoToDraw(browser());
-    await page.getByLabel('On the sheet').focus();
-    await page.keyboard.type('tree: Red');
+    await page.getByLabel('On the sheet').selectOption({ label: 'tree: Red maple' });
     await expect.poll(() => page.locator('.editor header b').innerText()).toBe('tree');
     const trees = async (): Promise<number> =>
       (await savedPlan(page)).features.filter(({ properties }) => properties['kind'] === 'tree')
@@ -178,8 +177,7 @@ describe('work in this browser', () => {
   it('holds what was typed and not left yet when the page was closed', async () => {
     const { page } = await demoToDraw(browser());
     const context = page.context();
-    await page.getByLabel('On the sheet').focus();
-    await page.keyboard.type('tree: Red');
+    await page.getByLabel('On the sheet').selectOption({ label: 'tree: Red maple' });
     await page.getByLabel('name', { exact: true }).fill('Old oak');
     await page.goto('about:blank');
     const later = await visit(context);
