@@ -40,14 +40,14 @@ beforeAll(async () => {
 }, 300_000);
 
 describe('the package', () => {
-  it('holds what is built, the command and the readme, and nothing of tests, fixtures or page', async () => {
+  it('holds what is built, the fonts of the sheet, the command and the readme, and nothing of tests, fixtures or page', async () => {
     const { stdout } = await run('npm', ['pack', '--dry-run', '--json', '--ignore-scripts']);
     const [{ files }] = JSON.parse(stdout) as [{ files: { path: string }[] }];
     const paths = files.map(({ path }) => path);
     expect(paths).toEqual(expect.arrayContaining(['dist/lib/index.js', 'dist/lib/index.d.ts']));
     for (const path of paths) {
       expect(path).toMatch(
-        /^(dist\/lib\/.+\.(js|d\.ts)|src\/cli\/lotfall\.js|package\.json|README\.md)$/,
+        /^(dist\/lib\/.+\.(js|d\.ts)|lib\/sheet\/fonts\/[^/]+\.(ttf|txt|md)|src\/cli\/lotfall\.js|package\.json|README\.md)$/,
       );
     }
   });

@@ -153,7 +153,7 @@ it('any changes, undone one by one, leave the plan as it was; each is one step a
       while (store.canRedo) store.redo();
       expect(store.plan).toEqual(plans.at(-1));
     }),
-    { numRuns: 60 },
+    { numRuns: 60, seed: 23 },
   );
   expect(most).toBeGreaterThan(4);
   // Every kind of change was made.
