@@ -47,7 +47,7 @@ describe('lotfall report', () => {
     expect(text).not.toMatch(/\/Subtype \/Image/);
   });
 
-  it('as poppler reads it: size, fonts, text, and a scale true to 0.2 mm', async () => {
+  it('as poppler reads it: size, fonts, text, and a scale true to 0.2 mm', () => {
     const info = looked('pdfinfo', file);
     if (info === null) {
       console.log('without pdfinfo the PDF is not looked at from outside');
