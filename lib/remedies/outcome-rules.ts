@@ -1,8 +1,7 @@
 import { featureName } from '../plan/feature-name';
 import { formatRain, formatVolume } from '../units/format';
 import { natural, otherCourse, upperWater } from './figures';
-import type { RemedyRule } from './part';
-import type { Combination } from './tried';
+import type { Part, RemedyRule } from './part';
 import type { Trial, TrialOutcome } from './trials';
 
 /** Less than this is not told from nothing: 20 l, or 0.2 % of what comes in. Our choice, no source. */
@@ -17,7 +16,7 @@ export function notToldM3({ ledger }: TrialOutcome): number {
 
 /** What the water that a combination moves says of it, in all events tried: at other walls, on other lots, in the street. */
 export function outcomeRules(
-  { parts }: Pick<Combination, 'parts'>,
+  { parts }: { readonly parts: readonly Part[] },
   before: Trial,
   after: Trial,
 ): RemedyRule[] {
@@ -80,7 +79,7 @@ function sentRules(before: Trial, after: Trial): RemedyRule[] {
   });
 }
 
-function courseRules(parts: Combination['parts'], before: Trial, after: Trial): RemedyRule[] {
+function courseRules(parts: readonly Part[], before: Trial, after: Trial): RemedyRule[] {
   const more = mostMore(before, after, sentTo(null));
   const isLed = parts.some(({ endsIn }) => endsIn?.to === 'street' || endsIn?.to === 'back-swale');
   if (more === null && !isLed) return [];

@@ -1,5 +1,5 @@
 import type { Pipe } from '../../ground/conduits';
-import type { RoofOutlet } from './roof-water';
+import type { RoofOutlet } from './roof-outlet';
 import { hourS } from '../../units/units';
 
 /** Where one roof outlet's water of a storm goes. The parts add up to `volumeM3`. */

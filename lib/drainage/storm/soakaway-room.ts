@@ -6,7 +6,7 @@ import type { LocalFeature, LocalPlan } from '../../plan/local-plan';
 import { designInfiltration } from '../../soil/design-infiltration';
 import { eventDuration } from '../../storm/event-duration';
 import { hourS } from '../../units/units';
-import type { RoofOutlet } from './roof-water';
+import type { RoofOutlet } from './roof-outlet';
 
 /** What one soakaway can take of a storm. */
 export interface SoakawayRoom {

@@ -64,7 +64,7 @@ export const ukColours =
 
 export const ukColoursSource: Source = {
   title:
-    'Underground ducting colour codes explained, after Street Works UK guidelines, volume 1, issue 9 (2018), of which the title was seen',
+    'Underground ducting colour codes explained, after Street Works UK guidelines, volume 1 (2018), of which the title was seen',
   publisher: 'two merchants of drainage goods on the web',
   year: null,
   mark: 'seen in a secondary copy',

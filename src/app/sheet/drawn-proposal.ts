@@ -3,7 +3,7 @@ import type { Proposal } from '../../../lib/remedies/remedies-result';
 import type { UnitSystem } from '../../../lib/units/units';
 import { heightText } from '../look/height-text';
 import { geometryOf } from '../map/layers/plan-drawing';
-import type { BedPicture } from '../worker/remedy-picture';
+import type { BedPicture } from '../worker/analysis-api';
 
 /** A level is written this often along a bed, metres. Our choice: closer they hide one another. */
 const levelEveryM = 5;

@@ -25,7 +25,6 @@ import type { DigZones } from './dig-zones';
 import type { KeepClear } from './keep-clear';
 import type { SheetImage } from './sheet-image';
 import type { AskedPlace, PlacesPicture } from './places-picture';
-import type { RemedyPicture } from './remedy-picture';
 
 /** An elevation file as the page names it. */
 export type PageSource =
@@ -96,6 +95,24 @@ export interface WaterPicture {
   readonly pipeLines: readonly PipeLine[];
   /** Water that somebody saw, beside what is reckoned for the same rain. */
   readonly seen: readonly ObservedRow[];
+}
+
+/** The bed of a swale that would be dug, station by station; elevations in metres above the datum of the source. */
+export interface BedPicture {
+  /** Of the swale. */
+  readonly id: string;
+  readonly places: readonly LngLat[];
+  /** Distance from the first point, metres. */
+  readonly alongM: Float64Array;
+  readonly bedM: Float64Array;
+  /** `NaN` where there is none. */
+  readonly groundM: Float64Array;
+}
+
+/** A plan with a proposal taken into it, ready to be drawn. */
+export interface RemedyPicture {
+  readonly water: WaterPicture;
+  readonly beds: readonly BedPicture[];
 }
 
 /** Water on the ground as it stands today, where the plan says of anything that it is to come or to go. */

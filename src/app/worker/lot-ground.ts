@@ -33,6 +33,7 @@ import type {
   ProfilePicture,
   SpillRain,
   WaterPicture,
+  RemedyPicture,
 } from './analysis-api';
 import { designPicture, type DesignPicture, type OpenedRecord } from './design-picture';
 import { contourLines } from './ground-picture';
@@ -45,7 +46,7 @@ import {
   type PlacesPicture,
 } from './places-picture';
 import { profilePicture } from './profile-picture';
-import { remedyPictureSteps, type RemedyPicture } from './remedy-picture';
+import { remedyPictureSteps } from './remedy-picture';
 import { isQuickFor, quickRain, type QuickRain } from './quick-rain';
 import { pauseNowAndThen, type Turns } from './turns';
 import { TwoStates } from './two-states';

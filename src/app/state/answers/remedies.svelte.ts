@@ -2,7 +2,7 @@ import { proxy } from 'comlink';
 import { applyChange } from '../../../../lib/plan/change';
 import type { Plan } from '../../../../lib/plan/schema';
 import type { Proposal, RemediesResult } from '../../../../lib/remedies/remedies-result';
-import type { RemedyPicture } from '../../worker/remedy-picture';
+import type { RemedyPicture } from '../../worker/analysis-api';
 import { Answer } from '../tasks/answer.svelte';
 import type { GroundQuestion, GroundTasks } from '../tasks/ground-tasks';
 import { settingsThatDiffer } from './settings-that-differ';
