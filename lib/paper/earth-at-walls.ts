@@ -2,20 +2,10 @@ import { boundsOf, contains, nearestEdges, type Ring } from '../frame/shapes';
 import type { XY } from '../frame/frame';
 import { featureName } from '../plan/feature-name';
 import type { LocalPlan } from '../plan/local-plan';
+import { codeFall, wallReachM } from '../drainage/answer/wall-fall';
 import type { Source } from '../source';
-import { footM, inchM } from '../units/units';
+import { inchM } from '../units/units';
 
-/** The fall that the code asks for at a wall: so much within such a way. */
-export const codeFall = {
-  dropM: 6 * inchM,
-  withinM: 10 * footM,
-  source: {
-    title: 'International Residential Code, R401.3: 6 in within the first 10 ft, that is 5 %',
-    publisher: 'International Code Council, text as inspectors quote it',
-    year: 2006,
-    mark: 'seen in a secondary copy',
-  } satisfies Source,
-} as const;
 /** Siding and framing stay so far above the earth. */
 export const sidingClear = {
   clearM: 6 * inchM,
@@ -72,8 +62,8 @@ export function earthAtWalls(plan: LocalPlan): EarthAtWalls[] {
         building: id,
         name: featureName(feature),
         ...strip,
-        more_for_each_percent_m3: strip.if_level_m3 / (100 * (codeFall.dropM / codeFall.withinM)),
-        rises_m: codeFall.dropM,
+        more_for_each_percent_m3: strip.if_level_m3 / (100 * codeFall.ground),
+        rises_m: codeFall.ground * wallReachM,
       };
     });
 }
@@ -87,7 +77,8 @@ function stripAround(
   ring: Ring,
   { isBuilt, isOwn }: Around,
 ): Pick<EarthAtWalls, 'strip_m2' | 'beyond_lot_m2' | 'if_level_m3'> {
-  const { withinM, dropM } = codeFall;
+  const withinM = wallReachM;
+  const dropM = codeFall.ground * wallReachM;
   const { west, east, south, north } = boundsOf(ring);
   const walls = { type: 'polygon', rings: [ring] } as const;
   let cells = 0;

@@ -1,4 +1,8 @@
-import { peakMmPerH, type LotFinding, type LotFindings } from '../../lib/setback/judge/check-lot';
+import {
+  toldForMmPerH,
+  type LotFinding,
+  type LotFindings,
+} from '../../lib/setback/judge/check-lot';
 import { sourceLine } from '../../lib/source';
 import { formatLength, formatVolume } from '../../lib/units/format';
 import type { UnitSystem } from '../../lib/units/units';
@@ -49,7 +53,7 @@ function gathered({ gathered: water }: LotFinding, units: UnitSystem): string {
     ...(water.l_per_s === null
       ? []
       : [
-          `${water.l_per_s.toFixed(1)} l/s${water.volume_m3 === null ? ' from the pump' : ` at ${peakMmPerH} mm in an hour`}`,
+          `${water.l_per_s.toFixed(1)} l/s${water.volume_m3 === null ? ' from the pump' : ` at ${toldForMmPerH} mm in an hour`}`,
         ]),
     ...(water.width_m === null ? [] : [`${formatLength(water.width_m, units)} wide`]),
   ];

@@ -1,6 +1,7 @@
 import { hoursText } from '../../lib/basin/design/judge-drain-down';
 import type { DepthClass } from '../../lib/basin/form/size-factors';
-import { codeFall, sidingClear, type EarthAtWalls } from '../../lib/paper/earth-at-walls';
+import { codeFall, wallReachM } from '../../lib/drainage/answer/wall-fall';
+import { sidingClear, type EarthAtWalls } from '../../lib/paper/earth-at-walls';
 import type { HoleVerdict } from '../../lib/paper/hole-verdict';
 import type { DrainFit } from '../../lib/paper/line-fall';
 import type { NamedLine } from '../../lib/paper/lines-on-paper';
@@ -149,7 +150,7 @@ function wallText(walls: readonly EarthAtWalls[], units: UnitSystem): string[] {
         ],
         'lrrrl',
       ),
-      `It rises ${formatLength(codeFall.dropM, units)} at the wall (in place, loose earth is more) and stays ${formatLength(sidingClear.clearM, units)} below siding; where that is not left, the ground beyond is cut instead.`,
+      `It rises ${formatLength(codeFall.ground * wallReachM, units)} at the wall (in place, loose earth is more) and stays ${formatLength(sidingClear.clearM, units)} below siding; where that is not left, the ground beyond is cut instead.`,
       sourcesText([codeFall.source, sidingClear.source]),
     ].join('\n'),
   ];

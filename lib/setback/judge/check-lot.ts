@@ -56,7 +56,7 @@ export interface LotFindings {
 }
 
 /** Rain that gathered water is told for, beside the plan's event: about 4 in/h. Common practice, no source. */
-export const peakMmPerH = 100;
+export const toldForMmPerH = 100;
 /** A pipe or swale that ends so near to a watercourse ends in it, metres. Our choice, no source. */
 const intoWayM = 1;
 
@@ -328,7 +328,7 @@ function waterOf(
   if (roofM2 === null) return { volume_m3: null, l_per_s: null, width_m: widthM };
   return {
     volume_m3: (roofM2 * eventDepthMm(plan.lotfall)) / 1000,
-    l_per_s: (roofM2 * peakMmPerH) / 1000 / hourS / litreM3,
+    l_per_s: (roofM2 * toldForMmPerH) / 1000 / hourS / litreM3,
     width_m: widthM,
   };
 }
