@@ -76,6 +76,19 @@ const appRooms = [
   'sheet',
 ];
 
+/** The rooms of the command line, in the order in which they may lean on each other. */
+const cliRooms = [
+  'reading',
+  'writing',
+  'paper',
+  'plan',
+  'water',
+  'garden',
+  'rules',
+  'lots',
+  'handover',
+];
+
 const outside = [
   {
     group: ['**/src/**', 'svelte', 'svelte/*', 'maplibre-gl', 'terra-draw*', 'comlink', 'idb'],
@@ -141,6 +154,18 @@ function appRule(room, index) {
   };
 }
 
+/** What the files of a room of the command line must not import: the rooms after it, and the page. */
+function cliRule(room, index) {
+  const later = cliRooms.slice(index + 1).map((name) => ({
+    group: [`../${name}/*`],
+    message: `src/cli/${room} comes before src/cli/${name} and must not lean on it.`,
+  }));
+  return {
+    files: [`src/cli/${room}/*.ts`],
+    rules: { 'no-restricted-imports': ['error', { patterns: [...later, otherFace('app')] }] },
+  };
+}
+
 /** The two faces do not know each other. */
 function otherFace(name) {
   return { group: [`**/${name}/**`], message: 'src/app and src/cli do not know each other.' };
@@ -203,6 +228,7 @@ export default tseslint.config(
     files: ['src/cli/**/*.ts'],
     rules: { 'no-restricted-imports': ['error', { patterns: [otherFace('app')] }] },
   },
+  ...cliRooms.map(cliRule),
   ...order.flatMap((folder, index) => floorRules(folder, order.slice(index + 1))),
   {
     files: ['lib/elevation/**/*-file.ts', 'lib/elevation/bytes/node-*.ts'],

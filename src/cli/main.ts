@@ -3,27 +3,27 @@ import { basename, extname } from 'node:path';
 import { inspect, parseArgs } from 'node:util';
 import { InputError } from '../../lib/errors';
 import type { Call, Command, CommandOutput } from './command';
-import { fileFault } from './file-fault';
+import { fileFault } from './reading/file-fault';
 import { streamsOfProcess, type Printer } from './printer';
 import { usage } from './usage';
 
 /** Each loaded only when it is called, with the libraries that it needs. */
 const commands: ReadonlyMap<string, () => Promise<Command>> = new Map([
-  ['drainage', async () => (await import('./drainage')).drainage],
-  ['setbacks', async () => (await import('./setbacks')).setbacks],
-  ['sites', async () => (await import('./sites')).sites],
-  ['design', async () => (await import('./design')).design],
-  ['fall', async () => (await import('./fall')).fall],
-  ['report', async () => (await import('./report')).report],
-  ['remedies', async () => (await import('./remedies')).remedies],
-  ['order', async () => (await import('./order')).order],
-  ['dates', async () => (await import('./dates')).dates],
-  ['review', async () => (await import('./review')).review],
-  ['work', async () => (await import('./work')).work],
-  ['plants', async () => (await import('./plants')).plants],
-  ['export', async () => (await import('./export')).exporting],
-  ['built', async () => (await import('./built')).built],
-  ['gather', async () => (await import('./gather')).gather],
+  ['drainage', async () => (await import('./water/drainage')).drainage],
+  ['setbacks', async () => (await import('./rules/setbacks')).setbacks],
+  ['sites', async () => (await import('./garden/sites')).sites],
+  ['design', async () => (await import('./garden/design')).design],
+  ['fall', async () => (await import('./paper/fall')).fall],
+  ['report', async () => (await import('./handover/report')).report],
+  ['remedies', async () => (await import('./water/remedies')).remedies],
+  ['order', async () => (await import('./handover/order')).order],
+  ['dates', async () => (await import('./handover/dates')).dates],
+  ['review', async () => (await import('./lots/review')).review],
+  ['work', async () => (await import('./handover/work')).work],
+  ['plants', async () => (await import('./handover/plants')).plants],
+  ['export', async () => (await import('./handover/export')).exporting],
+  ['built', async () => (await import('./handover/built')).built],
+  ['gather', async () => (await import('./plan/gather')).gather],
 ]);
 
 const shared = {

@@ -1,0 +1,107 @@
+import { atOnce } from '../../../lib/drainage/steps';
+import { toLocal } from '../../../lib/plan/local-plan';
+import { featuresOf } from '../../../lib/plan/schema';
+import { beforeGardens, withAllLots } from '../../../lib/review/before-gardens';
+import { chooseGardens } from '../../../lib/review/choose-gardens';
+import { lineTable, lotTable } from '../../../lib/review/review-table';
+import { reviewFeatures } from '../../../lib/review/review-features';
+import { reviewSteps } from '../../../lib/review/review-lots';
+import type { ReviewResult } from '../../../lib/review/review-result';
+import { planIn } from '../../../lib/plan/plan-state';
+import { eventDepthMm } from '../../../lib/storm/event-depth';
+import { parseArea } from '../../../lib/units/parse-area';
+import type { Command } from '../command';
+import {
+  elevationHelp,
+  elevationOptions,
+  planOf,
+  rainHelp,
+  rainNotes,
+  rainOption,
+  withRain,
+} from '../reading/inputs';
+import { sentences } from '../notes';
+import { reviewText } from './review-text';
+import { surveyLots } from '../reading/survey';
+import { usage } from '../usage';
+import { expectFolder } from '../reading/folder';
+import { writeWhole } from '../writing/write-whole';
+
+/** `lotfall review`: every lot of a street in one storm, before and after its gardens, and who is worse off. */
+export const review: Command = {
+  name: 'review',
+  summary: 'every lot of a street: which sends water to which, before and after the gardens',
+  help: `Usage: lotfall review <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm] [--folder <folder>]
+
+${elevationHelp}
+${rainHelp}
+  --folder <folder>                     lots.csv, lines.csv, lots.geojson, review.json, review.txt and a manifest of them
+  --garden-area <area>                  also which of the proposed gardens to dig first, and the best set of them that this
+                                        area allows, for example 60m2: every trial is a storm, so it takes a while
+  --json                                the whole answer as JSON
+  --out <file>                          .csv for the lots, .geojson for the lots as features; .json or .txt
+
+Before is the plan without what is only proposed and without basins that are not marked as existing; after is the plan as
+it will be. Each basin takes in what its filling over time says, as in design. A lot is whole where all ground that
+drains to it is in the elevation, cut where more may come than is seen, outside where nothing is known of it.
+Exit status 1 when any lot is worse off.`,
+  options: {
+    ...elevationOptions,
+    ...rainOption,
+    folder: { type: 'string' },
+    'garden-area': { type: 'string' },
+  },
+  forms: ['.csv', '.geojson'],
+  async run(call) {
+    const folder = call.option('folder');
+    if (folder !== undefined) await expectFolder(folder, 'files');
+    const budget = call.option('garden-area');
+    const { plan: given, file, notes } = await planOf(call);
+    if (featuresOf(given, 'lot').length === 0)
+      throw usage(`${file} has no lots`, 'draw the lot lines, or bring them in with gather');
+    const units = given.lotfall.units ?? 'metric';
+    const budgetM2 = budget === undefined ? null : parseArea(budget, units, '--garden-area');
+    const named = withRain(withAllLots(given), call.option('rain'));
+    const { elevation, plan, shape } = await surveyLots(call, planIn(named, 'proposed'), file);
+    const before = toLocal({ ...beforeGardens(named), lotfall: plan.plan.lotfall }, plan.frame);
+    const rainMm = eventDepthMm(plan.plan.lotfall);
+    const found = atOnce(reviewSteps({ shape, plan, before, rainMm }), {
+      onProgress: call.onProgress,
+    });
+    const choice =
+      budgetM2 === null
+        ? null
+        : atOnce(chooseGardens({ shape, plan, rainMm }, budgetM2), { onProgress: call.onProgress });
+    const result: ReviewResult = {
+      ...found,
+      ...(choice === null ? {} : { gardens: choice }),
+      notes: sentences(
+        notes,
+        elevation.notes.map((note) => note.text),
+        found.notes,
+        rainNotes(plan.plan),
+      ),
+    };
+    const text = reviewText(result, given.lotfall.name ?? file, units);
+    const forms = {
+      '.csv': lotTable(result),
+      '.geojson': `${JSON.stringify(reviewFeatures(result, given), null, 1)}\n`,
+    };
+    const written =
+      folder === undefined
+        ? []
+        : await writeWhole(folder, {
+            'lots.csv': forms['.csv'],
+            'lines.csv': lineTable(result),
+            'lots.geojson': forms['.geojson'],
+            'review.json': `${JSON.stringify(result, null, 1)}\n`,
+            'review.txt': `${text}\n`,
+          });
+    return {
+      text: [text, ...written.map((path) => `Wrote ${path}`)].join('\n'),
+      json: result,
+      files: forms,
+      ruleFails: result.lots.some(({ worse }) => worse.length > 0),
+    };
+  },
+};
