@@ -64,6 +64,7 @@ export default defineConfig(({ mode }) => ({
           name: 'lib',
           include: ['tests/{unit,property,reference,cli}/**/*.test.ts'],
           environment: 'node',
+          setupFiles: ['tests/drawn-cases.ts'],
           // By itself one core would be left idle.
           maxWorkers: availableParallelism(),
           // What files import is loaded once by each worker, not once for each of two hundred files.

@@ -121,6 +121,8 @@ describe('rectangles', () => {
         fc.double({ min: 0.1, max: 2, noNaN: true }),
         fc.double({ min: 0.2, max: 0.8, noNaN: true }),
         async (corners, eavesM, part) => {
+          // A smaller piece is what a line leaves that runs along a side, and is dropped.
+          fc.pre(areaM2([corners]) * Math.min(part, 1 - part) > 0.1);
           const [grown] = await grownSharp([corners], eavesM);
           expect(areaM2(grown)).toBeCloseTo(
             areaM2([corners]) + perimeterM(corners) * eavesM + 4 * eavesM ** 2,
