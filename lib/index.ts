@@ -80,6 +80,7 @@ export { Workspace } from './drainage/terrain/workspace';
 export { lowSpots } from './drainage/answer/low-spots';
 export type { LowSpot, LowSpotsOptions } from './drainage/answer/low-spots';
 export { surveyLot } from './drainage/storm/survey-lot';
+export type { LevelTieRow } from './drainage/answer/level-ties';
 export { surveyLevels } from './drainage/storm/survey-levels';
 export { hasLevels, levelReadings, type LevelReading } from './levels/readings';
 export type { Survey, SurveyOptions } from './drainage/storm/survey-lot';

@@ -29,6 +29,8 @@ export interface Grid {
   readonly datumM: number;
   /** The frame in which `westM` and `northM` are measured. */
   readonly frame: FrameSpec;
+  /** Of one of equally likely surfaces: the heights without the error that was added, and how far that may be off, metres. */
+  readonly shaken?: { readonly from: Grid; readonly rmseM: number };
 }
 
 /** Local coordinates of a cell's centre, metres. */

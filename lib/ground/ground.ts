@@ -10,6 +10,7 @@ import { layConduits, type Conduit, type Pipe } from './conduits';
 import { unmoved, type Edit } from './edit';
 import { cellsInside } from './rasterise';
 import { regrade, regradeSideSlope } from './regrade';
+import { putRelevelled, relevelled, type Relevelled } from './relevelled';
 import { correctBySpotHeights, type SpotHeight, type SpotResidual } from './spot-heights';
 import { digSwale, swaleDefaults, type SwaleShape } from './swale';
 import { featureName } from '../plan/feature-name';
@@ -39,6 +40,8 @@ export interface Ground {
   readonly edits: readonly Edit[];
   /** How each spot height agrees with the elevation, and with the ground corrected by it. */
   readonly spotResiduals: readonly SpotResidual[];
+  /** Where levels stand for the elevation, and how both agree around it. */
+  readonly relevelled: readonly Relevelled[];
   /** Ways that water takes below the ground. */
   readonly conduits: readonly Conduit[];
   /** Drain pipes by id. */
@@ -68,7 +71,7 @@ const leastHeightM = 1;
  */
 export function ground(elevation: Grid, plan: LocalPlan): Ground {
   const soFar = { ...elevation, z: elevation.z.slice() };
-  return builtOn(soFar, plan, outlined(elevation, plan));
+  return builtOn(soFar, elevation.shaken?.from ?? elevation, plan, outlined(elevation, plan));
 }
 
 /**
@@ -76,9 +79,10 @@ export function ground(elevation: Grid, plan: LocalPlan): Ground {
  *
  * @param before - ground of the plan on any heights; which cells lie in what outline is taken from it, not copied.
  * @param elevation - its heights are taken over and changed.
+ * @param read - the elevation with its heights as read.
  */
-export function groundAgain(before: Ground, elevation: Grid, plan: LocalPlan): Ground {
-  return builtOn(elevation, plan, before);
+export function groundAgain(before: Ground, elevation: Grid, plan: LocalPlan, read: Grid): Ground {
+  return builtOn(elevation, read, plan, before);
 }
 
 /** What of a ground hangs on outlines, not on heights. */
@@ -108,10 +112,11 @@ function outlined(grid: Grid, plan: LocalPlan): Outlined {
   return { lots, lotOf, sheltered, obstacle };
 }
 
-function builtOn(grid: Grid, plan: LocalPlan, within: Outlined): Ground {
+/** @param grid - heights that are changed. @param read - those as read. */
+function builtOn(grid: Grid, read: Grid, plan: LocalPlan, within: Outlined): Ground {
   const { lots, lotOf, sheltered, obstacle } = within;
   const { z } = grid;
-  const spots = correctBySpotHeights(grid, spotHeights(plan));
+  const { relevelled: replaced, ...spots } = setLevels(grid, read, plan);
   const earthworks = moveEarth(grid, plan);
   const barriers = setUpBarriers(grid, plan);
   const buildings = plan.of.building.map((building) => {
@@ -132,6 +137,7 @@ function builtOn(grid: Grid, plan: LocalPlan, within: Outlined): Ground {
       overflowM: form.overflowM + downM,
       floorM: form.floorM + downM,
     })),
+    relevelled: replaced,
     edits: [...spots.edits, ...earthworks.edits, ...barriers, ...buildings, ...inlets],
     spotResiduals: spots.residuals,
     conduits,
@@ -147,7 +153,7 @@ function builtOn(grid: Grid, plan: LocalPlan, within: Outlined): Ground {
  */
 export function groundBeforeBasin(elevation: Grid, plan: LocalPlan, id: string): Grid {
   const soFar: Grid = { ...elevation, z: elevation.z.slice() };
-  correctBySpotHeights(soFar, spotHeights(plan));
+  setLevels(soFar, elevation, plan);
   moveEarth(soFar, plan, id);
   return soFar;
 }
@@ -160,10 +166,21 @@ export function groundBeforeBasin(elevation: Grid, plan: LocalPlan, id: string):
  */
 export function finishedGround(elevation: Grid, plan: LocalPlan): Grid {
   const soFar: Grid = { ...elevation, z: elevation.z.slice() };
-  correctBySpotHeights(soFar, spotHeights(plan));
+  setLevels(soFar, elevation, plan);
   moveEarth(soFar, plan);
   return soFar;
 }
+
+/** What makes the ground before any basin, and what besides where levels replace the elevation. */
+const bareFrom = ['spot-height', 'regrade', 'swale', 'berm'] as const;
+const relevelledFrom = [
+  'relevelled-ground',
+  'puddle-edge',
+  'level-line',
+  'break-line',
+  'wall',
+  'kerb',
+] as const;
 
 const bare = new WeakMap<Grid, { readonly made: readonly unknown[]; readonly grid: Grid }>();
 
@@ -176,19 +193,35 @@ const bare = new WeakMap<Grid, { readonly made: readonly unknown[]; readonly gri
  */
 export function groundWithoutBasins(elevation: Grid, plan: LocalPlan): Grid {
   const { of } = plan;
-  const made = [of['spot-height'], of.regrade, of.swale, of.berm].flatMap((features) =>
-    features.map(({ feature }) => feature),
-  );
+  const levels = of['relevelled-ground'].length === 0 ? [] : relevelledFrom;
+  const made = [...bareFrom, ...levels].flatMap((kind) => of[kind].map(({ feature }) => feature));
   if (made.length === 0) return elevation;
   const last = bare.get(elevation);
   if (last?.made.length === made.length && last.made.every((each, i) => each === made[i])) {
     return last.grid;
   }
   const grid: Grid = { ...elevation, z: elevation.z.slice() };
-  correctBySpotHeights(grid, spotHeights(plan));
+  setLevels(grid, elevation, plan);
   moveEarth(grid, { ...plan, of: { ...of, basin: [] } });
   bare.set(elevation, { made, grid });
   return grid;
+}
+
+/** Puts the plan's levels for the elevation where it says so, and corrects the rest by the others. */
+function setLevels(
+  grid: Grid,
+  read: Grid,
+  plan: LocalPlan,
+): ReturnType<typeof correctBySpotHeights> & { readonly relevelled: readonly Relevelled[] } {
+  const replaced = relevelled(read, plan);
+  const used = new Set(replaced.flatMap((each) => each.used));
+  const spots = spotHeights(plan).filter(({ id }) => !used.has(id));
+  const before = replaced.map(({ cells }) => Float32Array.from(cells, (cell) => grid.z[cell]));
+  const corrected = correctBySpotHeights(grid, spots);
+  replaced.forEach((each, i) => {
+    putRelevelled(grid, read, each, before[i]);
+  });
+  return { ...corrected, relevelled: replaced };
 }
 
 function spotHeights(plan: LocalPlan): SpotHeight[] {

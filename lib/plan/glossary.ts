@@ -345,6 +345,14 @@ const drawn: readonly GlossaryEntry[] = [
     question: 'here',
   },
   {
+    term: 'ground levelled again',
+    also: ['re-survey', 'resurvey', 'new survey', 'newer levels', 'levelled anew', 'topo update'],
+    meaning:
+      'An outline around levels that are newer than the elevation file: inside it they replace its heights.',
+    kind: 'relevelled-ground',
+    question: 'here',
+  },
+  {
     term: 'water seen',
     also: ['observation', 'water stood here', 'flooded here', 'how long it stood'],
     meaning: 'Water that somebody saw: where, how deep, until when, after what rain.',

@@ -271,6 +271,11 @@ export const kinds = {
     /** It jumps there, and the levels to its left and to its right are each a line of their own. */
     step: v.optional(v.boolean()),
   }),
+  /** Around levels that are newer than the elevation and replace it there; levels outside and on the outline tie both together. */
+  'relevelled-ground': kind('relevelled-ground', polygon, {
+    /** The day on which they were read. */
+    on: v.optional(isoDate),
+  }),
   /** Water that somebody saw, or looked for. */
   observation: kind('observation', point, {
     /** How deep it stood; 0 where none did. */

@@ -122,7 +122,7 @@ export class Trials {
     const { elevation } = this;
     const grid = { ...elevation, z: this.#workspace.float32('trial ground', elevation.z.length) };
     grid.z.set(elevation.z);
-    const built = groundAgain(this.built, grid, plan);
+    const built = groundAgain(this.built, grid, plan, elevation);
     const { width, height, z, cellM } = built.grid;
     const terrain = atOnce(terrainSteps(z, width, height, this.#workspace));
     const cellM2 = cellM * cellM;

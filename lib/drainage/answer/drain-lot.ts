@@ -4,6 +4,8 @@ import { areaM2 } from '../../frame/shapes';
 import type { BasinForm } from '../../ground/basin-form';
 import type { Conduit } from '../../ground/conduits';
 import type { Edit } from '../../ground/edit';
+import type { Ground } from '../../ground/ground';
+import type { Relevelled } from '../../ground/relevelled';
 import { homeLot } from '../../plan/home-lot';
 import type { LocalPlan } from '../../plan/local-plan';
 import { ownLotsQuestions } from '../../plan/own-lot';
@@ -24,6 +26,7 @@ import type {
 import { doubtfulBelowM, errorsOf } from '../height-error/error-defaults';
 import type { ErrorModel } from '../height-error/error-field';
 import { ledger, type Ledger } from './ledger';
+import { levelTies } from './level-ties';
 import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
 import { lotExchange } from './lot-exchange';
 import { notJudged, notJudgedNotes, type NotJudged } from './not-judged';
@@ -82,6 +85,7 @@ export function* drainSteps(
     about.rmseM === undefined ? {} : { rmseM: about.rmseM },
   );
   const rows = spots.map((spot) => lowSpotRow(shape, plan, spot, errors));
+  const ties = levelTies(ground.relevelled, plan, errors);
   const spillsFrom = about.order === true ? spillOrder(shape, plan, spots) : null;
   const ownLot = ground.lots.findIndex((lot) => lot.own);
   yield { fraction: 0.1, stage: 'Adding up what drains where' };
@@ -116,6 +120,7 @@ export function* drainSteps(
     exchange: lotExchange(ledgers),
     not_judged: unread,
     basins,
+    ...(ties.length === 0 ? {} : { level_ties: ties }),
     edits: ground.edits.map((edit) => editRow(edit, ground.basins, built)),
     drains: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
       drainRows(grid, plan, conduit, volumeM3),
@@ -129,6 +134,7 @@ export function* drainSteps(
         ...(about.notes ?? []),
         ...ownLotsQuestions(plan.of.lot.map(({ feature }) => feature)),
         ...notJudgedNotes(unread),
+        ...ties.map(({ feature, says }) => `${nameOf(plan, feature)}: ${says}`),
         ...worksNotJudged(plan, grid, storm.depthM),
         ...ground.edits.flatMap(({ id, notes }) =>
           notes.map((note) => `${nameOf(plan, id)}: ${note}`),
@@ -255,6 +261,9 @@ function drainRows(
   ];
 }
 
+/** From this share on the height of a cell is one of levels. Our choice, no source. */
+const mostlyLevels = 0.5;
+
 function lowSpotRow(
   { ground }: ShapedGround,
   plan: LocalPlan,
@@ -262,6 +271,7 @@ function lowSpotRow(
   errors: ErrorModel,
 ): LowSpotRow {
   const { grid, lotOf, lots, basins } = ground;
+  const near = errorsAt(ground, spot, errors);
   const lot = lotOf[spot.pitCell];
   // A basin is dug as drawn, whatever the error of the heights.
   const isDug = basins.some(({ cells }) => cells.includes(spot.pitCell));
@@ -276,10 +286,24 @@ function lowSpotRow(
     deepest: lngLatOf(grid, plan, spot.pitCell),
     spill: lngLatOf(grid, plan, spot.spillCell),
     lot: lot === -1 ? null : lots[lot].id,
-    doubtful: !isDug && spot.depthM < doubtfulBelowM(errors, spillX - pitX, spillY - pitY),
+    doubtful: !isDug && spot.depthM < doubtfulBelowM(near, spillX - pitX, spillY - pitY),
     enclosed: spot.enclosed,
     outline: toMultiPolygon(patchesOfCells(grid, spot.cells), plan.frame),
   };
+}
+
+/** The error of the heights that a low spot hangs on: that of levels where they replace the elevation at its pit and its pass. */
+function errorsAt(
+  { grid, relevelled }: Ground,
+  spot: ListedLowSpot,
+  errors: ErrorModel,
+): ErrorModel {
+  const isBy = ({ cells, shares }: Relevelled, cell: number): boolean => {
+    const at = cells.indexOf(cell);
+    return at !== -1 && shares[at] > mostlyLevels;
+  };
+  const by = relevelled.find((each) => isBy(each, spot.pitCell) && isBy(each, spot.spillCell));
+  return by === undefined ? errors : errorsOf(grid.cellM, { rmseM: by.errorM });
 }
 
 function basinRow(

@@ -1,6 +1,7 @@
 import type { MultiPolygon } from 'geojson';
 import type { LngLat } from '../../frame/frame';
 import type { Source } from '../../source';
+import type { LevelTieRow } from './level-ties';
 import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
 import type { LotRunOff } from './lot-run-off';
@@ -221,6 +222,8 @@ export interface DrainageResult {
   /** Of those that lie on ground that was read; see `not_judged`. */
   readonly buildings: readonly BuildingRow[];
   readonly basins: readonly BasinRow[];
+  /** Where levels of the plan stand for the elevation; absent where nowhere. */
+  readonly level_ties?: readonly LevelTieRow[];
   /** What the plan's features did to the ground, in the order in which it was done. */
   readonly edits: readonly EditRow[];
   /** Yard drains and open drain pipes. */

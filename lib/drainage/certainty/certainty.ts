@@ -4,7 +4,7 @@ import { ground, groundAgain, type Ground } from '../../ground/ground';
 import type { LocalPlan } from '../../plan/local-plan';
 import { targetWithPonds } from '../terrain/contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
-import { addError, type ErrorModel } from '../height-error/error-field';
+import { addError, shakenGrid, type ErrorModel } from '../height-error/error-field';
 import { listedLowSpots, worthListing } from '../answer/listed-low-spots';
 import type { LowSpot } from '../answer/low-spots';
 import { pourStorm, type StormPools } from '../storm/pour-storm';
@@ -140,8 +140,8 @@ export function certainty(study: CertaintyStudy, range: CertaintyRange): Tallies
     throwIfCancelled(signal);
     onProgress?.(row / indices.length, 'Trying equally likely surfaces');
     addError(elevation, errors, { seed, index: indices[row] }, z, workspace, liftM);
-    const surface = { ...elevation, z, datumM: elevation.datumM - liftM };
-    const built = groundAgain(study.built, surface, plan);
+    const surface = shakenGrid(elevation, errors, z, liftM);
+    const built = groundAgain(study.built, surface, plan, elevation);
     tally(study, built, terrainOf(built, workspace), tallies, row);
   }
   onProgress?.(1, 'Trying equally likely surfaces');

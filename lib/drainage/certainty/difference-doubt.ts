@@ -4,7 +4,7 @@ import { ledger, type Ledger } from '../answer/ledger';
 import { lotExchange } from '../answer/lot-exchange';
 import { figureKey, stateFigures, type Answered } from '../answer/two-states';
 import { waterAtBuilding } from '../answer/water-at-building';
-import { addError, type ErrorModel } from '../height-error/error-field';
+import { addError, shakenGrid, type ErrorModel } from '../height-error/error-field';
 import { partOf, type Steps } from '../steps';
 import { eventDuration } from '../../storm/event-duration';
 import { withUptake } from '../storm/basin-uptake';
@@ -90,7 +90,7 @@ function* answerSteps(
   const liftM = Math.ceil(liftSigmas * (errors.shortM + errors.longM));
   const z = workspace.float32('difference surface', elevation.z.length);
   addError(elevation, errors, { seed, index }, z, workspace, liftM);
-  const surface = { ...elevation, z, datumM: elevation.datumM - liftM };
+  const surface = shakenGrid(elevation, errors, z, liftM);
   const bare = yield* quiet(shapeSteps(surface, plan, workspace), 0.2);
   const shape = withUptake(bare, uptakeM3, eventDuration(plan.plan.lotfall).hours);
   const storm = yield* quiet(stormSteps(shape, plan, rainMm), 0.4);

@@ -83,3 +83,18 @@ export function addError(
     }
   }
 }
+
+/** An elevation with the heights that `addError` gave it. */
+export function shakenGrid(
+  from: Grid,
+  { shortM, longM }: ErrorModel,
+  z: Float32Array,
+  liftM: number,
+): Grid {
+  return {
+    ...from,
+    z,
+    datumM: from.datumM - liftM,
+    shaken: { from, rmseM: Math.hypot(shortM, longM) },
+  };
+}

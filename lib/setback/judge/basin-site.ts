@@ -1,6 +1,7 @@
 import type { XY } from '../../frame/frame';
 import type { PolygonShape } from '../../frame/shapes';
-import { groundPlane, type GroundPlane } from '../../ground/ground-plane';
+import { groundPlane } from '../../ground/ground-plane';
+import type { GroundPlane } from '../../ground/plane-sums';
 import type { LocalFeature } from '../../plan/local-plan';
 import { accuracyM, halfWidthM, nameOf, type Side } from '../rules/concerned';
 import { heightAt } from '../../ground/height-at';

@@ -9,6 +9,10 @@ import type { Kind } from '../../../lib/plan/schema';
 const groundKinds: readonly Kind[] = [
   'lot',
   'spot-height',
+  'relevelled-ground',
+  'puddle-edge',
+  'level-line',
+  'break-line',
   'regrade',
   'swale',
   'berm',

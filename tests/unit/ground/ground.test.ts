@@ -39,7 +39,7 @@ describe('ground from elevation and plan', () => {
     const other = groundOf(40, 30, 0.5, (x, y) => 1.2 - 0.01 * x + 0.002 * y);
     const alone = ground(other, plan);
     const before = ground(slope(), plan);
-    expect(groundAgain(before, { ...other, z: other.z.slice() }, plan)).toEqual(alone);
+    expect(groundAgain(before, { ...other, z: other.z.slice() }, plan, other)).toEqual(alone);
     expect(before).toEqual(ground(slope(), plan));
   });
 

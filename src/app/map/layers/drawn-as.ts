@@ -32,6 +32,7 @@ export const drawnAs: Readonly<Record<Kind, 'polygon' | 'line' | 'point'>> = {
   'puddle-edge': 'polygon',
   'level-line': 'line',
   'break-line': 'line',
+  'relevelled-ground': 'polygon',
   observation: 'point',
   'soil-test': 'point',
   basin: 'polygon',

@@ -48,6 +48,12 @@ function surfaceLayers(ink: Ink): LayerSpecification[] {
     fill('surfaces', ofPlan('surface'), { 'fill-pattern': ['get', 'cover'] }),
     line('surface-edges', ofPlan('surface'), edge, round),
     line('soakaway', ofPlan('soakaway'), pen(ink.water, 1.8, [4, 2]), round),
+    line(
+      'relevelled-ground',
+      ofPlan('relevelled-ground'),
+      pen(ink.contourText, 1.6, [6, 2, 2, 2]),
+      round,
+    ),
     line('puddle-edge', ofPlan('puddle-edge'), pen(ink.water, 2.2, [1, 2]), round),
     ...(Object.keys(areas) as (keyof typeof areas)[]).flatMap((role) => [
       fill(role, ofPlan(role), { 'fill-pattern': role }),

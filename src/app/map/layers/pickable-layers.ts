@@ -23,6 +23,7 @@ export const pickableLayers: readonly string[] = [
   'canopies',
   'surfaces',
   'puddle-edge',
+  'relevelled-ground',
   'soakaway',
   'regrade',
   'septic-field',

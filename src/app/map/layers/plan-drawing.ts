@@ -164,6 +164,7 @@ function drawFeature(pen: Pen, feature: PlanFeature, units: UnitSystem): void {
     case 'wetland':
     case 'easement':
     case 'puddle-edge':
+    case 'relevelled-ground':
       pen.own({ areaM2 });
       pen.label('sub-label', properties.name ?? kindWords[properties.kind]);
       break;
@@ -262,6 +263,7 @@ const kindWords = {
   wetland: 'wetland',
   regrade: 'regraded',
   soakaway: 'soakaway',
+  'relevelled-ground': 'levelled again',
   easement: 'easement',
   'puddle-edge': 'puddle',
   well: 'well',

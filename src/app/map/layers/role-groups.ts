@@ -39,6 +39,7 @@ export const areal: readonly DrawnRole[] = [
   'wetland',
   'easement',
   'puddle-edge',
+  'relevelled-ground',
   'basin',
   'canopy',
 ];

@@ -297,6 +297,7 @@ export const fieldsOf: Partial<Record<Kind, readonly Field[]>> = {
     { key: 'accuracy_m', label: 'read to within', type: 'length', fallbackM: usualAccuracyM },
     { key: 'influence_m', label: 'corrects within', type: 'length', fallbackM: spotInfluenceM },
   ],
+  'relevelled-ground': [{ key: 'on', label: 'levels read on', type: 'day' }],
   'level-line': [{ key: 'elevation_m', label: 'elevation', type: 'elevation' }],
   'break-line': [{ key: 'step', label: 'the ground jumps at it', type: 'yes-no', fallback: false }],
   observation: [

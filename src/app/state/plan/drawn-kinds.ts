@@ -33,6 +33,11 @@ export const drawnKinds: readonly {
   { kind: 'puddle-edge', name: 'puddle’s edge', how: 'outline of water that stood' },
   { kind: 'level-line', name: 'level line', how: 'along a contour or an edge at one height' },
   { kind: 'break-line', name: 'break line', how: 'along where the ground bends' },
+  {
+    kind: 'relevelled-ground',
+    name: 'ground levelled again',
+    how: 'outline around levels newer than the elevation file',
+  },
   { kind: 'observation', name: 'water seen', how: 'a point where water stood' },
   { kind: 'soil-test', name: 'soil test', how: 'a point where the soil was tested' },
   { kind: 'easement', name: 'easement', how: 'outline' },
