@@ -95,6 +95,10 @@ export type { Contributing, DrainageResult } from './drainage/answer/drainage-re
 export { contributingArea } from './drainage/answer/contributing-area';
 export { ledger } from './drainage/answer/ledger';
 export type { Ledger } from './drainage/answer/ledger';
+export { lineCrossings } from './drainage/answer/line-crossings';
+export type { CrossingRow, LineCrossings } from './drainage/answer/line-crossings';
+export { crossingPairs } from './drainage/answer/crossing-pairs';
+export type { CrossingPair } from './drainage/answer/crossing-pairs';
 export { probePoint } from './drainage/answer/probe-point';
 export type { PointAnswer } from './drainage/answer/probe-point';
 export { flowLines } from './drainage/answer/flow-lines';

@@ -28,6 +28,7 @@ import type { ErrorModel } from '../height-error/error-field';
 import { ledger, type Ledger } from './ledger';
 import { levelTies } from './level-ties';
 import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
+import { lineCrossings } from './line-crossings';
 import { lotExchange } from './lot-exchange';
 import { notJudged, notJudgedNotes, type NotJudged } from './not-judged';
 import { worksNotJudged } from './works-not-judged';
@@ -118,6 +119,7 @@ export function* drainSteps(
     standing,
     buildings,
     exchange: lotExchange(ledgers),
+    crossings: ownLot === -1 ? null : lineCrossings(shape, storm, plan, ownLot),
     not_judged: unread,
     basins,
     ...(ties.length === 0 ? {} : { level_ties: ties }),

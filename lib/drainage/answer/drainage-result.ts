@@ -4,6 +4,7 @@ import type { Source } from '../../source';
 import type { LevelTieRow } from './level-ties';
 import type { Ledger } from './ledger';
 import type { Exchange } from './lot-exchange';
+import type { LineCrossings } from './line-crossings';
 import type { LotRunOff } from './lot-run-off';
 import type { NotJudged } from './not-judged';
 import type { StandingOnLot } from './standing-on-lot';
@@ -230,6 +231,8 @@ export interface DrainageResult {
   readonly drains: readonly DrainRow[];
   /** Who sends how much water to whom. */
   readonly exchange: readonly Exchange[];
+  /** Where, how much and how fast water crosses the line of the own lot; null when the plan has none. */
+  readonly crossings: LineCrossings | null;
   /** Lots and buildings outside the elevation that was read, whole or in part. */
   readonly not_judged: readonly NotJudged[];
   /** Of the own lot; null when the plan has none. */

@@ -27,6 +27,23 @@ export interface LotFlux {
   readonly offDataM3: Float64Array;
 }
 
+/** Water that crosses a line between two owners at one place, one way. */
+export interface CrossingPlace {
+  readonly from: number;
+  readonly to: number;
+  readonly volumeM3: number;
+  /**
+   * Over the ground, within or out of a pond, by a conduit below the ground, or from a roof onto other ground. What
+   * evens out within standing water crosses at no place of its own.
+   */
+  readonly by: 'ground' | 'pond' | 'conduit' | 'roof' | 'standing';
+  /** Cell that it comes from, and cell that it goes to; the same where it crosses within one. -1 for none. */
+  readonly cell: number;
+  readonly toCell: number;
+  /** Of what comes to `cell`, this part goes here; 1 but over the ground. */
+  readonly part: number;
+}
+
 /**
  * What crosses each line between two owners, in one pass over the flow of a storm.
  *
@@ -39,6 +56,7 @@ export interface LotFlux {
  * @param owners - number of lots.
  * @param depthM - standing water; its shares tell where kept water lies.
  * @param displaced - roof water that is put down on another owner's ground: it crosses the line there and then.
+ * @param onCross - is told each crossing; all of one line and way add up to what the line has.
  * Cost: O(n), whatever the number of lots, and the pairs of owners that share a pond.
  */
 export function lotFlux(
@@ -47,8 +65,9 @@ export function lotFlux(
   owners: number,
   depthM: Float32Array,
   displaced: readonly Displaced[] = [],
+  onCross?: (crossing: CrossingPlace) => void,
 ): LotFlux {
-  const sweep = new FluxSweep(flow, ownerOf, owners);
+  const sweep = new FluxSweep(flow, ownerOf, owners, onCross);
   sweep.putDown(displaced);
   sweep.run();
   sweep.keep(depthM);
@@ -68,8 +87,15 @@ class FluxSweep {
   readonly #offDataM3: Float64Array;
   /** Of what is kept in each keeper, what came to it on whose ground. */
   readonly #kept: OwnerSums;
+  readonly #onCross: ((crossing: CrossingPlace) => void) | undefined;
 
-  constructor(flow: StormFlow, ownerOf: Int32Array, owners: number) {
+  constructor(
+    flow: StormFlow,
+    ownerOf: Int32Array,
+    owners: number,
+    onCross?: (crossing: CrossingPlace) => void,
+  ) {
+    this.#onCross = onCross;
     this.#flow = flow;
     this.#ownerOf = ownerOf;
     this.#owners = owners;
@@ -86,8 +112,17 @@ class FluxSweep {
     return owner === -1 ? this.#owners : owner;
   }
 
-  #cross(from: number, to: number, volumeM3: number): void {
+  #cross(
+    from: number,
+    to: number,
+    volumeM3: number,
+    by: CrossingPlace['by'],
+    cell: number,
+    toCell: number,
+    part = 1,
+  ): void {
     if (from === to || volumeM3 === 0) return;
+    this.#onCross?.({ from, to, volumeM3, by, cell, toCell, part });
     const key = from * (this.#owners + 1) + to;
     this.#crossed.set(key, (this.#crossed.get(key) ?? 0) + volumeM3);
   }
@@ -101,7 +136,7 @@ class FluxSweep {
       const owner = this.#owner(cell);
       this.#putDownM3[owner] -= volumeM3;
       this.#putDownM3[roofOwner] += volumeM3;
-      this.#cross(roofOwner, owner, volumeM3);
+      this.#cross(roofOwner, owner, volumeM3, 'roof', cell, cell);
     }
   }
 
@@ -136,6 +171,10 @@ class FluxSweep {
           this.#owner(cell),
           this.#owner(receivers.cells[k]),
           volumeM3 * receivers.shares[k],
+          'ground',
+          cell,
+          receivers.cells[k],
+          receivers.shares[k],
         );
       }
     }
@@ -143,24 +182,28 @@ class FluxSweep {
     for (let pond = 1; pond <= ponds.count; pond++) {
       if (!(arrived[pond] > 0)) continue;
       const part = passed[pond] / arrived[pond];
-      const exit = part > 0 ? this.#exitOwner(pond, offsets) : -1;
+      const exitCell = part > 0 ? this.#exitCell(pond, offsets) : -1;
+      const exit = part > 0 ? this.#owner(exitCell) : -1;
       const keeper = keeperOfPond[pond];
       inPond.each(pond, (owner, volumeM3) => {
-        if (part > 0) this.#cross(owner, exit, volumeM3 * part);
+        if (part > 0) this.#cross(owner, exit, volumeM3 * part, 'pond', exitCell, exitCell);
         if (keeper !== -1) this.#kept.add(keeper, owner, volumeM3 * (1 - part));
       });
-      if (part > 0) this.#cross(exit, this.#owner(ponds.to[pond]), passed[pond]);
+      if (part > 0) {
+        const to = ponds.to[pond];
+        this.#cross(exit, this.#owner(to), passed[pond], 'pond', exitCell, to);
+      }
     }
   }
 
-  /** On whose ground a pond's water lies where it lets on. */
-  #exitOwner(pond: number, offsets: Int32Array): number {
+  /** Where a pond's water lies when it lets on. */
+  #exitCell(pond: number, offsets: Int32Array): number {
     const { of, to } = this.#flow.routing.ponds;
     for (let d = 0; d < 8; d++) {
       const cell = to[pond] + offsets[d];
-      if (of[cell] === pond) return this.#owner(cell);
+      if (of[cell] === pond) return cell;
     }
-    return this.#owner(to[pond]);
+    return to[pond];
   }
 
   /** What is kept stands, or leaves by conduits. */
@@ -173,13 +216,13 @@ class FluxSweep {
       if (to === 'storm-sewer') this.#sewerM3[owner] += volumeM3;
       else if (to === 'soil') this.#soilM3[owner] += volumeM3;
       else if (to === 'off-map') this.#offDataM3[owner] += volumeM3;
-      else this.#cross(owner, this.#owner(to), volumeM3);
+      else this.#cross(owner, this.#owner(to), volumeM3, 'conduit', from, to);
     }
     for (let keeper = 0; keeper < keepers; keeper++) {
       if (!(keptM3[keeper] > 0)) continue;
       this.#kept.each(keeper, (from, cameM3) => {
         out.each(keeper, (to, goesM3) => {
-          this.#cross(from, to, (cameM3 * goesM3) / keptM3[keeper]);
+          this.#cross(from, to, (cameM3 * goesM3) / keptM3[keeper], 'standing', -1, -1);
         });
       });
     }

@@ -1,3 +1,4 @@
+import { crossingPairs } from '../../../lib/drainage/answer/crossing-pairs';
 import { differenceFigure, differenceWords } from '../../../lib/drainage/answer/difference-words';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import { whatChanged } from '../../../lib/drainage/answer/what-changed';
@@ -6,6 +7,7 @@ import type { Plan } from '../../../lib/plan/schema';
 import { formatRain } from '../../../lib/units/format';
 import type { Call, CommandOutput } from '../command';
 import { noteLines, sentences } from '../notes';
+import { crossingPairsText } from './crossings-text';
 import { table } from '../writing/table';
 import { usage } from '../usage';
 
@@ -45,6 +47,8 @@ export function compared(
 ): CommandOutput {
   const units = plan.lotfall.units ?? 'metric';
   const differences = whatChanged(before, after);
+  const crossings = crossingPairs(before.crossings, after.crossings);
+  const crossingLines = crossingPairsText(crossings, states, after.crossings, units);
   const rows = differences.map((row) => [
     differenceWords(row, plan),
     differenceFigure(row.before, row, units),
@@ -56,6 +60,7 @@ export function compared(
     rows.length === 0
       ? 'Nothing differs between the two by more than rounding and a drop that the cells carry over a line.'
       : table([['', ...states, ''], ...rows], ' rr '),
+    ...(crossingLines === '' ? [] : [crossingLines]),
     noteLines(
       sentences(after.notes, [
         'Differences smaller than what the heights’ error moves are not told from it here: ask with --certainty, state by state, where one hangs on centimetres',
@@ -64,6 +69,6 @@ export function compared(
   ];
   return {
     text: text.join('\n\n'),
-    json: { states, before, after, differences },
+    json: { states, before, after, differences, crossings },
   };
 }

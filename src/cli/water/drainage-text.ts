@@ -17,6 +17,7 @@ import { thawOf } from '../../../lib/storm/event-depth';
 import { formatArea, formatLength, formatRain, formatVolume } from '../../../lib/units/format';
 import type { UnitSystem } from '../../../lib/units/units';
 import { certaintyTable, sensitivityTable } from './certainty';
+import { crossingsText } from './crossings-text';
 import { noteLines } from '../notes';
 import { table } from '../writing/table';
 import { nameById } from '../../../lib/plan/feature-name';
@@ -59,6 +60,8 @@ export function drainageText(
       parts.push(sensitivityTable(sensitivity, result.low_spots, plan, units, mostRows));
   }
   if (result.ledger !== null) parts.push(ledgerTable(result, result.ledger, units));
+  const crossings = crossingsText(result.crossings, units);
+  if (crossings !== '') parts.push(crossings);
   if (result.run_off !== null) parts.push(runOffTable(result.run_off, units));
   parts.push(contributingTable(result, plan, units));
   const { cell_m, crs } = result.grid;
