@@ -62,3 +62,14 @@ export function assert(condition: boolean, what: string): asserts condition {
 
 /** How far a long task has come: `fraction` from 0 to 1, `stage` in the user's words. */
 export type Progress = (fraction: number, stage: string) => void;
+
+/** What a task gives; where what the user gave it cannot be used, `null`, and its sentence is added to what is said. */
+export function orSaid<T>(said: string[], task: () => T): T | null {
+  try {
+    return task();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    said.push(error.message);
+    return null;
+  }
+}

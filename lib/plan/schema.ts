@@ -8,6 +8,7 @@ import type { LngLat } from '../frame/frame';
 import { basinProperties } from './basin-properties';
 import { earthSettings } from './earth-settings';
 import { clearLocate } from './clear-locate';
+import { jobSettings } from './job-settings';
 import { soilGroup, soilSettings, soilTest } from './soil-settings';
 import { stormSettings, thawSettings } from './storm-settings';
 
@@ -358,6 +359,8 @@ export const settings = v.looseObject({
   ),
   /** How earth swells and packs and how much more is ordered, where the tables are not to count. */
   earth: v.optional(earthSettings),
+  /** What was said of the job of building: days, people, prices, plants. */
+  job: v.optional(jobSettings(isoDate)),
   /** What materials and work cost, by the name of the quantity, in the user's currency. */
   prices: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0)))),
 });

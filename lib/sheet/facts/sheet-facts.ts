@@ -10,7 +10,7 @@ import { withUptake } from '../../drainage/storm/basin-uptake';
 import { shapeGround, type ShapedGround } from '../../drainage/storm/shaped-ground';
 import { stormOnGround } from '../../drainage/storm/storm-on-ground';
 import type { Survey } from '../../drainage/storm/survey-lot';
-import { InputError, type Progress } from '../../errors';
+import { orSaid, type Progress } from '../../errors';
 import { groundWithoutBasins } from '../../ground/ground';
 import { toLocal, type LocalFeature, type LocalPlan } from '../../plan/local-plan';
 import { planIn } from '../../plan/plan-state';
@@ -87,9 +87,9 @@ export async function sheetFacts(question: SheetQuestion): Promise<SheetFacts> {
   const notes: string[] = [...(question.notes ?? [])];
   const built = new Map<string, BasinAsBuilt>();
   onProgress?.(0.05, 'Working out the garden');
-  const design = survey === null ? null : orNoted(notes, () => designOf(survey, built));
+  const design = survey === null ? null : orSaid(notes, () => designOf(survey, built));
   onProgress?.(0.35, 'Following the water');
-  const water = survey === null ? null : orNoted(notes, () => waterOf(survey, design));
+  const water = survey === null ? null : orSaid(notes, () => waterOf(survey, design));
   onProgress?.(0.7, 'Checking the rules');
   const findings = plan.of.basin.length === 0 ? null : findingsOf(question, design, notes);
   const tolerance = ruleSet.rules.find((rule) => rule.test === 'utility');
@@ -113,17 +113,6 @@ export async function sheetFacts(question: SheetQuestion): Promise<SheetFacts> {
     water,
     notes: [...new Set([...notes, ...(survey?.elevation.notes.map(({ text }) => text) ?? [])])],
   };
-}
-
-/** What a task gives; where the plan cannot be used for it, a note says why. */
-function orNoted<T>(notes: string[], task: () => T): T | null {
-  try {
-    return task();
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    notes.push(error.message);
-    return null;
-  }
 }
 
 function designOf(

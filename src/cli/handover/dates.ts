@@ -1,26 +1,21 @@
 import { calendarOf } from '../../../lib/handover/dates/calendar';
-import {
-  dayText,
-  readDay,
-  readDayOfYear,
-  type DateOrder,
-  type Day,
-} from '../../../lib/handover/dates/day';
+import { dayText } from '../../../lib/handover/dates/day';
 import {
   jobDates,
   type DateEntry,
   type DatesQuestion,
   type JobDates,
 } from '../../../lib/handover/dates/job-dates';
-import { readSpan, type Span } from '../../../lib/handover/dates/notice';
-import { featureName } from '../../../lib/plan/feature-name';
-import { isKind, type Plan } from '../../../lib/plan/schema';
+import { datesAsked } from '../../../lib/handover/job/dates-of-plan';
+import type { JobSettings } from '../../../lib/plan/job-settings';
+import type { Plan } from '../../../lib/plan/schema';
 import { sourceLine } from '../../../lib/source';
 import { csv } from '../../../lib/tables/write-csv';
-import type { Call, Command } from '../command';
+import type { Command } from '../command';
 import { dayOf } from '../reading/day';
 import { refuseWithoutBasin } from '../reading/gardens';
 import { planOf } from '../reading/inputs';
+import { jobOf } from '../reading/job';
 import { noteLines, sentences } from '../notes';
 import { table } from '../writing/table';
 import { usage } from '../usage';
@@ -66,7 +61,7 @@ export const dates: Command = {
   async run(call) {
     const { plan, file, notes } = await planOf(call);
     refuseWithoutBasin(plan, file);
-    const asked = questionOf(call, plan);
+    const asked = questionOf(plan, await jobOf(call, plan), dayOf(call, 'date'));
     const found = jobDates(asked);
     const result = { ...found, notes: sentences(notes, found.notes) };
     const name = plan.lotfall.name ?? file;
@@ -82,96 +77,14 @@ export const dates: Command = {
   },
 };
 
-function questionOf(call: Call, plan: Plan): DatesQuestion {
-  const order = orderOf(call);
-  const day = (option: string): Day | null => {
-    const named = call.option(option);
-    return named === undefined ? null : readDay(named, `--${option}`, order);
-  };
-  const dig = day('dig');
-  if (dig === null) throw usage('no day of digging is named', 'add --dig 2027-05-08');
-  const notice = spanOf(call, 'notice');
-  if (notice === null) {
-    throw usage(
-      'how long before digging the notice service is to be asked is not given, and differs by place',
-      "ask the service and add --notice '3 business days'",
-    );
-  }
-  const validFrom = call.option('valid-from') ?? 'request';
-  if (validFrom !== 'request' && validFrom !== 'start') {
-    throw usage(`'${validFrom}' is no day that marks count from`, 'use request or start');
-  }
-  return {
-    today: dayOf(call, 'date'),
-    dig,
-    digDays: daysOf(call),
-    notice,
-    privateNotice: spanOf(call, 'private-notice'),
-    valid: spanOf(call, 'valid'),
-    validFrom,
-    holidays: new Set(
-      (call.option('holidays') ?? '')
-        .split(',')
-        .filter((each) => each.trim() !== '')
-        .map((each) => readDay(each, '--holidays', order)),
-    ),
-    frost: frostOf(call),
-    plant: day('plant'),
-    lead: spanOf(call, 'lead'),
-    hires: call.all('hire'),
-    locates: locatesOf(plan),
-  };
-}
-
-/** How dates that may be read two ways are meant, where the call says. */
-export function orderOf(call: Call): DateOrder | undefined {
-  const order = call.option('date-order');
-  if (order === undefined || order === 'month-first' || order === 'day-first') return order;
-  throw usage(`'${order}' is no order of dates`, 'use month-first or day-first');
-}
-
-function spanOf(call: Call, option: string): Span | null {
-  const named = call.option(option);
-  return named === undefined ? null : readSpan(named, `--${option}`);
-}
-
-/** Days of digging when the call names none. Our choice, no source. */
-const usualDays = 2;
-const mostDays = 366;
-
-function daysOf(call: Call): number {
-  const named = call.option('days');
-  if (named === undefined) return usualDays;
-  const days = Number(named);
-  if (Number.isInteger(days) && days >= 1 && days <= mostDays) return days;
-  throw usage(`'${named}' is no number of days to dig`, `give 1 to ${mostDays}`);
-}
-
-function frostOf(call: Call): DatesQuestion['frost'] {
-  const [last, first] = ['last-frost', 'first-frost'].map((option) => {
-    const named = call.option(option);
-    return named === undefined ? null : readDayOfYear(named, `--${option}`);
-  });
-  if (last === null && first === null) return null;
-  if (last !== null && first !== null) return { last, first };
-  throw usage('only one of the frost dates is given', 'give --last-frost and --first-frost');
-}
-
-function locatesOf({ features, lotfall }: Plan): DatesQuestion['locates'] {
-  return [
-    ...features.flatMap((feature) => {
-      if (!isKind(feature, 'utility')) return [];
-      const { located } = feature.properties;
-      return located === undefined
-        ? []
-        : [{ name: featureName(feature), on: located.on, until: located.until }];
-    }),
-    ...(lotfall.locates ?? []).map(({ services, on, until }) => ({
-      name: services.join(', '),
-      on,
-      until,
-    })),
-  ];
+function questionOf(plan: Plan, job: JobSettings, today: string): DatesQuestion {
+  const { question } = datesAsked(plan, job, today);
+  if (question !== null) return question;
+  if (job.dig === undefined) throw usage('no day of digging is named', 'add --dig 2027-05-08');
+  throw usage(
+    'how long before digging the notice service is to be asked is not given, and differs by place',
+    "ask the service and add --notice '3 business days'",
+  );
 }
 
 function datesText(name: string, { entries, conflicts, notes }: JobDates): string {

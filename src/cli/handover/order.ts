@@ -1,37 +1,19 @@
-import { basename } from 'node:path';
-import { largerGardens } from '../../../lib/handover/orders/larger-garden';
-import {
-  needsOf,
-  together,
-  usualSpacing,
-  type Garden,
-  type PlantSpacing,
-  type PlantsCounted,
-} from '../../../lib/handover/orders/needs';
-import {
-  orderList,
-  type OrderList,
-  type OrderOptions,
-} from '../../../lib/handover/orders/order-list';
+import { orderOfJob } from '../../../lib/handover/job/order-of-job';
+import { plantsOf } from '../../../lib/handover/job/plants-of-job';
+import { usualSpacing, type PlantSpacing } from '../../../lib/handover/orders/needs';
+import type { OrderOptions } from '../../../lib/handover/orders/order-list';
 import { orderTable } from '../../../lib/handover/orders/order-table';
 import { readPriceList } from '../../../lib/handover/orders/price-list';
-import { compareQuotes, readQuotes } from '../../../lib/handover/orders/quotes';
-import { sellingUnit } from '../../../lib/handover/orders/measures';
-import { layOut } from '../../../lib/planting/lay-out';
-import type { Plant } from '../../../lib/planting/plant';
-import { readPlantList } from '../../../lib/planting/read-plant-list';
+import { readQuotes } from '../../../lib/handover/orders/quotes';
 import { parseLength } from '../../../lib/units/parse-length';
 import type { UnitSystem } from '../../../lib/units/units';
 import type { Call, Command } from '../command';
 import { gardensOf } from '../reading/gardens';
 import { elevationHelp, elevationOptions, rainHelp, rainOption } from '../reading/inputs';
+import { jobOf } from '../reading/job';
 import { sentences } from '../notes';
 import { orderText } from './order-text';
-import { readText } from '../reading/read-text';
 import { usage } from '../usage';
-
-/** Share by which the garden is made larger to see what more costs. */
-const moreShare = 0.1;
 
 /** `lotfall order`: what to buy, bring and take away. */
 export const order: Command = {
@@ -65,47 +47,31 @@ order_more). Quantities are of the finished ground; figures are estimates for pl
   },
   forms: ['.csv'],
   async run(call) {
-    const prices = call.option('prices');
-    const list =
-      prices === undefined
-        ? undefined
-        : readPriceList(await readText(prices, 'the price list'), basename(prices));
-    const quotes = call.option('quotes');
-    const offers =
-      quotes === undefined
-        ? []
-        : readQuotes(await readText(quotes, 'the list of quotes'), basename(quotes));
-    if (offers.length > 0 && list === undefined) {
+    const { plan, survey, gardens, notes } = await gardensOf(call);
+    const job = await jobOf(call, plan);
+    const { price_list: priceList, quotes: quoted } = job;
+    const prices = priceList === undefined ? null : readPriceList(priceList.csv, priceList.name);
+    const quotes = quoted === undefined ? [] : readQuotes(quoted.csv, quoted.name);
+    if (quotes.length > 0 && prices === null) {
       throw usage('quotes have nothing to be compared with', 'add --prices <file.csv>');
     }
-    const payloadKg = payloadOf(call);
-    const { plan, survey, gardens, notes } = await gardensOf(call);
     const system = plan.lotfall.units ?? 'metric';
     const spacing = spacingOf(call, system);
     const options: OrderOptions = {
       system,
-      ...(list === undefined ? {} : { prices: list }),
-      ...(payloadKg === null ? {} : { payloadKg }),
+      ...(prices === null ? {} : { prices }),
+      ...(job.payload_kg === undefined ? {} : { payloadKg: job.payload_kg }),
     };
-    const plants = await plantsOf(call, system);
-    const ordered = (all: readonly Garden[]): OrderList =>
-      orderList(
-        together(
-          all.map((each) =>
-            needsOf(each, plants === null ? spacing : laidOut(each, plants, spacing)),
-          ),
-        ),
-        options,
-      );
-    const made = ordered(gardens);
-    const more = largerGardens(survey.elevation.grid, survey.plan, gardens, moreShare);
-    const larger = ordered(more.gardens);
-    const document = {
-      ...made,
-      quotes: compareQuotes(offers, made),
-      ten_percent_more: tenPercentMore(made, larger),
-      notes: sentences(notes, made.notes, more.notDug),
-    };
+    const made = orderOfJob({
+      elevation: survey.elevation.grid,
+      plan: survey.plan,
+      gardens,
+      options,
+      quotes,
+      spacing,
+      plants: plantsOf(job, system),
+    });
+    const document = { ...made, notes: sentences(notes, made.notes) };
     return {
       text: orderText(document, { title: plan.lotfall.name ?? 'Order', system }),
       json: document,
@@ -113,47 +79,6 @@ order_more). Quantities are of the finished ground; figures are estimates for pl
     };
   },
 };
-
-/** The plants of the list that the call names; `null` where it names none. */
-async function plantsOf(call: Call, system: UnitSystem): Promise<readonly Plant[] | null> {
-  const path = call.option('plants');
-  if (path === undefined) return null;
-  return readPlantList(await readText(path, 'the list of plants'), basename(path), system);
-}
-
-function laidOut(
-  { built }: Garden,
-  plants: readonly Plant[],
-  { grid }: PlantSpacing,
-): PlantsCounted[] {
-  return layOut(built.zones, plants, { grid }).flatMap(({ zone: { zone }, groups }) =>
-    groups.map(({ plant: { name, spreadM }, set }) => ({ zone, name, spreadM, count: set.length })),
-  );
-}
-
-/** What a tenth more area adds to each quantity and to the cost. */
-function tenPercentMore(now: OrderList, larger: OrderList) {
-  const before = new Map(now.rows.map((row) => [row.name, row]));
-  return {
-    rows: larger.rows.map(({ name, amount, unit }) => ({
-      name,
-      more: amount - (before.get(name)?.amount ?? 0),
-      unit,
-    })),
-    more_total:
-      now.cost === null || larger.cost === null ? null : larger.cost.total - now.cost.total,
-  };
-}
-
-function payloadOf(call: Call): number | null {
-  const named = call.option('payload');
-  if (named === undefined) return null;
-  const [, figure, name] = /^([\d.]+)\s*([a-z-]+)$/i.exec(named.trim()) ?? [];
-  const unit = sellingUnit(name ?? '');
-  const kg = Number(figure) * (unit?.factor ?? NaN);
-  if (unit?.unit === 'kg' && kg > 0) return kg;
-  throw usage(`'${named}' is no weight`, 'write it like 750kg, 1.5t or 1600lb');
-}
 
 function spacingOf(call: Call, system: UnitSystem): PlantSpacing {
   const grid = call.option('plant-grid') ?? usualSpacing.grid;

@@ -1,27 +1,17 @@
-import { basename } from 'node:path';
-import { bearingVector } from '../../../lib/frame/bearing-vector';
-import { centroid } from '../../../lib/frame/shapes';
-import { InputError } from '../../../lib/errors';
+import { plantingOfJob } from '../../../lib/handover/job/planting-of-job';
+import { plantsOf } from '../../../lib/handover/job/plants-of-job';
 import { monthNames } from '../../../lib/planting/months';
-import { nativeReminder, type Plant } from '../../../lib/planting/plant';
-import {
-  plantingPlan,
-  type PlantedGroup,
-  type PlantingPlan,
-} from '../../../lib/planting/planting-plan';
-import { readPlantList } from '../../../lib/planting/read-plant-list';
+import { nativeReminder } from '../../../lib/planting/plant';
+import type { PlantedGroup, PlantingPlan } from '../../../lib/planting/planting-plan';
 import { starterLists } from '../../../lib/planting/starter-lists';
-import { featureName } from '../../../lib/plan/feature-name';
 import { csv } from '../../../lib/tables/write-csv';
 import { formatLength } from '../../../lib/units/format';
-import { bearingOfPoint } from '../../../lib/units/compass';
-import { parseBearing } from '../../../lib/units/parse-angle';
 import type { UnitSystem } from '../../../lib/units/units';
-import type { Call, Command } from '../command';
+import type { Command } from '../command';
 import { gardensOf } from '../reading/gardens';
 import { elevationHelp, elevationOptions } from '../reading/inputs';
+import { jobOf } from '../reading/job';
 import { noteLines, sentences } from '../notes';
-import { readText } from '../reading/read-text';
 import { table } from '../writing/table';
 import { usage } from '../usage';
 
@@ -51,35 +41,19 @@ ${nativeReminder}`,
   },
   forms: ['.csv', '.geojson'],
   async run(call) {
-    const grid = call.option('grid') ?? 'triangular';
-    if (grid !== 'square' && grid !== 'triangular') {
-      throw usage(`plants stand on no grid '${grid}'`, 'use square or triangular');
-    }
-    const view = call.option('view');
-    const bearingDeg = view === undefined ? null : (bearingOfPoint(view) ?? parseBearing(view));
-    refuseBoth(call);
     const { plan, survey, gardens, notes } = await gardensOf(call);
+    const job = await jobOf(call, plan);
     const system = plan.lotfall.units ?? 'metric';
-    const list = await listOf(call, system);
-    const { frame } = survey.plan;
-    const plans = gardens.map(({ built }) => {
-      const { rim } = built.finished.shape;
-      const feature = survey.plan.of.basin.find(({ id }) => id === built.id)?.feature;
-      return plantingPlan(
-        {
-          id: built.id,
-          name: feature === undefined ? built.id : featureName(feature),
-          zones: built.zones,
-          frame,
-        },
-        list,
-        {
-          grid,
-          ...(bearingDeg === null
-            ? {}
-            : { viewFrom: bearingVector(frame, centroid([rim]), bearingDeg) }),
-        },
+    const list = plantsOf(job, system);
+    if (list === null) {
+      throw usage(
+        'no plants are named',
+        `add --region (${regions}) to begin with, or --list and a CSV of your own`,
       );
+    }
+    const plans = plantingOfJob(survey.plan, gardens, list, {
+      grid: job.plant_grid ?? 'triangular',
+      seenFromDeg: job.seen_from_deg ?? null,
     });
     return {
       text: [
@@ -93,37 +67,6 @@ ${nativeReminder}`,
     };
   },
 };
-
-function refuseBoth(call: Call): void {
-  const [region, list] = [call.option('region'), call.option('list')];
-  if (region !== undefined && list !== undefined) {
-    throw usage('both a region and a list are given', 'keep one of --region and --list');
-  }
-  if (region === undefined && list === undefined) {
-    throw usage(
-      'no plants are named',
-      `add --region (${regions}) to begin with, or --list and a CSV of your own`,
-    );
-  }
-  if (region !== undefined && !starterLists.some(({ id }) => id === region)) {
-    throw usage(`there is no list of plants for '${region}'`, `use ${regions}, or --list your own`);
-  }
-}
-
-async function listOf(call: Call, system: UnitSystem): Promise<readonly Plant[]> {
-  const region = starterLists.find(({ id }) => id === call.option('region'));
-  if (region !== undefined) return region.plants;
-  const path = call.option('list') ?? '';
-  const name = basename(path);
-  const list = readPlantList(await readText(path, 'the list of plants'), name, system);
-  if (list.length > 0) return list;
-  throw new InputError({
-    code: 'plants-none',
-    where: name,
-    problem: 'there is no plant in it',
-    remedy: 'add a row for each',
-  });
-}
 
 function plantsText({ name, zones, count, bloom, care }: PlantingPlan, units: UnitSystem): string {
   const blocks = zones.map(

@@ -1,19 +1,12 @@
-import { isDesigned } from '../../../lib/basin/design/design-result';
-import { needsOf, together } from '../../../lib/handover/orders/needs';
-import { workAmounts, workTime, type WorkTime } from '../../../lib/handover/building/digging-time';
-import { stepsSource, workSteps, type WorkStep } from '../../../lib/handover/building/steps';
-import { parseLength } from '../../../lib/units/parse-length';
-import type { UnitSystem } from '../../../lib/units/units';
-import type { Call, Command } from '../command';
+import type { WorkTime } from '../../../lib/handover/building/digging-time';
+import { stepsSource, type WorkStep } from '../../../lib/handover/building/steps';
+import { usualPeople, usualWheelM, workOfJob } from '../../../lib/handover/job/work-of-job';
+import type { Command } from '../command';
 import { gardensOf } from '../reading/gardens';
 import { elevationHelp, elevationOptions, rainHelp, rainOption } from '../reading/inputs';
+import { jobOf } from '../reading/job';
 import { noteLines } from '../notes';
 import { table } from '../writing/table';
-import { usage } from '../usage';
-
-/** How far soil is wheeled when the call does not say, metres. Our choice, no source. */
-const usualWheelM = 15;
-const mostPeople = 50;
 
 /** `lotfall work`: how to build it, and how long that takes. */
 export const work: Command = {
@@ -34,25 +27,12 @@ Times are ranges, from paid labour to people at home, each with its source.`,
     wheel: { type: 'string' },
   },
   async run(call) {
-    const people = peopleOf(call);
     const { plan, design, gardens, notes } = await gardensOf(call);
+    const job = await jobOf(call, plan);
     const units = plan.lotfall.units ?? 'metric';
-    const amounts = workAmounts(together(gardens.map((garden) => needsOf(garden))));
-    const time = workTime(amounts, gardens[0].built.earth.bulking, {
-      people,
-      wheelM: wheelOf(call, units),
-    });
-    const basins = gardens.flatMap((garden) => {
-      const designed = design.basins.filter(isDesigned).find(({ id }) => id === garden.built.id);
-      return designed === undefined
-        ? []
-        : [
-            {
-              id: designed.id,
-              name: designed.name,
-              steps: workSteps(garden, designed, units),
-            },
-          ];
+    const { time, basins } = workOfJob(gardens, design, units, {
+      people: job.people ?? usualPeople,
+      wheelM: job.wheel_m ?? usualWheelM,
     });
     return {
       text: [
@@ -65,21 +45,6 @@ Times are ranges, from paid labour to people at home, each with its source.`,
     };
   },
 };
-
-function peopleOf(call: Call): number {
-  const named = call.option('people') ?? '2';
-  const people = Number(named);
-  if (Number.isInteger(people) && people >= 1 && people <= mostPeople) return people;
-  throw usage(`'${named}' people do not dig a garden`, `give 1 to ${mostPeople}`);
-}
-
-function wheelOf(call: Call, units: UnitSystem): number {
-  const named = call.option('wheel');
-  if (named === undefined) return usualWheelM;
-  const metres = parseLength(named, units, { field: 'way of the barrow' });
-  if (metres > 0) return metres;
-  throw usage(`'${named}' is no way to wheel soil`, 'give the length of the way, as 15 m');
-}
 
 function timeText({ tasks, people, hours_a_day, person_hours, days, note }: WorkTime): string {
   const range = ([from, to]: readonly [number, number]): string =>

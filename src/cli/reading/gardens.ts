@@ -4,7 +4,8 @@ import type { BasinAsBuilt } from '../../../lib/basin/form/as-built';
 import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import { InputError } from '../../../lib/errors';
-import { gardenOf, type Garden } from '../../../lib/handover/orders/needs';
+import { gardensOfDesign } from '../../../lib/handover/job/gardens-of-design';
+import type { Garden } from '../../../lib/handover/orders/needs';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import type { Plan } from '../../../lib/plan/schema';
 import type { Call } from '../command';
@@ -42,12 +43,7 @@ export async function gardensOf(call: Call): Promise<Gardens> {
     onBuilt: (each) => built.set(each.id, each),
     onProgress: call.onProgress,
   });
-  const gardens = design.basins.flatMap((each) => {
-    const form = built.get(each.id);
-    const feature = local.of.basin.find(({ id }) => id === each.id)?.feature;
-    if (!isDesigned(each) || form === undefined) return [];
-    return [gardenOf(form, each, feature?.properties.underdrain !== undefined)];
-  });
+  const gardens = gardensOfDesign(local, design, built);
   const notDug = design.basins.flatMap((each) =>
     isDesigned(each) ? [] : [`${each.name}: ${each.not_dug}`],
   );
