@@ -176,6 +176,8 @@ export { readSpan } from './handover/dates/notice';
 export { jobDates } from './handover/dates/job-dates';
 export type { DatesQuestion, JobDates } from './handover/dates/job-dates';
 export { calendarOf } from './handover/dates/calendar';
+export { jobDocuments } from './handover/job/job-documents';
+export type { JobDocuments } from './handover/job/job-documents';
 export { workTime } from './handover/building/digging-time';
 export { workSteps } from './handover/building/steps';
 export { readPlantList } from './planting/read-plant-list';

@@ -6,11 +6,13 @@ import type { Leaf, Making } from './pages/leaf';
 import { cautionPages } from './pages/cautions-page';
 import { computationPages } from './pages/computation-page';
 import { gardenPages } from './pages/garden-page';
+import { plantingPages } from './pages/planting-page';
 import { quantitiesPages } from './pages/quantities-page';
 import { rulesPages } from './pages/rules-page';
 import { settingOutPages } from './pages/setting-out-page';
 import { sitePlan } from './pages/site-plan';
 import { waterPage } from './pages/water-page';
+import { workPages } from './pages/work-page';
 import { drawFrame } from './pages/title-block';
 import { pageFrame, type Orientation, type PaperName } from './paper/paper';
 
@@ -26,8 +28,10 @@ const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonl
   (making) => [sitePlan(making)],
   (making) => [waterPage(making)],
   gardenPages,
+  plantingPages,
   settingOutPages,
   quantitiesPages,
+  workPages,
   computationPages,
   rulesPages,
   cautionPages,

@@ -5,6 +5,7 @@ import { demoElevation, demoPlan, tempFolder } from './inputs';
 import { lotfall } from './run-lotfall';
 
 const temp = tempFolder();
+const prices = new URL('../../fixtures/demo/prices.csv', import.meta.url).pathname;
 const demo = ['report', demoPlan, '--elevation', demoElevation, '--date', '2026-12-01'];
 
 /** A program that looks at PDFs, where the machine has one; what it prints, else `null`. */
@@ -29,14 +30,17 @@ describe('lotfall report', () => {
       '1:250',
       '--out',
       file,
+      ...['--prices', prices, '--region', 'upper-midwest'],
+      ...['--dig', '2027-05-08', '--notice', '3 business days'],
     );
     expect(status).toBe(0);
-    expect(stdout).toMatch(/9 pages of A3 \(420 by 297 mm\)/);
+    expect(stdout).toMatch(/13 pages of A3 \(420 by 297 mm\)/);
+    expect(stdout).not.toMatch(/lacks/);
     expect(stdout).toMatch(/ 1 {2}Site plan\n 2 {2}Water before and after/);
     const text = readFileSync(file, 'latin1');
     expect(text.startsWith('%PDF-')).toBe(true);
     const boxes = [...text.matchAll(/\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/g)];
-    expect(boxes).toHaveLength(9);
+    expect(boxes).toHaveLength(13);
     for (const [, width, height] of boxes) {
       expect(Number(width) / 72).toBeCloseTo(420 / 25.4, 4);
       expect(Number(height) / 72).toBeCloseTo(297 / 25.4, 4);
@@ -58,7 +62,14 @@ describe('lotfall report', () => {
     expect(fonts).toHaveLength(4);
     for (const font of fonts) expect(font).toMatch(/yes yes yes/);
     const words = looked('pdftotext', '-enc', 'UTF-8', file, '-');
-    expect(Buffer.from(words ?? '', 'latin1').toString('utf8')).toMatch(/Marl Hollow 12/);
+    const told = Buffer.from(words ?? '', 'latin1').toString('utf8');
+    expect(told).toMatch(/Marl Hollow 12/);
+    // order, steps with their cautions, days and plants, as the other commands have them
+    expect(told).toMatch(/16 × bulk 0\.5 m3/);
+    expect(told).toMatch(/to have ready/);
+    expect(told).toMatch(/Caution: No marks do not prove that there is no line/);
+    expect(told).toMatch(/Tue 4 May 2027/);
+    expect(told).toMatch(/Iris versicolor/);
     // 300 dots an inch; the neat line is 0.7 mm of ink 20 mm from the left edge.
     const picture = temp('page');
     looked('pdftoppm', '-r', '300', '-gray', '-f', '1', '-l', '1', '-singlefile', file, picture);
@@ -83,9 +94,11 @@ describe('lotfall report', () => {
   it('writes one HTML file without outside parts, and one page as SVG', async () => {
     const html = temp('sheet.html');
     const svg = temp('sheet.svg');
-    expect((await lotfall(...demo, '--out', html)).status).toBe(0);
+    const { status, stdout } = await lotfall(...demo, '--out', html);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/lacks: No day of digging is given/);
     const text = readFileSync(html, 'utf8');
-    expect(text.match(/<svg /g)).toHaveLength(9);
+    expect(text.match(/<svg /g)).toHaveLength(Number(/: (\d+) pages/.exec(stdout)?.[1]));
     expect(text).not.toMatch(/<script|<link|src="http/);
     expect((await lotfall(...demo, '--page', 'setting-out', '--out', svg)).status).toBe(0);
     expect(readFileSync(svg, 'utf8')).toMatch(

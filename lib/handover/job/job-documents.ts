@@ -34,6 +34,8 @@ export interface JobDocuments {
 
 export interface JobInput {
   readonly plan: LocalPlan;
+  /** What is said of the job; the plan's own when not given. */
+  readonly job?: JobSettings;
   /** `null` without elevation. */
   readonly elevation: Grid | null;
   readonly design: DesignResult | null;
@@ -52,9 +54,10 @@ const noPlants =
  *
  * Cost: for each garden that of building it once more, a tenth larger, and of laying out its plants.
  */
-export function jobDocuments({ plan, elevation, design, built, today }: JobInput): JobDocuments {
+export function jobDocuments(input: JobInput): JobDocuments {
+  const { plan, elevation, design, built, today } = input;
   const { lotfall } = plan.plan;
-  const job: JobSettings = lotfall.job ?? {};
+  const job: JobSettings = input.job ?? lotfall.job ?? {};
   const units = lotfall.units ?? 'metric';
   const dates = datesPart(plan, job, today);
   const gardens = design === null ? [] : gardensOfDesign(plan, design, built);

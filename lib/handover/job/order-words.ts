@@ -8,6 +8,7 @@ import {
   type UnitSystem,
 } from '../../units/units';
 import type { Unit } from '../orders/measures';
+import { familyOf } from '../orders/order-list';
 import type { QuoteRow } from '../orders/quotes';
 import type { OrderDocument } from './order-of-job';
 
@@ -53,12 +54,25 @@ export function tenthMoreWords(
   { ten_percent_more: more }: OrderDocument,
   system: UnitSystem,
 ): string {
-  const rows = more.rows
+  const rows = [...byFamily(more.rows).values()]
     .filter((row) => Math.abs(row.more) > 0.05)
     .map(
-      (row) => `${row.name} ${row.more < 0 ? '' : '+'}${quantityText(row.more, row.unit, system)}`,
+      (row) =>
+        `${row.name} ${row.more < 0 ? '−' : '+'}${quantityText(Math.abs(row.more), row.unit, system)}`,
     );
   const cost =
     more.more_total === null ? '' : ` and costs ${more.more_total.toFixed(2)} more, tax included`;
   return `A tenth more garden takes ${rows.join(', ')}${cost}.`;
+}
+
+type MoreRow = OrderDocument['ten_percent_more']['rows'][number];
+
+/** Plants as one: a larger zone sets its kinds anew, so that one may lose what another gains. */
+function byFamily(rows: readonly MoreRow[]): Map<string, MoreRow> {
+  const found = new Map<string, MoreRow>();
+  for (const row of rows) {
+    const name = row.unit === 'piece' ? familyOf(row.name) : row.name;
+    found.set(name, { ...row, name, more: row.more + (found.get(name)?.more ?? 0) });
+  }
+  return found;
 }

@@ -123,7 +123,8 @@ function formsOf({ name }: Need, prices: PriceList | undefined) {
   return prices?.forms.get(itemName(name)) ?? prices?.forms.get(familyOf(name));
 }
 
-function familyOf(name: string): string {
+/** What a thing is one of: the part of its name before a comma. */
+export function familyOf(name: string): string {
   return name.split(',')[0];
 }
 

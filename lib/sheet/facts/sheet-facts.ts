@@ -12,6 +12,8 @@ import { stormOnGround } from '../../drainage/storm/storm-on-ground';
 import type { Survey } from '../../drainage/storm/survey-lot';
 import { orSaid, type Progress } from '../../errors';
 import { groundWithoutBasins } from '../../ground/ground';
+import { jobDocuments, type JobDocuments } from '../../handover/job/job-documents';
+import type { JobSettings } from '../../plan/job-settings';
 import { toLocal, type LocalFeature, type LocalPlan } from '../../plan/local-plan';
 import { planIn } from '../../plan/plan-state';
 import { checkSetbacks } from '../../setback/judge/check-setbacks';
@@ -37,6 +39,8 @@ export interface SheetQuestion {
   /** How the plan is known where it has no name. */
   readonly file: string;
   readonly notes?: readonly string[];
+  /** What is said of the job of building; the plan's own when not given. */
+  readonly job?: JobSettings;
   readonly onProgress?: Progress;
 }
 
@@ -64,6 +68,8 @@ export interface SheetFacts {
   readonly built: ReadonlyMap<string, BasinAsBuilt>;
   /** `null` without elevation; `before` is today's ground without the basins. */
   readonly water: { readonly before: WaterFacts; readonly after: WaterFacts } | null;
+  /** Orders, steps, plants and dates. */
+  readonly job: JobDocuments;
   /** What has to be said of all of it, in the user's words. */
   readonly notes: readonly string[];
 }
@@ -111,6 +117,14 @@ export async function sheetFacts(question: SheetQuestion): Promise<SheetFacts> {
     design,
     built,
     water,
+    job: jobDocuments({
+      plan,
+      elevation: survey?.elevation.grid ?? null,
+      design,
+      built,
+      today: date,
+      ...(question.job === undefined ? {} : { job: question.job }),
+    }),
     notes: [...new Set([...notes, ...(survey?.elevation.notes.map(({ text }) => text) ?? [])])],
   };
 }

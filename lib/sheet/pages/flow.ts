@@ -4,10 +4,17 @@ import { pointMm, type Rect } from '../drawing/mark';
 import { heading, padded, type Leaf, type Making } from './leaf';
 import { drawTable, tableHeight, type Table } from './table';
 
+interface Paragraph {
+  readonly text: string;
+  readonly look: Lettered;
+}
+
 /** A piece of a page of words. */
 export type Block =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'text'; readonly text: string; readonly look?: Lettered }
+  /** Paragraphs close below one another; the first stands with the second. */
+  | { readonly kind: 'lines'; readonly lines: readonly Paragraph[] }
   | { readonly kind: 'items'; readonly items: readonly string[]; readonly look?: Lettered }
   | { readonly kind: 'table'; readonly table: Table }
   /** Empty lines to be written on, each under a caption. */
@@ -200,6 +207,8 @@ function setBlock(
       return { y: heading(board, block.text, { ...rect, y: y + 1 }) - gapMm, next: null };
     case 'text':
       return setLines(board, rect, block.text, block.look ?? letters.body, part);
+    case 'lines':
+      return setParagraphs(board, rect, block.lines, part);
     case 'items':
       return setItems(board, rect, block, part);
     case 'table': {
@@ -232,6 +241,26 @@ function setLines(
     board.text(line, [x, y + i * stepMm + look.pt * pointMm * 0.85], look);
   });
   return { y: y + (end - from) * stepMm, next: end < lines.length ? end : null };
+}
+
+/** Whole paragraphs; the first not without the second. */
+function setParagraphs(
+  board: Board,
+  { x, y: top, width, height }: Rect,
+  paragraphs: readonly Paragraph[],
+  from: number,
+): { y: number; next: number | null } {
+  const bottom = top + height;
+  const tall = ({ text, look }: Paragraph): number =>
+    board.wrapped(text, look, width).length * lineMm(look);
+  let y = top;
+  for (let i = from; i < paragraphs.length; i++) {
+    const with2nd = i === 0 && paragraphs.length > 1 ? tall(paragraphs[1]) : 0;
+    if (y + tall(paragraphs[i]) + with2nd > bottom) return { y, next: i };
+    const { text, look } = paragraphs[i];
+    y = setLines(board, { x, y, width, height: bottom - y + 0.01 }, text, look, 0).y + 0.4;
+  }
+  return { y, next: null };
 }
 
 function setItems(

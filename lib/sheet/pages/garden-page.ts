@@ -15,7 +15,8 @@ import { aroundSpots, insideSpots } from '../lettering/spots';
 import { chosenScale, scaleText } from '../paper/scale';
 import { drawnBasins, drawOverflow, outward, type DrawnBasin } from '../views/basin-drawing';
 import { drawNorth, drawScaleBar, drawViewTitle } from '../views/furniture';
-import { PlanView } from '../views/plan-view';
+import { gardenView } from '../views/garden-view';
+import type { PlanView } from '../views/plan-view';
 import { drawSection, levelColumnMm, sectionHeights, sectionSize } from '../views/section-drawing';
 import { heading, numbered, padded, paragraph, type Leaf, type Making } from './leaf';
 import { drawTable, type Table } from './table';
@@ -76,7 +77,7 @@ function gardenPage(making: Making, basin: DrawnBasin, index: number, of: number
   const scale = [...new Set([planRatio, ...ratios])]
     .map((each) => scaleText(each, facts.units))
     .join(', ');
-  return { name, title, scale, board, missing: [] };
+  return { name, title, scale, board, missing: index === 0 ? facts.job.lacks.planting : [] };
 }
 
 /** The largest round scale at which a section fits into the width and takes no more than its share of the height. */
@@ -107,29 +108,9 @@ function drawPlanting(
   sections: BasinSections,
   rect: Rect,
 ): number {
-  const { along } = sections;
-  const turn = -Math.atan2(along.to[1] - along.from[1], along.to[0] - along.from[0]);
-  const turned = basin.rim.map(([x, y]): XY => [
-    x * Math.cos(turn) - y * Math.sin(turn),
-    x * Math.sin(turn) + y * Math.cos(turn),
-  ]);
-  const bounds = boundsOf(turned);
-  const middle: XY = [(bounds.west + bounds.east) / 2, (bounds.south + bounds.north) / 2];
-  const centre: XY = [
-    middle[0] * Math.cos(turn) + middle[1] * Math.sin(turn),
-    middle[1] * Math.cos(turn) - middle[0] * Math.sin(turn),
-  ];
   const field = { ...rect, height: rect.height - 13 };
-  const ratio = chosenScale(
-    {
-      widthMm: field.width - 60,
-      heightMm: field.height - 20,
-      widthM: bounds.east - bounds.west,
-      heightM: bounds.north - bounds.south,
-    },
-    facts.units,
-  );
-  const view = new PlanView(field, ratio, centre, turn);
+  const { view, centre } = gardenView(field, basin.rim, sections, facts.units);
+  const { ratio, turn } = view;
   const inner = new Board(fonts);
   const lettering = new Lettering(inner, inset(field, 1));
   inner.area([view.run(basin.rim)], { fill: inks.paper });

@@ -7,13 +7,14 @@ import type { SheetFacts } from '../facts/sheet-facts';
 import { formatLength } from '../../units/format';
 import { flowLeaves, type Block } from './flow';
 import type { Leaf, Making } from './leaf';
+import { orderBlocks } from './order-blocks';
 import { SourceList } from './source-list';
 import type { Table } from './table';
 
 /** What is dug, brought and planted, with what was allowed for, and what it costs by the plan's own prices. */
 export function quantitiesPages(making: Making): Leaf[] {
   const { facts } = making;
-  const about = { name: 'quantities', title: 'Quantities and cost' };
+  const about = { name: 'quantities', title: 'Quantities, orders and cost' };
   const basins = (facts.design?.basins ?? []).filter(isDesigned);
   if (basins.length === 0) {
     const why =
@@ -33,7 +34,11 @@ export function quantitiesPages(making: Making): Leaf[] {
     );
   }
   const sources = new SourceList();
-  const main = basins.flatMap((basin) => basinBlocks(facts, basin, sources));
+  const { order } = facts.job;
+  const main = [
+    ...basins.flatMap((basin) => basinBlocks(facts, basin, sources)),
+    ...(order === null ? [] : orderBlocks(order, facts.units)),
+  ];
   const side: Block[] = [
     { kind: 'heading', text: 'How they come about' },
     {
@@ -43,12 +48,12 @@ export function quantitiesPages(making: Making): Leaf[] {
         'The dig goes straight down inside the rim and has the form of the bowl: the same depth under its sides as under its floor.',
         'Order by the loose figure, rounded up to what is sold; soil left over is spread where it keeps water off walls, or taken away.',
         `Plants are counted as laid out on a triangular grid ${formatLength(usualSpacingM, facts.units)} apart (common practice, no source); use the spread of the plants chosen where it is known.`,
-        'Nothing is priced but by the prices in the plan; tax, delivery and hire are not in them unless they say so.',
+        ...(order?.notes ?? []),
       ],
     },
     ...sources.blocks(),
   ];
-  return flowLeaves(making, about, { main, side });
+  return flowLeaves(making, { ...about, missing: facts.job.lacks.order }, { main, side });
 }
 
 function basinBlocks(facts: SheetFacts, basin: BasinDesign, sources: SourceList): Block[] {
@@ -57,7 +62,6 @@ function basinBlocks(facts: SheetFacts, basin: BasinDesign, sources: SourceList)
     { kind: 'table', table: quantityTable(facts, basin, sources) },
     { kind: 'heading', text: `${basin.name}: plants` },
     { kind: 'table', table: plantTable(facts, basin.id) },
-    { kind: 'heading', text: `${basin.name}: cost` },
     ...costBlocks(facts, basin),
   ];
 }
@@ -113,10 +117,10 @@ function plantTable({ built, units }: SheetFacts, id: string): Table {
   };
 }
 
-function costBlocks({ plan }: SheetFacts, { cost }: BasinDesign): Block[] {
-  const note: Block = { kind: 'text', text: cost.note };
-  if (cost.rows.length === 0 || plan.plan.lotfall.prices === undefined) return [note];
+function costBlocks({ plan }: SheetFacts, { cost, name: basinName }: BasinDesign): Block[] {
+  if (cost.rows.length === 0 || plan.plan.lotfall.prices === undefined) return [];
   return [
+    { kind: 'heading', text: `${basinName}: by the prices in the plan` },
     {
       kind: 'table',
       table: {
@@ -137,6 +141,6 @@ function costBlocks({ plan }: SheetFacts, { cost }: BasinDesign): Block[] {
         ],
       },
     },
-    note,
+    { kind: 'text', text: cost.note },
   ];
 }

@@ -2,8 +2,9 @@ import { letters, type Board, type Lettered } from '../drawing/board';
 import { inks, pens } from '../drawing/inks';
 import { pointMm, type Rect } from '../drawing/mark';
 
-/** A cell: words in the column's letters, or in their own. */
-export type Cell = string | { readonly text: string; readonly look: Lettered };
+/** A cell: words in the column's letters, or in their own; or a band over the whole of it. */
+export type Cell =
+  string | { readonly text: string; readonly look: Lettered } | { readonly band: string };
 
 export interface Column {
   readonly head: string;
@@ -31,6 +32,15 @@ interface Laid {
   readonly heightMm: number;
 }
 
+/** White between figures that end a column and words that begin the next, millimetres. */
+const apartMm = 2.4;
+
+/** How far words of a column stand off its left edge: figures that end the column before would else touch them. */
+function asideOf({ columns }: Table, i: number): number {
+  const isAfterEnd = i > 0 && columns[i - 1].align === 'end';
+  return isAfterEnd && columns[i].align !== 'end' ? apartMm : 0;
+}
+
 /** Widths of the columns in a table so wide. */
 function widthsOf({ columns }: Table, widthMm: number): number[] {
   const all = columns.reduce((sum, { width }) => sum + width, 0);
@@ -40,14 +50,21 @@ function widthsOf({ columns }: Table, widthMm: number): number[] {
 function laid(board: Board, table: Table, row: readonly Cell[], widths: readonly number[]): Laid {
   const { rowMm = usualRowMm } = table;
   const looks = row.map((cell, i) =>
-    typeof cell === 'string' ? (table.columns[i].look ?? letters.figure) : cell.look,
+    typeof cell === 'string' || 'band' in cell
+      ? (table.columns[i].look ?? letters.figure)
+      : cell.look,
   );
   const lines = row.map((cell, i) =>
-    board.wrapped(typeof cell === 'string' ? cell : cell.text, looks[i], widths[i] - gapMm),
+    board.wrapped(wordsOf(cell), looks[i], widths[i] - gapMm - asideOf(table, i)),
   );
   const stepMm = (i: number): number => looks[i].pt * pointMm * 1.22;
   const heights = lines.map((each, i) => rowMm + Math.max(0, each.length - 1) * stepMm(i));
   return { lines, looks, heightMm: Math.max(...heights) };
+}
+
+function wordsOf(cell: Cell): string {
+  if (typeof cell === 'string') return cell;
+  return 'band' in cell ? '' : cell.text;
 }
 
 /**
@@ -68,11 +85,11 @@ export function drawTable(
   const starts = widths.map((_, i) => x + widths.slice(0, i).reduce((sum, each) => sum + each, 0));
   const placed = (text: string, i: number, atY: number, look: Lettered): void => {
     const isEnd = table.columns[i].align === 'end';
-    const atX = isEnd ? starts[i] + widths[i] - gapMm : starts[i];
+    const atX = isEnd ? starts[i] + widths[i] - gapMm : starts[i] + asideOf(table, i);
     board.text(text, [atX, atY], look, { align: isEnd ? 'end' : 'start' });
   };
   const heads = table.columns.map(({ head }, i) =>
-    board.wrapped(head, letters.small, widths[i] - gapMm),
+    board.wrapped(head, letters.small, widths[i] - gapMm - asideOf(table, i)),
   );
   const deepest = Math.max(...heads.map(({ length }) => length));
   heads.forEach((lines, i) => {
@@ -95,6 +112,11 @@ export function drawTable(
   for (; next < table.rows.length; next++) {
     const row = laid(board, table, table.rows[next], widths);
     if (atY + row.heightMm > bottom) break;
+    table.rows[next].forEach((cell, i) => {
+      if (typeof cell === 'string' || !('band' in cell)) return;
+      const band = { x: starts[i], y: atY + 1, width: widths[i], height: row.heightMm - 2 };
+      board.box(band, { fill: cell.band });
+    });
     row.lines.forEach((lines, i) => {
       const look = row.looks[i];
       lines.forEach((line, k) => {

@@ -23,9 +23,22 @@ import {
   rainOption,
   withRain,
 } from '../reading/inputs';
+import { jobOf } from '../reading/job';
 import { noteLines, sentences } from '../notes';
 import { sheetFonts } from '../writing/sheet-fonts';
 import { usage } from '../usage';
+
+/** What of the job may be said in the call; the rest is the plan's. */
+const jobOptions = {
+  dig: { type: 'string' },
+  days: { type: 'string' },
+  notice: { type: 'string' },
+  prices: { type: 'string' },
+  quotes: { type: 'string' },
+  region: { type: 'string' },
+  plants: { type: 'string' },
+  people: { type: 'string' },
+} as const;
 
 /** `lotfall report`: the drawing set of a plan. */
 export const report: Command = {
@@ -40,10 +53,15 @@ ${rainHelp}
   --scale <1:200>                       of the site plan, also as 1in=20ft; when not given the largest round one that fits
   --date <date>                         day that the sheet is of and locates are judged on, as 2026-05-01; else today
   --rules <id|set.json>                 a rule set by its id or a file; else the plan's choice
+  --dig <date>, --days <number>         first day of digging and how many, for the dates; with --notice, as 'lotfall dates'
+  --notice <span>                       what the notice service asks for before digging
+  --prices <file.csv>, --quotes <…>     price list and quotes, as 'lotfall order'
+  --region <name>, --plants <file.csv>  plants of a starter list, or your own, as 'lotfall plants'
+  --people <number>                     who dig, as 'lotfall work'
   --page <name|number>                  for .svg: which page; the first when not given
   --out <file>                          .pdf, .html (one file without outside parts) or .svg (one page)
 
-The same plan, elevation and date give the same bytes. What a plan lacks (a lot, a basin, elevation) is said on the page
+What the plan itself says of the job (lotfall.job) need not be given. The same plan, elevation and date give the same bytes. What a plan lacks (a lot, a basin, elevation) is said on the page
 that it belongs to, and the rest is drawn. Figures are estimates for planning; local code governs.`,
   options: {
     ...elevationOptions,
@@ -54,6 +72,7 @@ that it belongs to, and the rest is drawn. Figures are estimates for planning; l
     date: { type: 'string' },
     rules: { type: 'string' },
     page: { type: 'string' },
+    ...jobOptions,
   },
   forms: ['.pdf', '.html', '.svg'],
   async run(call) {
@@ -73,6 +92,7 @@ that it belongs to, and the rest is drawn. Figures are estimates for planning; l
       withRain(each, call.option('rain')),
     );
     const facts = await sheetFacts({
+      job: await jobOf(call, plan),
       plan: local,
       survey,
       ruleSet,
