@@ -157,6 +157,8 @@ export { locateRequest, locateTerms } from './setback/locate/locate-request';
 export type { LocateRequest } from './setback/locate/locate-request';
 export { locateRequestText } from './setback/locate/locate-request-text';
 export { setbackTable } from './setback/judge/setback-table';
+export { madeFrom } from './setback/judge/made-from';
+export type { MadeFrom } from './setback/judge/made-from';
 
 // Places for a basin
 export { remedySteps } from './remedies/remedies';

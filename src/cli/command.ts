@@ -1,5 +1,5 @@
 import type { ParseArgsConfig } from 'node:util';
-import type { Progress } from '../../lib/errors';
+import type { InputError, Progress } from '../../lib/errors';
 
 /** What every command is given: the words and options of its call, and where to tell how far it has come. */
 export interface Call {
@@ -26,6 +26,8 @@ export interface CommandOutput {
   readonly ruleFails?: boolean;
   /** What could not be done while the rest was: a sentence each, for standard error; exit status 2. */
   readonly faults?: readonly string[];
+  /** The exit status, where the two above are not to decide it. */
+  readonly status?: number;
 }
 
 /** One command of the line. */
@@ -40,4 +42,6 @@ export interface Command {
   /** Endings that `--out` takes beside `.json` and `.txt`. */
   readonly forms?: readonly string[];
   readonly run: (call: Call) => Promise<CommandOutput>;
+  /** The exit status where what it was given cannot be used; 2 where the command does not say. */
+  readonly refusedStatus?: (call: Call, problem: InputError) => number;
 }

@@ -89,12 +89,24 @@ async function dispatch(args: readonly string[], page: Printer): Promise<number>
     onProgress: page.progress,
   };
   refuseOtherForms(command, call);
-  const outcome = await command.run(call);
-  page.done();
-  await deliver(outcome, call, page);
-  for (const fault of outcome.faults ?? []) page.fault(`${fault}\n`);
-  if (outcome.faults !== undefined && outcome.faults.length > 0) return 2;
-  return outcome.ruleFails === true ? 1 : 0;
+  try {
+    const outcome = await command.run(call);
+    page.done();
+    await deliver(outcome, call, page);
+    for (const fault of outcome.faults ?? []) page.fault(`${fault}\n`);
+    return statusOf(outcome);
+  } catch (error) {
+    if (!(error instanceof InputError) || command.refusedStatus === undefined) throw error;
+    page.done();
+    page.fault(`${error.message}\n`);
+    return command.refusedStatus(call, error);
+  }
+}
+
+function statusOf({ status, faults = [], ruleFails }: CommandOutput): number {
+  if (status !== undefined) return status;
+  if (faults.length > 0) return 2;
+  return ruleFails === true ? 1 : 0;
 }
 
 async function overview(): Promise<string> {

@@ -18,6 +18,7 @@ import type { SetbackResult } from './setback-result';
 import type { SetbackInput } from './setback-input';
 import type { Verdict } from '../../verdict';
 import type { CheckedBasin } from '../rules/checked-basins';
+import { whatWasMeasured } from './what-was-measured';
 
 /**
  * Ground counts as higher or lower only beyond this rise, or this share of the distance: about the error of public
@@ -133,6 +134,8 @@ export class BasinSite {
       limit: rest.limit ?? 'least',
       result: rest.result,
       why: rest.why,
+      ...whatWasMeasured(rule, this.basin, feature),
+      before_issue: rest.result === 'check' ? (rest.settle ?? sentencePart(rest.why)) : null,
       published: rule.published,
       binding: rule.binding,
       nearest: rest.nearest ?? null,
@@ -145,6 +148,8 @@ export class BasinSite {
 export interface RowRest {
   readonly result: Verdict;
   readonly why: string;
+  /** What settles it where it cannot be judged; what `why` asks for when not given. */
+  readonly settle?: string;
   readonly about?: string;
   readonly requiredM?: number | undefined;
   readonly measuredM?: number | undefined;
@@ -157,6 +162,11 @@ export interface RowRest {
   readonly measuredDepthM?: number | undefined;
   readonly limit?: 'least' | 'most';
   readonly nearest?: readonly [XY, XY];
+}
+
+/** A sentence as part of another: without its stop. */
+export function sentencePart(sentence: string): string {
+  return `${sentence.charAt(0).toLowerCase()}${sentence.slice(1).replace(/\.$/, '')}`;
 }
 
 function turned({ from, to, ...rest }: Separation): Separation {

@@ -9,7 +9,9 @@ import { boundaryDistance, boundaryPoint, outlineOf, roundingM } from '../measur
 import { halfWidthM, nameOf } from '../rules/concerned';
 import type { LotRule, LotRuleOf } from '../rules/lot-rule';
 import type { Binding, RuleSet } from '../rules/rule';
+import { countFindings } from './count-findings';
 import { outletsOf, type Outlet } from './outlets';
+import type { FindingCounts } from './setback-result';
 
 /** Gathered water where it comes out or over a line. */
 export interface GatheredWater {
@@ -46,12 +48,7 @@ export interface LotFinding {
 export interface LotFindings {
   readonly rule_set: string;
   readonly results: readonly LotFinding[];
-  readonly summary: {
-    readonly pass: number;
-    readonly fail: number;
-    readonly check: number;
-    readonly must_fail: number;
-  };
+  readonly summary: FindingCounts;
   readonly notes: readonly string[];
 }
 
@@ -76,16 +73,10 @@ export function checkLot(
   const results = rules.flatMap((rule) => judgeLot(site, rule));
   const order: Verdict[] = ['fail', 'check', 'pass'];
   results.sort((a, b) => order.indexOf(a.result) - order.indexOf(b.result));
-  const count = (result: Verdict): number => results.filter((row) => row.result === result).length;
   return {
     rule_set: ruleSet.id,
     results,
-    summary: {
-      pass: count('pass'),
-      fail: count('fail'),
-      check: count('check'),
-      must_fail: results.filter((row) => row.result === 'fail' && row.binding === 'must').length,
-    },
+    summary: countFindings(results),
     notes:
       ruleSet.lot_rules === undefined && results.length > 0
         ? [

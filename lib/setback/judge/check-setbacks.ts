@@ -3,11 +3,11 @@ import { ownLotsQuestions } from '../../plan/own-lot';
 import { isDay } from '../../plan/schema';
 import { designInfiltration } from '../../soil/design-infiltration';
 import { BasinSite } from './basin-site';
+import { countFindings } from './count-findings';
 import { concerned } from '../rules/concerned';
 import { judge } from './judge';
 import type { SetbackFindings, SetbackResult } from './setback-result';
 import type { SetbackInput } from './setback-input';
-import type { Verdict } from '../../verdict';
 
 /**
  * Checks basins against a rule set: one row for each basin, rule and feature, the least margin first.
@@ -41,7 +41,7 @@ export function checkSetbacks(input: SetbackInput): SetbackFindings {
   return {
     rule_set: input.ruleSet.id,
     results,
-    summary: summarise(results),
+    summary: countFindings(results),
     notes: [
       ...ownLotsQuestions(input.plan.of.lot.map(({ feature }) => feature)),
       ...rateNotes(input),
@@ -61,14 +61,4 @@ function rateNotes({ ruleSet, soil, plan }: SetbackInput): readonly string[] {
 function rank(row: SetbackResult): number {
   if (row.margin_m !== null) return row.margin_m;
   return row.result === 'fail' ? -Infinity : row.result === 'check' ? 0 : Infinity;
-}
-
-function summarise(results: readonly SetbackResult[]): SetbackFindings['summary'] {
-  const count = (result: Verdict): number => results.filter((row) => row.result === result).length;
-  return {
-    pass: count('pass'),
-    fail: count('fail'),
-    check: count('check'),
-    must_fail: results.filter((row) => row.result === 'fail' && row.binding === 'must').length,
-  };
 }

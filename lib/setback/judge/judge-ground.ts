@@ -9,6 +9,8 @@ import { isSlow } from './soil-rate';
 import { nearestSteep } from '../measure/steep-ground';
 import { featureName } from '../../plan/feature-name';
 
+const levelsHandedIn = 'hand in levels of the ground at the basin, or an elevation';
+
 export function judgeSlope(site: BasinSite, rule: RuleOf<'slope'>): SetbackResult {
   const { plane } = site;
   const slope = plane?.slopeRatio;
@@ -22,7 +24,7 @@ export function judgeSlope(site: BasinSite, rule: RuleOf<'slope'>): SetbackResul
   } as const;
   if (slope === undefined) {
     const why = 'There is no elevation here to tell the slope from.';
-    return site.row(rule, null, { ...rest, result: 'check', why });
+    return site.row(rule, null, { ...rest, result: 'check', why, settle: levelsHandedIn });
   }
   if (flat) {
     const why = `The ground is flatter than the rule asks for (${rule.published}).`;
@@ -52,6 +54,7 @@ export function judgeSteepGround(site: BasinSite, rule: RuleOf<'steep-ground'>):
       about,
       result: 'check',
       why: 'There is no elevation here to find steep ground with.',
+      settle: 'hand in an elevation of the ground as far as the distance asked for',
       requiredM: rule.m,
       requiredSlope: rule.steeperThan,
     });
@@ -64,6 +67,7 @@ export function judgeSteepGround(site: BasinSite, rule: RuleOf<'steep-ground'>):
       about,
       result: 'check',
       why: 'No ground that steep is known so near, but the elevation data end or have holes within the distance asked for.',
+      settle: 'hand in an elevation of the ground as far as the distance asked for',
       requiredM: rule.m,
       requiredSlope: rule.steeperThan,
     });
@@ -124,6 +128,10 @@ export function judgeBelow(
     about,
     result: 'check',
     requiredM,
+    settle:
+      depthM !== undefined
+        ? 'say how deep the basin is dug'
+        : `dig a hole as deep as the basin and the distance asked for together, in the wet season, and report what it meets of ${about}`,
     why:
       depthM !== undefined
         ? 'How deep the basin is to be dug is not known.'
@@ -156,6 +164,7 @@ export function judgeWetSpot(site: BasinSite, rule: RuleOf<'wet-spot'>): Setback
       ...rest,
       result: 'check',
       why: 'Where water stands is not known: read an elevation, and look at the place a day after heavy rain.',
+      settle: 'report whether water stands at the place a day after heavy rain',
     });
   }
   if (deepest.depthM <= rule.deeperThanM) {
@@ -167,6 +176,7 @@ export function judgeWetSpot(site: BasinSite, rule: RuleOf<'wet-spot'>): Setback
       ...rest,
       result: 'check',
       why: 'Water stands there in this storm, and how fast the soil takes it is not known well enough: test the soil at that place.',
+      settle: 'hand in a soil test at the place',
     });
   }
   return site.row(rule, null, {

@@ -53,6 +53,8 @@ export function drainDownRow(site: BasinSite, rule: RuleOf<'drain-down'>): Setba
     limit: 'most',
     result,
     why: why(),
+    settle:
+      'hand in a test of how fast the soil at the place takes water, with the depth and layers of the basin',
   });
 }
 
@@ -77,6 +79,7 @@ export function overflowRow(
       about,
       result: 'check',
       why: 'Where overflow runs is not known: read an elevation, so that it can be followed over the finished ground.',
+      settle: 'show by levels or an elevation where overflow runs',
     });
   }
   const home = homeLot(site.input.plan, site.basin.rim);
@@ -100,6 +103,7 @@ export function overflowRow(
       why: certain
         ? 'Overflow, when full, runs onto it.'
         : `Overflow, when full, runs onto it, which is a breach if the rule applies: the plan does not give the ${lacking}.`,
+      settle: `state the ${lacking}`,
       nearest: [met.at, met.at],
     });
   }

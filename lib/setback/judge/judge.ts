@@ -1,6 +1,6 @@
 import type { LocalFeature } from '../../plan/local-plan';
 import { clearWords, requestWords } from '../locate/answer-words';
-import type { BasinSite } from './basin-site';
+import { sentencePart, type BasinSite } from './basin-site';
 import {
   accuracyM,
   requirement,
@@ -93,6 +93,8 @@ function signed({ distanceM, penetrationM }: Separation): number {
   return penetrationM > touchingM ? -penetrationM : distanceM;
 }
 
+const placeMeasured = 'have the place of it measured, closer than the margin that is left';
+
 function withinAccuracy(signedM: number, requiredM: number): string {
   return signedM < requiredM - roundingM
     ? 'Too near as drawn, but by less than the place of the feature is known to.'
@@ -120,7 +122,7 @@ function distanceVerdict(
   asked: Requirement,
   signedM: number,
   side: Side,
-): { result: Verdict; why: string } {
+): { result: Verdict; why: string; settle?: string } {
   const kept = keptBy(signedM, asked, feature);
   if (kept === 'kept') {
     const why =
@@ -138,7 +140,11 @@ function distanceVerdict(
       : asked.lacking === undefined
         ? withinAccuracy(signedM, asked.m)
         : `The distance asked for is not fully known: the plan lacks ${asked.lacking}.`;
-  return { result: 'check', why };
+  const settle =
+    kept === 'breach' || asked.lacking !== undefined
+      ? `state ${kept === 'breach' ? `the ${lacking}` : asked.lacking}`
+      : placeMeasured;
+  return { result: 'check', why, settle };
 }
 
 function distanceWords(
@@ -182,6 +188,7 @@ function judgeUphill(site: BasinSite, rule: RuleOf<'not-uphill'>, each: Concerne
         : isNear
           ? 'The ground at the basin is higher than at the nearest wall.'
           : 'The basin lies uphill, and whether within the reach hangs on the place of the feature.',
+      settle: each.certain ? placeMeasured : `state the ${each.lacking}`,
       requiredM: reachM,
       measuredM,
       nearest,
@@ -193,6 +200,7 @@ function judgeUphill(site: BasinSite, rule: RuleOf<'not-uphill'>, each: Concerne
       side === 'unknown'
         ? 'Without elevation here it cannot be told whether the basin lies uphill.'
         : `The basin lies ${side === 'level' ? 'level with it, within what the elevation can tell' : 'downhill'}.`,
+    settle: 'show by levels or an elevation that the basin does not lie uphill',
     measuredM,
     nearest,
   });
@@ -209,6 +217,7 @@ function judgeLotLine(site: BasinSite, rule: RuleOf<'inside-lot'>): SetbackResul
     return site.row(rule, null, {
       result: 'check',
       why: 'The plan has no own lot, so the distance to its line is unknown.',
+      settle: 'draw the lot line',
       requiredM: rule.m,
     });
   }
@@ -220,7 +229,11 @@ function judgeLotLine(site: BasinSite, rule: RuleOf<'inside-lot'>): SetbackResul
       : `Nearer to the lot line than asked for (${rule.published}).`;
   const verdicts = {
     breach: { result: 'fail', why: breachWords },
-    open: { result: 'check', why: withinAccuracy(measuredM, rule.m) },
+    open: {
+      result: 'check',
+      why: withinAccuracy(measuredM, rule.m),
+      settle: 'have the lot line set out by those who may, or move the basin farther in',
+    },
     kept: { result: 'pass', why: 'Inside the lot, and far enough from its line.' },
   } as const;
   return site.row(rule, best.lot, {
@@ -244,6 +257,16 @@ const locateWords: Readonly<Record<Exclude<LocateState, 'current'>, string>> = {
     'Clear of the line as drawn, but the plan does not say which side of the meter it is on, so not who must locate it.',
 };
 
+const handIn = 'and hand in the day and until when it holds';
+const locateSettles: typeof locateWords = {
+  never: `have the line located by the party for its side of the meter, ${handIn}`,
+  expired: `have its locate renewed, ${handIn}`,
+  'not-yet': 'correct the day of its locate, or wait for it',
+  'dates-in-doubt': 'correct the dates of its locate',
+  'wrong-party': `have the line located by the party for its side of the meter, ${handIn}`,
+  'side-unknown': `say on which side of the meter the line lies and have that party locate it, ${handIn}`,
+};
+
 function judgeUtility(
   site: BasinSite,
   rule: RuleOf<'utility'>,
@@ -264,13 +287,19 @@ function judgeUtility(
     return site.row(rule, line, { result: 'fail', why, ...rest });
   }
   if (state !== 'current') {
-    return site.row(rule, line, { result: 'check', why: locateWords[state], ...rest });
+    return site.row(rule, line, {
+      result: 'check',
+      why: locateWords[state],
+      settle: locateSettles[state],
+      ...rest,
+    });
   }
   const asked = { m: rule.toleranceM, mostM: rule.toleranceM };
   return keptBy(measuredM, asked, line) === 'open'
     ? site.row(rule, line, {
         result: 'check',
         why: withinAccuracy(measuredM, rule.toleranceM),
+        settle: placeMeasured,
         ...rest,
       })
     : site.row(rule, line, {
@@ -295,5 +324,6 @@ function judgeUnmarked(site: BasinSite, rule: RuleOf<'utility'>): SetbackResult 
     about: 'lines not on the plan',
     result: isClear ? 'pass' : 'check',
     why: isClear ? clearWords(answers) : `Unmarked is not absent. ${requestWords(answers)}`,
+    ...(isClear ? {} : { settle: sentencePart(requestWords(answers)) }),
   });
 }

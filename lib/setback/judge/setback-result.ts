@@ -2,9 +2,10 @@ import type { Verdict } from '../../verdict';
 import type { XY } from '../../frame/frame';
 import type { Binding } from '../rules/rule';
 import type { Source } from '../../source';
+import type { WhatWasMeasured } from './what-was-measured';
 
 /** One rule at one basin and one feature. Field names are those of the JSON output. */
-export interface SetbackResult {
+export interface SetbackResult extends WhatWasMeasured {
   readonly rule: string;
   readonly letter: string;
   readonly title: string;
@@ -34,6 +35,8 @@ export interface SetbackResult {
   readonly result: Verdict;
   /** Why, in one sentence without figures in the user's units (those are in the fields). */
   readonly why: string;
+  /** What settles it before a permit is issued, without its capital and stop; `null` where nothing is open. */
+  readonly before_issue: string | null;
   readonly published: string;
   readonly binding: Binding;
   /** Where it is measured: on the basin, then on the feature. */
@@ -41,16 +44,21 @@ export interface SetbackResult {
   readonly source: Source;
 }
 
+/** How many results there are of each kind. */
+export interface FindingCounts {
+  readonly pass: number;
+  readonly fail: number;
+  readonly check: number;
+  /** Of the failing ones, those of rules that must be met. */
+  readonly must_fail: number;
+  /** Of those that cannot be judged, the same. */
+  readonly must_check: number;
+}
+
 export interface SetbackFindings {
   readonly rule_set: string;
   readonly results: readonly SetbackResult[];
-  readonly summary: {
-    readonly pass: number;
-    readonly fail: number;
-    readonly check: number;
-    /** Of the failing ones, those of rules that must be met. */
-    readonly must_fail: number;
-  };
+  readonly summary: FindingCounts;
   /** What has to be said of the soil's rate, where a rule of the set goes by it. */
   readonly notes: readonly string[];
 }

@@ -60,6 +60,8 @@ export interface Placed {
   readonly ruleSet: RuleSet;
   readonly survey: Survey | null;
   readonly notes: readonly string[];
+  /** Of the plan's file. */
+  readonly sha256: string;
 }
 
 /**
@@ -86,7 +88,7 @@ export async function onGround(
   path: string,
   asked: (plan: Plan) => Plan = (plan) => plan,
 ): Promise<Placed> {
-  const { plan: written, file, notes } = await readPlanFile(path);
+  const { plan: written, file, notes, sha256 } = await readPlanFile(path);
   const plan = asked(written);
   const { ruleSet, notes: ruleNotes } = ruleSetFor(plan, file, given.rules);
   const survey = await surveyOf(given, plan, file);
@@ -96,7 +98,8 @@ export async function onGround(
     ruleNotes,
     survey?.elevation.notes.map((note) => note.text) ?? [],
   );
-  return { plan, file, local, basins: checkedBasins(local), ruleSet, survey, notes: remarks };
+  const basins = checkedBasins(local);
+  return { plan, file, local, basins, ruleSet, survey, notes: remarks, sha256 };
 }
 
 /** A check by another set than the one asked for would be worse than none: an unusable one ends the plan's check. */

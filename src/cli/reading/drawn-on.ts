@@ -39,7 +39,8 @@ export async function planOn(
       };
 }
 
-function identityOf(elevation: ElevationFile, wholly: boolean): Promise<ElevationIdentity> {
+/** Which file it is; of one at hand its checksum too, where `wholly` asks for that, once however many plans are read. */
+export function identityOf(elevation: ElevationFile, wholly: boolean): Promise<ElevationIdentity> {
   const isAtHand = !/^https?:\/\//i.test(elevation.raster.name);
   if (!wholly || !isAtHand) return elevationIdentity(elevation, false);
   const known = identities.get(elevation);

@@ -3,6 +3,7 @@ import type { Area } from '../../../lib/elevation/window/area';
 import { openElevation, type ElevationFile } from '../../../lib/elevation/file/open-elevation';
 import { verticalReadings } from '../../../lib/elevation/window/read-window';
 import { footM, surveyFootM } from '../../../lib/units/units';
+import { sha256Of } from '../../../lib/checksum';
 import { InputError } from '../../../lib/errors';
 import { futureDates } from '../../../lib/plan/future-dates';
 import { readPlan } from '../../../lib/plan/read-plan';
@@ -36,9 +37,7 @@ export const rainHelp = `  --rain, -r <depth>                    depth of the st
 const mostRainMm = 2000;
 
 /** Reads the plan that a command is called with. */
-export async function planOf(
-  call: Call,
-): Promise<{ plan: Plan; file: string; notes: readonly string[] }> {
+export async function planOf(call: Call): Promise<PlanFromFile> {
   const [path, ...more] = call.words;
   if (path === undefined)
     throw usage('no plan is named', 'give the path of a plan (*.plan.geojson)');
@@ -46,13 +45,20 @@ export async function planOf(
   return readPlanFile(path);
 }
 
-export async function readPlanFile(
-  path: string,
-): Promise<{ plan: Plan; file: string; notes: readonly string[] }> {
+/** A plan as a file had it. */
+interface PlanFromFile {
+  readonly plan: Plan;
+  readonly file: string;
+  readonly notes: readonly string[];
+  /** Of the file. */
+  readonly sha256: string;
+}
+
+export async function readPlanFile(path: string): Promise<PlanFromFile> {
   const file = basename(path);
   const text = await readText(path, 'the plan');
   const { plan, notes } = readPlan(text, file);
-  return { plan, file, notes: [...notes, ...futureDates(plan, today())] };
+  return { plan, file, notes: [...notes, ...futureDates(plan, today())], sha256: sha256Of(text) };
 }
 
 /** Depth of rain that an option of the call gives, millimetres. */
