@@ -45,9 +45,9 @@ export function lotReaches(shape: ShapedGround, outlines: readonly Rings[]): Lot
     new Float32Array(),
   );
   const comes = putDownM3.slice();
-  for (const { a, b, aToBM3, bToAM3 } of lines) {
-    comes[b] += aToBM3;
-    comes[a] += bToAM3;
+  for (const { a, b, aToBGrossM3, bToAGrossM3 } of lines) {
+    comes[b] += aToBGrossM3;
+    comes[a] += bToAGrossM3;
   }
   // What is in a pond is on the ground of all who have a part of it.
   const { of } = routing.ponds;

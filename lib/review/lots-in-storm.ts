@@ -1,5 +1,4 @@
-import { lotFlux, type LotFlux } from '../drainage/answer/lot-flux';
-import { openWater, roofWaters } from '../drainage/answer/lot-water';
+import { lotAccounts, type Crossing } from '../drainage/answer/lot-accounts';
 import { waterAtBuilding } from '../drainage/answer/water-at-building';
 import type { WaterAtBuilding } from '../drainage/answer/drainage-result';
 import type { ShapedGround } from '../drainage/storm/shaped-ground';
@@ -22,42 +21,36 @@ export function lotsInStorm(
   storm: StormOnGround,
   plan: LocalPlan,
 ): LotsInStorm {
-  const { ground } = shape;
-  const { lots, lotOf } = ground;
-  const roofs = roofWaters(shape, storm, plan);
-  const flux = lotFlux(storm.flow, lotOf, lots.length, storm.depthM, roofs.displaced);
-  const crossed = crossings(flux, lots.length);
-  const inBowls = standingInBasins(shape, storm);
-  const sumps = new Float64Array(lots.length + 1);
-  for (const { cell, volumeM3 } of storm.sumps) {
-    sumps[lotOf[cell] === -1 ? lots.length : lotOf[cell]] += volumeM3;
-  }
+  const { lots } = shape.ground;
+  const accounts = lotAccounts(shape, storm, plan);
   const wet = wetBuildings(shape, storm, plan);
   const rows = lots.map((_, lot): LotWaterRow => {
-    const open = openWater(shape, storm, lot);
-    const under = roofs.of(lot);
-    const bowls = Math.min(inBowls[lot], flux.standsM3[lot]);
+    const account = accounts.of(lot);
     const row = {
-      rain_m3: open.rainM3 + under.rainM3,
-      sump_m3: sumps[lot],
-      soaked_m3: open.soakedM3 + under.soakedM3,
-      barrel_m3: under.barrelM3,
-      standing_m3: flux.standsM3[lot] - bowls,
-      basin_m3: bowls + flux.soilM3[lot],
-      sewer_m3: under.sewerM3 + flux.sewerM3[lot],
-      off_data_m3: under.offMapM3 + flux.offDataM3[lot],
-      ...crossed[lot],
+      rain_m3: account.rainM3,
+      sump_m3: account.sumpM3,
+      soaked_m3: account.soakedM3,
+      barrel_m3: account.barrelM3,
+      standing_m3: account.standingM3,
+      basin_m3: account.inBasinsM3 + account.basinSoakedM3,
+      sewer_m3: account.sewerM3,
+      off_data_m3: account.offDataM3,
+      ...crossed(account.crossings, lots.length),
     };
     return { ...row, error_m3: missedBy(row), wet_buildings: wet[lot] };
   });
   const idOf = (owner: number): string | null => lots.at(owner)?.id ?? null;
-  const lines = flux.lines.map(({ a, b, aToBM3, bToAM3 }): ReviewedLine => ({
-    a: lots[a].id,
-    b: idOf(b),
-    a_to_b_m3: aToBM3,
-    b_to_a_m3: bToAM3,
-    net_m3: aToBM3 - bToAM3,
-  }));
+  const lines = accounts.lines.map(
+    ({ a, b, aToBM3, bToAM3, aToBGrossM3, bToAGrossM3 }): ReviewedLine => ({
+      a: lots[a].id,
+      b: idOf(b),
+      a_to_b_m3: aToBM3,
+      b_to_a_m3: bToAM3,
+      net_m3: aToBM3 - bToAM3,
+      a_to_b_gross_m3: aToBGrossM3,
+      b_to_a_gross_m3: bToAGrossM3,
+    }),
+  );
   return { rows, lines };
 }
 
@@ -66,42 +59,20 @@ type Crossed = Pick<
   'from_lots_m3' | 'to_lots_m3' | 'from_elsewhere_m3' | 'to_elsewhere_m3'
 >;
 
-function crossings({ lines }: LotFlux, lots: number): Crossed[] {
-  const found = Array.from({ length: lots + 1 }, () => ({
-    from_lots_m3: 0,
-    to_lots_m3: 0,
-    from_elsewhere_m3: 0,
-    to_elsewhere_m3: 0,
-  }));
-  for (const { a, b, aToBM3, bToAM3 } of lines) {
-    if (b === lots) {
-      found[a].to_elsewhere_m3 += aToBM3;
-      found[a].from_elsewhere_m3 += bToAM3;
-      continue;
-    }
-    found[a].to_lots_m3 += aToBM3;
-    found[a].from_lots_m3 += bToAM3;
-    found[b].to_lots_m3 += bToAM3;
-    found[b].from_lots_m3 += aToBM3;
+function crossed(crossings: readonly Crossing[], lots: number): Crossed {
+  const sums = { from_lots_m3: 0, to_lots_m3: 0, from_elsewhere_m3: 0, to_elsewhere_m3: 0 };
+  for (const { owner, inM3, outM3 } of crossings) {
+    const other = owner === lots ? 'elsewhere' : 'lots';
+    sums[`from_${other}_m3`] += inM3;
+    sums[`to_${other}_m3`] += outM3;
   }
-  return found;
+  return sums;
 }
 
 function missedBy(row: Omit<LotWaterRow, 'error_m3' | 'wet_buildings'>): number {
   const comes = row.rain_m3 + row.sump_m3 + row.from_lots_m3 + row.from_elsewhere_m3;
   const ends = row.soaked_m3 + row.barrel_m3 + row.standing_m3 + row.basin_m3 + row.sewer_m3;
   return comes - ends - row.off_data_m3 - row.to_lots_m3 - row.to_elsewhere_m3;
-}
-
-function standingInBasins({ ground, cellM2 }: ShapedGround, storm: StormOnGround): Float64Array {
-  const { lots, lotOf, basins } = ground;
-  const found = new Float64Array(lots.length);
-  for (const { cells } of basins) {
-    for (const cell of cells) {
-      if (lotOf[cell] !== -1) found[lotOf[cell]] += storm.depthM[cell] * cellM2;
-    }
-  }
-  return found;
 }
 
 /** Buildings with water near a wall, by the lot that their middle lies on. */

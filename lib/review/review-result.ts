@@ -21,7 +21,7 @@ export interface LotWaterRow {
   readonly sewer_m3: number;
   /** Runs off the edge of the elevation data. */
   readonly off_data_m3: number;
-  /** Over lot lines, gross: what winds over a line counts each time. */
+  /** Over lot lines, each way; what only winds over a line from cell to cell is left out. */
   readonly from_lots_m3: number;
   readonly to_lots_m3: number;
   /** Over the lines to the street and all other ground that is on no lot. */
@@ -55,6 +55,9 @@ export interface ReviewedLine {
   readonly b_to_a_m3: number;
   /** `a_to_b - b_to_a`. */
   readonly net_m3: number;
+  /** The same each way with what winds over the line from cell to cell counted each time. */
+  readonly a_to_b_gross_m3: number;
+  readonly b_to_a_gross_m3: number;
 }
 
 /** Sums over all lots that are in the data; the lines between them cancel out. */

@@ -70,6 +70,10 @@ export function lineTable({ lines_before, lines_after }: ReviewResult): string {
         is?.b_to_a_m3,
         was?.net_m3,
         is?.net_m3,
+        was?.a_to_b_gross_m3,
+        is?.a_to_b_gross_m3,
+        was?.b_to_a_gross_m3,
+        is?.b_to_a_gross_m3,
       ].map((value) => (value ?? 0).toFixed(4)),
     ];
   });
@@ -83,6 +87,10 @@ export function lineTable({ lines_before, lines_after }: ReviewResult): string {
       'b_to_a_m3_after',
       'net_m3_before',
       'net_m3_after',
+      'a_to_b_gross_m3_before',
+      'a_to_b_gross_m3_after',
+      'b_to_a_gross_m3_before',
+      'b_to_a_gross_m3_after',
     ],
     ...rows,
   ]);

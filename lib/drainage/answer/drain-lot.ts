@@ -25,7 +25,7 @@ import type {
 } from './drainage-result';
 import { doubtfulBelowM, errorsOf } from '../height-error/error-defaults';
 import type { ErrorModel } from '../height-error/error-field';
-import { ledger, type Ledger } from './ledger';
+import { ledgers } from './ledger';
 import { levelTies } from './level-ties';
 import { listedLowSpots, lowSpotName, type ListedLowSpot } from './listed-low-spots';
 import { lineCrossings } from './line-crossings';
@@ -96,14 +96,8 @@ export function* drainSteps(
   const contributing = yield* contributingSteps(shape, storm, plan, spots, ownLot);
   const unread = notJudged(shape.elevation, plan);
   const buildings = yield* buildingSteps(shape, storm, plan, unread, drainsM2);
-  const ledgers: Ledger[] = [];
-  for (let lot = 0; lot < ground.lots.length; lot++) {
-    yield {
-      fraction: 0.7 + (0.25 * lot) / ground.lots.length,
-      stage: 'Following water over lot lines',
-    };
-    ledgers.push(ledger(shape, storm, plan, lot));
-  }
+  yield { fraction: 0.7, stage: 'Adding up what crosses lot lines' };
+  const books = ledgers(shape, storm, plan);
   yield { fraction: 0.95, stage: 'Following overflows' };
   const basins = ground.basins.map((basin) =>
     basinRow(shape, storm, plan, basin, built.get(basin.id) ?? null),
@@ -118,7 +112,7 @@ export function* drainSteps(
         : rows.map((row, i) => ({ ...row, spills_from_mm: spillsFrom[i] })),
     standing,
     buildings,
-    exchange: lotExchange(ledgers),
+    exchange: lotExchange(books),
     crossings: ownLot === -1 ? null : lineCrossings(shape, storm, plan, ownLot),
     not_judged: unread,
     basins,
@@ -127,8 +121,8 @@ export function* drainSteps(
     drains: storm.conduits.flatMap(({ conduit, volumeM3 }) =>
       drainRows(grid, plan, conduit, volumeM3),
     ),
-    ledger: ownLot === -1 ? null : ledgers[ownLot],
-    standing_on_lot: ownLot === -1 ? null : standingOnLot(ledgers[ownLot].standing_m3, standing),
+    ledger: ownLot === -1 ? null : books[ownLot],
+    standing_on_lot: ownLot === -1 ? null : standingOnLot(books[ownLot].standing_m3, standing),
     run_off: ownLot === -1 ? null : lotRunOff(shape, storm, plan, ownLot),
     contributing,
     notes: [

@@ -1,8 +1,7 @@
 import type { LocalPlan } from '../../plan/local-plan';
-import { followLot } from './follow-lot';
-import { openWater, roofWaters } from './lot-water';
 import type { ShapedGround } from '../storm/shaped-ground';
 import type { StormOnGround } from '../storm/storm-on-ground';
+import { lotAccounts, type LotAccounts } from './lot-accounts';
 
 /** A volume of water and the lot it comes from or goes to; `lot` is null for the street and all that is on no lot of the plan. */
 export interface Share {
@@ -20,7 +19,7 @@ export interface Ledger {
   readonly lot: string;
   /** Rain on the lot, its roofs included. */
   readonly rain_m3: number;
-  /** Run-off that enters from outside. */
+  /** What comes over its line from outside; what only winds over the line from cell to cell is left out. */
   readonly run_on_m3: number;
   /** Ground water that sumps of the lot put out onto it. */
   readonly sump_m3: number;
@@ -36,12 +35,13 @@ export interface Ledger {
   readonly barrel_m3: number;
   /** Leaves by downspouts and drains into the storm sewer. */
   readonly sewer_m3: number;
-  /** Leaves over the ground. */
+  /** Leaves over its line, and off the data. */
   readonly passed_on_m3: number;
   /** What the sums miss: rounding alone. */
   readonly error_m3: number;
+  /** By the ground that it comes from over the line. */
   readonly run_on_from: readonly Share[];
-  /** By the lot that the water enters when it last leaves this one. */
+  /** By the ground on the other side of the line; off the data counts to all that is on no lot. */
   readonly passed_on_to: readonly Share[];
 }
 
@@ -65,60 +65,57 @@ export function worthNaming(shares: readonly Share[]): Share[] {
 export const elsewhere = 'street and other ground';
 
 /**
- * Draws up the water ledger of one lot.
+ * Draws up the water ledger of one lot: its account, with names.
  *
- * Water counts as run-on when it first enters the lot and as passed on when it last leaves it, so that a path that
- * winds along the line counts once. It balances to rounding.
+ * What one lot passes on to another is what that one gets from it: both are read from one record of the line. Water that leaves
+ * and comes back elsewhere counts both times. It balances to rounding.
  *
  * @param lot - index of the lot in the ground's list.
+ * @param accounts - of the same storm, where several ledgers are drawn up.
  */
 export function ledger(
   shape: ShapedGround,
   storm: StormOnGround,
   plan: LocalPlan,
   lot: number,
+  accounts: LotAccounts = lotAccounts(shape, storm, plan),
 ): Ledger {
-  const { ground, cellM2 } = shape;
-  const { lots, lotOf } = ground;
-  const owners = lots.length;
-
-  const open = openWater(shape, storm, lot);
-  const roofs = roofWaters(shape, storm, plan);
-  const under = roofs.of(lot);
-  const rain = open.rainM3 + under.rainM3;
-  const soaked = open.soakedM3 + under.soakedM3;
-  let sump = 0;
-  for (const { cell, volumeM3 } of storm.sumps) if (lotOf[cell] === lot) sump += volumeM3;
-
-  const crossings = followLot(storm.flow, lotOf, lot, owners, storm.depthM, roofs.displaced);
-  crossings.passedOnM3[owners] += under.offMapM3;
-  const sewer = under.sewerM3 + crossings.sewerM3;
-  let inBasins = 0;
-  for (const basin of ground.basins) {
-    for (const cell of basin.cells)
-      if (lotOf[cell] === lot) inBasins += storm.depthM[cell] * cellM2;
+  const { lots } = shape.ground;
+  const account = accounts.of(lot);
+  const comes = new Float64Array(lots.length + 1);
+  const goes = new Float64Array(lots.length + 1);
+  for (const { owner, inM3, outM3 } of account.crossings) {
+    comes[owner] = inM3;
+    goes[owner] = outM3;
   }
-  const inBowls = Math.min(inBasins, crossings.storedM3);
-  const standing = crossings.storedM3 - inBowls;
-  const basin = inBowls + crossings.soilM3;
-  const runOn = crossings.runOnM3.reduce((sum, volume) => sum + volume, 0);
-  const passedOn = crossings.passedOnM3.reduce((sum, volume) => sum + volume, 0);
+  goes[lots.length] += account.offDataM3;
+  const { rainM3, sumpM3, soakedM3, standingM3, barrelM3, sewerM3, basinSoakedM3 } = account;
+  const basinM3 = account.inBasinsM3 + basinSoakedM3;
+  const runOnM3 = comes.reduce((sum, volume) => sum + volume, 0);
+  const passedOnM3 = goes.reduce((sum, volume) => sum + volume, 0);
   return {
     lot: lots[lot].id,
-    rain_m3: rain,
-    run_on_m3: runOn,
-    sump_m3: sump,
-    soaked_m3: soaked,
-    standing_m3: standing,
-    basin_m3: basin,
-    basin_soaked_m3: crossings.soilM3,
-    barrel_m3: under.barrelM3,
-    sewer_m3: sewer,
-    passed_on_m3: passedOn,
-    error_m3: rain + runOn + sump - soaked - standing - basin - under.barrelM3 - sewer - passedOn,
-    run_on_from: shares(shape, crossings.runOnM3),
-    passed_on_to: shares(shape, crossings.passedOnM3),
+    rain_m3: rainM3,
+    run_on_m3: runOnM3,
+    sump_m3: sumpM3,
+    soaked_m3: soakedM3,
+    standing_m3: standingM3,
+    basin_m3: basinM3,
+    basin_soaked_m3: basinSoakedM3,
+    barrel_m3: barrelM3,
+    sewer_m3: sewerM3,
+    passed_on_m3: passedOnM3,
+    error_m3:
+      rainM3 + runOnM3 + sumpM3 - soakedM3 - standingM3 - basinM3 - barrelM3 - sewerM3 - passedOnM3,
+    run_on_from: shares(shape, comes),
+    passed_on_to: shares(shape, goes),
   };
+}
+
+/** The ledgers of all lots. Cost: O(n) and the lots' cells once. */
+export function ledgers(shape: ShapedGround, storm: StormOnGround, plan: LocalPlan): Ledger[] {
+  const accounts = lotAccounts(shape, storm, plan);
+  return shape.ground.lots.map((_, lot) => ledger(shape, storm, plan, lot, accounts));
 }
 
 function shares({ ground }: ShapedGround, volumes: Float64Array): Share[] {

@@ -1,16 +1,33 @@
-import type { Displaced } from './follow-lot';
 import type { StormFlow } from '../storm/kept-water';
 import { LEAVES, NONE, neighbourOffsets } from '../terrain/neighbours';
 import { Receivers } from '../terrain/receivers';
 import { OwnerSums } from './owner-sums';
 
-/** What crosses the line between two owners, each way, m3. Owners are lots by index, the number of lots for all other ground. */
+/** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
+export interface Displaced {
+  readonly cell: number;
+  readonly volumeM3: number;
+  /** Owner of the ground below the roof: a lot by index, the number of lots for all other ground. */
+  readonly roofOwner: number;
+}
+
+/**
+ * What crosses the line between two owners, each way, m3. Owners are lots by index, the number of lots for all other ground.
+ *
+ * Water that runs along a line winds over it from cell to cell. Gross counts it each time. Without winding, what comes over the
+ * line into a cell and what goes back over it out of that cell are set off against each other, as seen from either side of the
+ * line, and the two halved: water that crosses here and comes back further on counts both ways. The difference between the two
+ * ways is the same.
+ */
 export interface LineFlux {
   readonly a: number;
   /** Always more than `a`. */
   readonly b: number;
+  /** Without winding. */
   readonly aToBM3: number;
   readonly bToAM3: number;
+  readonly aToBGrossM3: number;
+  readonly bToAGrossM3: number;
 }
 
 /** Where a storm's water is put down, crosses lot lines and ends, of all lots at once. By owner, m3. */
@@ -47,16 +64,16 @@ export interface CrossingPlace {
 /**
  * What crosses each line between two owners, in one pass over the flow of a storm.
  *
- * Gross: water that winds over a line is counted each time it crosses. Between cells it is what runs over the link between
- * them. A pond is one water: what comes to it on one owner's ground leaves it in the same mixture for the owner at its way
- * out, and stays in it where its water stands; so does what conduits take out of it. For each owner
+ * Between cells it is what runs over the link between them. A pond is one water: what comes to it on one owner's ground
+ * leaves it in the same mixture for the owner at its way out, and stays in it where its water stands; so does what conduits
+ * take out of it. For each owner
  * `putDown + from others = stands + sewer + soil + off data + to others`, to rounding, and one record of a line serves both sides.
  *
  * @param ownerOf - index of the lot that each cell belongs to, -1 for none.
  * @param owners - number of lots.
  * @param depthM - standing water; its shares tell where kept water lies.
  * @param displaced - roof water that is put down on another owner's ground: it crosses the line there and then.
- * @param onCross - is told each crossing; all of one line and way add up to what the line has.
+ * @param onCross - is told each crossing; all of one line and way add up to what the line has, gross.
  * Cost: O(n), whatever the number of lots, and the pairs of owners that share a pond.
  */
 export function lotFlux(
@@ -78,8 +95,9 @@ class FluxSweep {
   readonly #flow: StormFlow;
   readonly #ownerOf: Int32Array;
   readonly #owners: number;
-  /** Gross volumes by `from * (owners + 1) + to`. */
-  readonly #crossed = new Map<number, number>();
+  /** By `from * (owners + 1) + to`, gross and without winding. */
+  readonly #gross = new Map<number, number>();
+  readonly #plain = new Map<number, number>();
   readonly #putDownM3: Float64Array;
   readonly #standsM3: Float64Array;
   readonly #sewerM3: Float64Array;
@@ -123,8 +141,13 @@ class FluxSweep {
   ): void {
     if (from === to || volumeM3 === 0) return;
     this.#onCross?.({ from, to, volumeM3, by, cell, toCell, part });
+    this.#add(this.#gross, from, to, volumeM3);
+    this.#add(this.#plain, from, to, volumeM3);
+  }
+
+  #add(sums: Map<number, number>, from: number, to: number, volumeM3: number): void {
     const key = from * (this.#owners + 1) + to;
-    this.#crossed.set(key, (this.#crossed.get(key) ?? 0) + volumeM3);
+    sums.set(key, (sums.get(key) ?? 0) + volumeM3);
   }
 
   putDown(displaced: readonly Displaced[]): void {
@@ -141,13 +164,15 @@ class FluxSweep {
   }
 
   run(): void {
-    const { routing, arrivesM3, pondWaterM3, keeperOfPond } = this.#flow;
+    const { routing, arrivesM3 } = this.#flow;
     const { ponds, terrain } = routing;
     const { receiver } = terrain;
     const ownerOf = this.#ownerOf;
     const receivers = new Receivers(routing);
     const offsets = neighbourOffsets(terrain.width);
     const inPond = new OwnerSums(ponds.count + 1);
+    // What goes out of each cell over a line less what comes in over it, by who is on the other side.
+    const overLine = new OwnerSums(arrivesM3.length);
     for (let cell = 0; cell < arrivesM3.length; cell++) {
       const volumeM3 = arrivesM3[cell];
       if (!(volumeM3 > 0)) continue;
@@ -165,19 +190,44 @@ class FluxSweep {
       let isAtLine = false;
       for (let d = 0; d < 8; d++) if (ownerOf[cell + offsets[d]] !== own) isAtLine = true;
       if (!isAtLine) continue;
+      const from = this.#owner(cell);
       const count = receivers.of(cell);
       for (let k = 0; k < count; k++) {
-        this.#cross(
-          this.#owner(cell),
-          this.#owner(receivers.cells[k]),
-          volumeM3 * receivers.shares[k],
-          'ground',
+        const to = this.#owner(receivers.cells[k]);
+        if (to === from) continue;
+        const linkM3 = volumeM3 * receivers.shares[k];
+        this.#add(this.#gross, from, to, linkM3);
+        this.#onCross?.({
+          from,
+          to,
+          volumeM3: linkM3,
+          by: 'ground',
           cell,
-          receivers.cells[k],
-          receivers.shares[k],
-        );
+          toCell: receivers.cells[k],
+          part: receivers.shares[k],
+        });
+        overLine.add(cell, to, linkM3);
+        overLine.add(receivers.cells[k], from, -linkM3);
       }
     }
+    this.#setOff(overLine);
+    this.#passPonds(inPond, offsets);
+  }
+
+  /** Half of what is left in each cell on either side of a line. */
+  #setOff(overLine: OwnerSums): void {
+    for (let cell = 0; cell < this.#ownerOf.length; cell++) {
+      overLine.each(cell, (other, outM3) => {
+        const own = this.#owner(cell);
+        if (outM3 > 0) this.#add(this.#plain, own, other, outM3 / 2);
+        else if (outM3 < 0) this.#add(this.#plain, other, own, -outM3 / 2);
+      });
+    }
+  }
+
+  #passPonds(inPond: OwnerSums, offsets: Int32Array): void {
+    const { routing, pondWaterM3, keeperOfPond } = this.#flow;
+    const { ponds } = routing;
     const { arrived, passed } = pondWaterM3;
     for (let pond = 1; pond <= ponds.count; pond++) {
       if (!(arrived[pond] > 0)) continue;
@@ -265,15 +315,21 @@ class FluxSweep {
   found(): LotFlux {
     const places = this.#owners + 1;
     const lines = new Map<number, LineFlux>();
-    for (const [key, volumeM3] of this.#crossed) {
+    const volume = (sums: Map<number, number>, from: number, to: number): number =>
+      sums.get(from * places + to) ?? 0;
+    // Whatever crosses at all is in the gross sums.
+    for (const key of this.#gross.keys()) {
       const from = Math.floor(key / places);
       const to = key - from * places;
       const [a, b] = from < to ? [from, to] : [to, from];
-      const line = lines.get(a * places + b) ?? { a, b, aToBM3: 0, bToAM3: 0 };
-      lines.set(
-        a * places + b,
-        from === a ? { ...line, aToBM3: volumeM3 } : { ...line, bToAM3: volumeM3 },
-      );
+      lines.set(a * places + b, {
+        a,
+        b,
+        aToBM3: volume(this.#plain, a, b),
+        bToAM3: volume(this.#plain, b, a),
+        aToBGrossM3: volume(this.#gross, a, b),
+        bToAGrossM3: volume(this.#gross, b, a),
+      });
     }
     return {
       lines: [...lines.values()].sort((p, q) => p.a - q.a || p.b - q.b),

@@ -2,7 +2,7 @@ import type { LocalPlan } from '../../plan/local-plan';
 import { openAreasM2, ownerOfRoof } from '../storm/lot-areas';
 import type { ShapedGround } from '../storm/shaped-ground';
 import type { StormOnGround } from '../storm/storm-on-ground';
-import type { Displaced } from './follow-lot';
+import type { Displaced } from './lot-flux';
 
 /** Rain on a lot's open ground, and what of it does not run off, m3. */
 export interface OpenWater {

@@ -1,6 +1,6 @@
 import type { Grid } from '../../elevation/grid';
 import type { LocalPlan } from '../../plan/local-plan';
-import { ledger, type Ledger } from '../answer/ledger';
+import { ledgers } from '../answer/ledger';
 import { lotExchange } from '../answer/lot-exchange';
 import { figureKey, stateFigures, type Answered } from '../answer/two-states';
 import { waterAtBuilding } from '../answer/water-at-building';
@@ -95,15 +95,12 @@ function* answerSteps(
   const shape = withUptake(bare, uptakeM3, eventDuration(plan.plan.lotfall).hours);
   const storm = yield* quiet(stormSteps(shape, plan, rainMm), 0.4);
   const { lots } = shape.ground;
-  const ledgers: Ledger[] = [];
-  for (let lot = 0; lot < lots.length; lot++) {
-    yield { fraction: 0.5 + (0.5 * lot) / lots.length, stage };
-    ledgers.push(ledger(shape, storm, plan, lot));
-  }
+  yield { fraction: 0.7, stage };
+  const books = ledgers(shape, storm, plan);
   const own = lots.findIndex((lot) => lot.own);
   return {
-    ledger: own === -1 ? null : ledgers[own],
-    exchange: lotExchange(ledgers),
+    ledger: own === -1 ? null : books[own],
+    exchange: lotExchange(books),
     buildings: plan.of.building.map((building) =>
       waterAtBuilding(shape.ground, building, storm.depthM, plan.frame),
     ),

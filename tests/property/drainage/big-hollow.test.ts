@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { stormFlow } from '../../../lib/drainage/storm/kept-water';
-import { followLot } from '../../../lib/drainage/answer/follow-lot';
+import { followLot } from './follow-lot';
 import { makeRouting } from '../../../lib/drainage/terrain/routing';
 import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
 import { buildTerrain } from '../../../lib/drainage/terrain/terrain';

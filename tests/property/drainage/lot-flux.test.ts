@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { followLot } from '../../../lib/drainage/answer/follow-lot';
+import { followLot } from './follow-lot';
 import { lotFlux, type LotFlux } from '../../../lib/drainage/answer/lot-flux';
 import { stormFlow } from '../../../lib/drainage/storm/kept-water';
 import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
@@ -95,6 +95,20 @@ describe('what crosses lot lines', () => {
     );
   });
 
+  it('is with winding never less than without, and net the same', () => {
+    fc.assert(
+      fc.property(cases, ({ ownerOf, flow, depthM }) => {
+        for (const line of lotFlux(flow, ownerOf, lots, depthM).lines) {
+          const { aToBM3, bToAM3, aToBGrossM3, bToAGrossM3 } = line;
+          expect(Math.min(aToBM3, bToAM3)).toBeGreaterThanOrEqual(0);
+          expect(aToBGrossM3 - aToBM3).toBeGreaterThan(-1e-9);
+          expect(aToBGrossM3 - bToAGrossM3).toBeCloseTo(aToBM3 - bToAM3, 8);
+        }
+      }),
+      { numRuns: 200, seed: 8 },
+    );
+  });
+
   it('adds up where two lots are one, the line between them gone', () => {
     fc.assert(
       fc.property(cases, ({ ownerOf, flow, depthM }) => {
@@ -106,9 +120,9 @@ describe('what crosses lot lines', () => {
           depthM,
         );
         const between = ({ lines }: LotFlux, from: number, to: number): number =>
-          lines.reduce((sum, { a, b, aToBM3, bToAM3 }) => {
-            if (a === from && b === to) return sum + aToBM3;
-            return a === to && b === from ? sum + bToAM3 : sum;
+          lines.reduce((sum, { a, b, aToBGrossM3, bToAGrossM3 }) => {
+            if (a === from && b === to) return sum + aToBGrossM3;
+            return a === to && b === from ? sum + bToAGrossM3 : sum;
           }, 0);
         for (const other of [2, 3, 4]) {
           expect(between(joined, 0, other)).toBeCloseTo(

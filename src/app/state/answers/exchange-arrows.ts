@@ -1,6 +1,4 @@
 import type { DrainageResult } from '../../../../lib/drainage/answer/drainage-result';
-import type { Ledger } from '../../../../lib/drainage/answer/ledger';
-import type { Exchange } from '../../../../lib/drainage/answer/lot-exchange';
 import { makeFrame, type FrameSpec, type XY, type LngLat } from '../../../../lib/frame/frame';
 import { centroid, segmentCrossing, type Ring } from '../../../../lib/frame/shapes';
 import { toLocal } from '../../../../lib/plan/local-plan';
@@ -27,19 +25,16 @@ const reachM = 4;
 /**
  * Arrows over the lot lines for what neighbours send each other: across the line from one lot's middle to the other's.
  * What runs to ground on no lot has no middle to point to and is left to the ledger.
- *
- * At the lot that has the ledger they say what the ledger says: a giver's own account also counts water that has been on
- * that lot before.
  */
 export function exchangeArrows(
-  { exchange, ledger }: Pick<DrainageResult, 'exchange' | 'ledger'>,
+  { exchange }: Pick<DrainageResult, 'exchange'>,
   plan: Plan,
   spec: FrameSpec,
   units: UnitSystem,
 ): ExchangeArrow[] {
   const frame = makeFrame(spec);
   const outlines = new Map(toLocal(plan, frame).of.lot.map((lot) => [lot.id, lot.shape.rings[0]]));
-  const drawn = withLedger(exchange, ledger).filter(({ volume_m3 }) => volume_m3 >= leastM3);
+  const drawn = exchange.filter(({ volume_m3 }) => volume_m3 >= leastM3);
   return drawn.flatMap(({ from, to, volume_m3 }) => {
     const giver = outlines.get(from);
     const taker = to === null ? undefined : outlines.get(to);
@@ -65,18 +60,6 @@ export function exchangeArrows(
       },
     ];
   });
-}
-
-function withLedger(exchange: readonly Exchange[], ledger: Ledger | null): readonly Exchange[] {
-  if (ledger === null) return exchange;
-  const { lot: own, run_on_from, passed_on_to } = ledger;
-  return [
-    ...exchange.filter(({ from, to }) => from !== own && to !== own),
-    ...passed_on_to.map(({ lot, volume_m3 }) => ({ from: own, to: lot, volume_m3 })),
-    ...run_on_from.flatMap(({ lot, volume_m3 }) =>
-      lot === null ? [] : [{ from: lot, to: own, volume_m3 }],
-    ),
-  ];
 }
 
 /** Where the way from one lot's middle to another's leaves the first. */

@@ -1,15 +1,8 @@
-import { keptOn, type Leaving, type StormFlow } from '../storm/kept-water';
-import { LEAVES } from '../terrain/neighbours';
-import { Receivers } from '../terrain/receivers';
-import { stormShare } from '../storm/storm-share';
-
-/** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
-export interface Displaced {
-  readonly cell: number;
-  readonly volumeM3: number;
-  /** Owner of the ground below the roof: an index as in {@link Crossings}. */
-  readonly roofOwner: number;
-}
+import type { Displaced } from '../../../lib/drainage/answer/lot-flux';
+import { keptOn, type Leaving, type StormFlow } from '../../../lib/drainage/storm/kept-water';
+import { LEAVES } from '../../../lib/drainage/terrain/neighbours';
+import { Receivers } from '../../../lib/drainage/terrain/receivers';
+import { stormShare } from '../../../lib/drainage/storm/storm-share';
 
 /** Water that crossed one lot's line. Owners are lots by index, and `owners` itself for all that is on no lot. */
 export interface Crossings {
