@@ -2,6 +2,7 @@ import { drainVerdict, usualDrainLimit } from '../basin/design/judge-drain-down'
 import { bowlStorage, insetAreas } from '../basin/form/bowl-storage';
 import { assumedSoilNote } from '../basin/form/size-factors';
 import { volumeAt } from '../basin/form/stage-storage';
+import { drawnButNotJudged } from '../drainage/answer/works-not-judged';
 import { freeboardM } from '../ground/basin-form';
 import { basinDefaults } from '../ground/ground';
 import { featureName } from '../plan/feature-name';
@@ -15,6 +16,7 @@ import { drainedAreas } from './drained-areas';
 import { earthAtWalls, type EarthAtWalls } from './earth-at-walls';
 import { depthInTimeM, holeVerdicts, type HoleVerdict } from './hole-verdict';
 import { linesOf, type NamedLine } from './lines-on-paper';
+import { soakawaysOnPaper, type SoakawayOnPaper } from './soakaways-on-paper';
 import { sizeOnPaper, type SizeOnPaper } from './size-on-paper';
 
 /** What a basin holds and how long it stands, with its rim taken as level ground. */
@@ -47,6 +49,7 @@ export interface OnPaper {
   readonly holes: readonly HoleVerdict[];
   readonly size: SizeOnPaper;
   readonly bowls: readonly BowlOnPaper[];
+  readonly soakaways: readonly SoakawayOnPaper[];
   readonly walls: readonly EarthAtWalls[];
   readonly lines: readonly NamedLine[];
   /** Rain on the drained areas that lines are asked to carry, mm in an hour. */
@@ -83,6 +86,7 @@ export function onPaper(plan: LocalPlan, file: string): OnPaper {
     holes: holeVerdicts(tests, lotfall.soil),
     size,
     bowls: plan.of.basin.map((basin) => bowl(basin, plan, soil)),
+    soakaways: soakawaysOnPaper(plan, soil),
     walls: earthAtWalls(plan),
     lines,
     flow_mm_per_h,
@@ -93,6 +97,7 @@ export function onPaper(plan: LocalPlan, file: string): OnPaper {
             'The handout’s depth counts what the wall of the hole took as well, the rate for design does not and is divided by a factor besides: the smaller depth is on the safe side.',
           ]
         : []),
+      ...drawnButNotJudged(plan.of),
       ...(size.soil_assumed ? [assumedSoilNote] : []),
       ...(areas.length === 0
         ? ['No roof and no paving is drawn, so no size can be given: draw their outlines.']

@@ -20,6 +20,14 @@ export function worksNotJudged(
   depthM: Float32Array,
 ): string[] {
   return [
+    ...drawnButNotJudged(of),
+    ...of['window-well'].map((well) => wellNote(well, grid, depthM)),
+  ];
+}
+
+/** The same of what needs no heights to be said. */
+export function drawnButNotJudged(of: LocalPlan['of']): string[] {
+  return [
     ...about(
       of['french-drain'],
       'not judged: it draws down water that is in the ground, and here only water on the ground is followed. For a puddle on top take a yard drain, a trench drain or a swale.',
@@ -28,7 +36,6 @@ export function worksNotJudged(
       of.fence,
       'water runs on below it: what a fence that is closed to the ground holds back is shown by drawing it as a wall.',
     ),
-    ...of['window-well'].map((well) => wellNote(well, grid, depthM)),
   ];
 }
 

@@ -54,7 +54,7 @@ export function withSoakaways(
 ): { readonly outlets: readonly RoofOutlet[]; readonly notes: readonly string[] } {
   const rooms = soakawayRooms(plan);
   if (rooms.length === 0) return { outlets, notes: [] };
-  const into = outlets.map((outlet) => soakawayAt(plan, endOf(plan, outlet)));
+  const into = outlets.map(({ downspout, pipe }) => soakawayLedTo(plan, downspout, pipe));
   const notes = rooms.map(({ id, name, storageM3, soakM3 }) => {
     if (!into.some((soakaway) => soakaway?.id === id)) {
       return `Nothing leads into ${name}: let a downspout or its pipe end in it. What yard drains send there is not judged.`;
@@ -83,8 +83,16 @@ export function withSoakaways(
   };
 }
 
-/** Where an outlet's water comes to, by its pipe if it has one. */
-function endOf(plan: LocalPlan, { downspout, pipe }: RoofOutlet): readonly XY[] {
+/** The soakaway that a downspout's water is led to, by its pipe if it has one. */
+export function soakawayLedTo(
+  plan: LocalPlan,
+  downspout: string | null,
+  pipe: string | null,
+): LocalFeature<'soakaway'> | undefined {
+  return soakawayAt(plan, endOf(plan, downspout, pipe));
+}
+
+function endOf(plan: LocalPlan, downspout: string | null, pipe: string | null): readonly XY[] {
   const drawn = pipe === null ? undefined : plan.byId.get(pipe);
   if (drawn?.kind === 'drain-pipe') {
     // Which end is the lower is told by the ground; the soakaway tells it as well.

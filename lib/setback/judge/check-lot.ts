@@ -5,7 +5,15 @@ import { sourceLine, type Source } from '../../source';
 import { eventDepthMm } from '../../storm/event-depth';
 import { hourS, litreM3 } from '../../units/units';
 import type { Verdict } from '../../verdict';
-import { boundaryDistance, boundaryPoint, outlineOf, roundingM } from '../measure/outline';
+import {
+  boundaryDistance,
+  boundaryPoint,
+  insideSeparation,
+  outlineOf,
+  roundingM,
+  separation,
+  type Separation,
+} from '../measure/outline';
 import { halfWidthM, nameOf } from '../rules/concerned';
 import type { LotRule, LotRuleOf } from '../rules/lot-rule';
 import type { Binding, RuleSet } from '../rules/rule';
@@ -97,6 +105,8 @@ function judgeLot(site: LotSite, rule: LotRule): LotFinding[] {
       return outletRows(site, rule);
     case 'keep-open':
       return openRows(site, rule);
+    case 'soakaway-distance':
+      return soakawayRows(site, rule);
     case 'gathered-flow':
       return gatheredRows(site, rule);
   }
@@ -263,6 +273,42 @@ function crossingWords(obstacle: LocalFeature, way: LocalFeature): string {
     default:
       return `It stands across ${name} and holds back or turns what runs there. Compare before and after.`;
   }
+}
+
+function soakawayRows({ plan }: LotSite, rule: LotRuleOf<'soakaway-distance'>): LotFinding[] {
+  return plan.of.soakaway.flatMap((soakaway, at): LotFinding[] => {
+    // Of two soakaways one row tells of both.
+    const others = {
+      building: plan.of.building,
+      'lot-line': plan.of.lot.filter(({ shape }) =>
+        contains(shape.rings, centroid(soakaway.shape.rings)),
+      ),
+      soakaway: plan.of.soakaway.slice(at + 1),
+    }[rule.to];
+    const edge = outlineOf(soakaway.shape);
+    const measured = others.map((other): readonly [LocalFeature, Separation] => [
+      other,
+      rule.to === 'lot-line'
+        ? insideSeparation(edge, outlineOf(other.shape))
+        : separation(edge, outlineOf(other.shape)),
+    ]);
+    if (measured.length === 0) return [];
+    const [other, { distanceM, from, to }] = measured.reduce((a, b) =>
+      b[1].distanceM < a[1].distanceM ? b : a,
+    );
+    const kept = distanceM >= rule.at_least_m - roundingM;
+    return [
+      rowOf(rule, soakaway, other, {
+        result: kept ? 'pass' : rule.breach,
+        why: kept
+          ? 'As far off as asked for, or farther.'
+          : `Nearer than asked for (${rule.published}).`,
+        required_m: rule.at_least_m,
+        measured_m: distanceM,
+        nearest: [from, to],
+      }),
+    ];
+  });
 }
 
 function gatheredRows(site: LotSite, rule: LotRuleOf<'gathered-flow'>): LotFinding[] {

@@ -56,6 +56,14 @@ export const lotRule = v.variant('test', [
     ways: v.pipe(v.array(way), v.minLength(1)),
     against: v.pipe(v.array(obstacle), v.minLength(1)),
   }),
+  /** Where water is made to soak away in the ground keeps a distance, measured from its edge. */
+  v.strictObject({
+    test: v.literal('soakaway-distance'),
+    ...everyRule,
+    /** A building's wall, the line of the lot that it lies on, or another soakaway. */
+    to: v.picklist(['building', 'lot-line', 'soakaway']),
+    at_least_m: lengthM,
+  }),
   /** No gathered water is let over a line, or out so near to one, but into a watercourse or an easement. */
   v.strictObject({ test: v.literal('gathered-flow'), ...everyRule, within_m: lengthM }),
 ]);

@@ -1,5 +1,6 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
 import { everywhere, building, lotLine, metres, waterTable } from './shared-rules';
+import { commonLotRules, soakawayRules } from './lot-rules';
 import { buckinghamshire } from './sources';
 
 export const englandSet: RuleSetInput = {
@@ -66,5 +67,9 @@ export const englandSet: RuleSetInput = {
       source: buckinghamshire,
     },
     ...everywhere,
+  ],
+  lot_rules: [
+    ...commonLotRules.filter(({ test }) => test !== 'soakaway-distance'),
+    ...soakawayRules('fail'),
   ],
 };

@@ -1,7 +1,7 @@
 import { practice, type Source } from '../../source';
 import { footM } from '../../units/units';
 import type { LotRuleInput } from '../rules/lot-rule';
-import { neighbourOrdinance } from './sources';
+import { buckinghamshire, neighbourOrdinance } from './sources';
 
 const warrenville: Source = {
   title: 'Sump pump outlets, 3-2.B',
@@ -63,6 +63,44 @@ const millburn: Source = {
 };
 
 const town = 'the town’s engineer or building department';
+
+/** Distances of soakaways, which the standard that they come from asks of shallow ones. */
+export function soakawayRules(breach: 'fail' | 'check'): readonly LotRuleInput[] {
+  const asked = {
+    test: 'soakaway-distance',
+    at_least_m: 5,
+    binding: 'should',
+    breach,
+    source: buckinghamshire,
+    ask: 'the town’s engineer or building department',
+  } as const;
+  return [
+    {
+      ...asked,
+      id: 'soakaway-to-building',
+      title: 'Soakaway to a building',
+      to: 'building',
+      published: '5 m from a foundation',
+      note: 'A UK design guide (p. 46, seen) holds that the 5 m were meant for point soakaways in susceptible soil, and are a sign of risk for what is spread out; the figure asks nothing of whether roof or patio drains there. Erodible sand, soft chalk and gypsum want 10 m (a home-warranty page, seen).',
+    },
+    {
+      ...asked,
+      id: 'soakaway-to-line',
+      title: 'Soakaway to the lot line',
+      to: 'lot-line',
+      published: '5 m from a highway or site boundary',
+      note: 'A weak source has 2.5 m to a garden’s boundary.',
+    },
+    {
+      ...asked,
+      id: 'soakaway-to-soakaway',
+      title: 'Soakaway to another',
+      to: 'soakaway',
+      at_least_m: 10,
+      published: '10 m between soakaways',
+    },
+  ];
+}
 
 /** The generic rules: facts from several places, of no place in particular. */
 export const commonLotRules: readonly LotRuleInput[] = [
@@ -179,6 +217,7 @@ export const commonLotRules: readonly LotRuleInput[] = [
     source: borough,
     ask: 'the neighbour, and the town’s engineer',
   },
+  ...soakawayRules('check'),
 ];
 
 /** What to bear in mind where one's water harms another, or another's harms oneself. */

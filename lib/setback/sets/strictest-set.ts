@@ -1,5 +1,6 @@
 import { localGoverns, type RuleSetInput } from '../rules/rule';
 import { strictestOf } from '../rules/strictest-of';
+import { englandSet } from './england-set';
 import { publishedSets } from './published-sets';
 import {
   drainDown,
@@ -62,4 +63,5 @@ export const strictestSet: RuleSetInput = {
     'No place in particular: for each subject the largest figure of the sets here and of rows beside them',
   note: localGoverns,
   rules: strictestOf(publishedSets, beside),
+  lot_rules: englandSet.lot_rules,
 };

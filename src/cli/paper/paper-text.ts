@@ -6,6 +6,7 @@ import type { HoleVerdict } from '../../../lib/paper/hole-verdict';
 import type { DrainFit } from '../../../lib/paper/line-fall';
 import type { NamedLine } from '../../../lib/paper/lines-on-paper';
 import type { OnPaper } from '../../../lib/paper/on-paper';
+import type { SoakawayOnPaper } from '../../../lib/paper/soakaways-on-paper';
 import type { SizeOnPaper } from '../../../lib/paper/size-on-paper';
 import { sourceLine, type Source } from '../../../lib/source';
 import {
@@ -37,6 +38,7 @@ export function paperText(
     soilText(answer, units),
     ...answer.holes.map((hole) => holeText(hole, units)),
     ...bowlText(answer, units),
+    ...answer.soakaways.map((soakaway) => soakawayText(soakaway, units)),
     ...wallText(answer.walls, units),
     ...answer.lines.map((line) => lineText(line, answer.flow_mm_per_h, units)),
     `Cannot be said without heights\n${answer.cannot_say.map(({ question, why }) => `  ${question}: ${why}`).join('\n')}`,
@@ -128,6 +130,20 @@ function bowlText({ bowls }: OnPaper, units: UnitSystem): string[] {
       })
       .join('\n'),
   ];
+}
+
+function soakawayText(soakaway: SoakawayOnPaper, units: UnitSystem): string {
+  const { name, holds_m3, soaks_m3, comes_m3, over_m3, half_empty_after_h, limit_h } = soakaway;
+  const volume = (m3: number): string => formatVolume(m3, units, 1);
+  const half =
+    half_empty_after_h === null
+      ? ''
+      : ` Half empty after ${hoursText(half_empty_after_h)}, limit ${hoursText(limit_h)}.`;
+  return [
+    `${marks[soakaway.result]} ${name} holds ${volume(holds_m3)}, ${volume(soaks_m3)} soak in while the storm lasts; ${volume(comes_m3)} come to it${over_m3 > 0 ? `, ${volume(over_m3)} too much` : ''}.${half}`,
+    `  ${soakaway.why}`,
+    sourcesText([soakaway.source]),
+  ].join('\n');
 }
 
 function wallText(walls: readonly EarthAtWalls[], units: UnitSystem): string[] {

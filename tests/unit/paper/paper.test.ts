@@ -197,3 +197,56 @@ describe('a plan on paper', () => {
     expect(() => linesOnPaper(planOf([lot]), 'p', {})).toThrow(/fewer than two levels/);
   });
 });
+
+describe('a soakaway without heights', () => {
+  const pit = {
+    id: 'pit',
+    at: [
+      [20, 3],
+      [24, 3],
+      [24, 5],
+      [20, 5],
+    ] as readonly XY[],
+    properties: { kind: 'soakaway', depth_m: 1, void_ratio: 0.4 },
+  };
+  const roof = {
+    id: 'roof',
+    at: [
+      [0, 10],
+      [10, 10],
+      [10, 20],
+      [0, 20],
+    ] as readonly XY[],
+    properties: { kind: 'roof' },
+  };
+  const spout = {
+    id: 'spout',
+    at: [[10, 10]] as readonly XY[],
+    properties: { kind: 'downspout', roof: 'roof', outlet: frame.toLngLat([22, 4]) },
+  };
+  const settings = (mmPerH: number): object => ({
+    storm: { rain_mm: 40, duration_h: 24 },
+    soil: { infiltration_mm_per_h: mmPerH },
+  });
+
+  it('holds its gaps, soaks through its bottom, and is half empty by half its water over the rate', () => {
+    const [found] = onPaper(planOf([pit, roof, spout], settings(20)), 'p').soakaways;
+    expect(found.holds_m3).toBeCloseTo(8 * 1 * 0.4, 6);
+    // 100 m2 of roof, 40 mm
+    expect(found.comes_m3).toBeCloseTo(4, 6);
+    expect(found.soaks_m3).toBeGreaterThan(0.8);
+    expect(found.over_m3).toBe(0);
+    const rateMPerH = found.soaks_m3 / 8 / 24;
+    expect(found.half_empty_after_h).toBeCloseTo(0.2 / rateMPerH, 6);
+    expect(found.result).toBe('pass');
+  });
+
+  it('fails in soil that takes too little, and asks where nothing leads into it', () => {
+    const [slow] = onPaper(planOf([pit, roof, spout], settings(2)), 'p').soakaways;
+    expect(slow.result).toBe('fail');
+    expect(slow.why).toMatch(/cannot take the storm.*not half empty in time/);
+    const [dry] = onPaper(planOf([pit], settings(20)), 'p').soakaways;
+    expect(dry).toMatchObject({ result: 'check', comes_m3: 0 });
+    expect(dry.why).toMatch(/Nothing that is drawn leads into it/);
+  });
+});

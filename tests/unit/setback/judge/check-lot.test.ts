@@ -166,3 +166,32 @@ describe('a set without rules of its own for the lot', () => {
     }
   });
 });
+
+describe('soakaways', () => {
+  const pit = (id: string, at: readonly [number, number, number, number]): PlanFeature =>
+    polygonOf(id, box(...at), { kind: 'soakaway' });
+
+  it('keep 5 m from walls and lot line, 10 m from each other, measured from their edges', () => {
+    const all = rows(house, pit('pit', [22, 16, 24, 18]), pit('other', [22, 30, 24, 32]));
+    const [toHouse, farther] = of(all, 'soakaway-to-building');
+    expect(toHouse).toMatchObject({ feature: 'pit', other: 'house', result: 'check' });
+    expect(toHouse.measured_m).toBeCloseTo(2, 6);
+    expect(farther.measured_m).toBeCloseTo(Math.hypot(2, 5), 6);
+    expect(farther.result).toBe('pass');
+    expect(of(all, 'soakaway-to-line').map(({ measured_m }) => measured_m)).toEqual([
+      expect.closeTo(6, 6),
+      expect.closeTo(6, 6),
+    ]);
+    const between = of(all, 'soakaway-to-soakaway');
+    expect(between).toHaveLength(1);
+    expect(between[0].measured_m).toBeCloseTo(12, 6);
+  });
+
+  it('fail where the standard is chosen that asks for it, one under the house at no distance', () => {
+    const england = ruleSetById('england');
+    const plan = planOf([...lots, house, pit('pit', [18, 16, 24, 18])], {});
+    const found = checkLot(plan, england, generic).results;
+    expect(of(found, 'soakaway-to-building')[0]).toMatchObject({ result: 'fail', measured_m: 0 });
+    expect(found.some(({ rule }) => rule === 'swale-open')).toBe(false);
+  });
+});
