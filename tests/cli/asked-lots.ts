@@ -44,12 +44,7 @@ export const line = (
   properties: { kind, ...properties },
 });
 
-export const point = (
-  id: string,
-  kind: string,
-  at: XY,
-  properties: object = {},
-): FeatureJson => ({
+export const point = (id: string, kind: string, at: XY, properties: object = {}): FeatureJson => ({
   type: 'Feature',
   id,
   geometry: { type: 'Point', coordinates: lngLat(at) },

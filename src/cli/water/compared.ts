@@ -1,6 +1,8 @@
 import { crossingPairs } from '../../../lib/drainage/answer/crossing-pairs';
 import { differenceFigure, differenceWords } from '../../../lib/drainage/answer/difference-words';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
+import { madeWorse, stateRows } from '../../../lib/drainage/certainty/state-words';
+import { stateFigures } from '../../../lib/drainage/answer/two-states';
 import { whatChanged } from '../../../lib/drainage/answer/what-changed';
 import type { PlanState } from '../../../lib/plan/plan-state';
 import type { Plan } from '../../../lib/plan/schema';
@@ -55,8 +57,13 @@ export function compared(
     differenceFigure(row.after, row, units),
     row.after > row.before ? 'more' : 'less',
   ]);
+  const worse = madeWorse(stateRows(stateFigures(before, after), null), plan, units);
+  const [was, is] = states;
   const text = [
-    `${title}: ${states.join(' against ')}, ${formatRain(after.rain_mm, units)} of rain`,
+    `${title}: ${was} against ${is}, ${formatRain(after.rain_mm, units)} of rain`,
+    worse.length === 0
+      ? `✓ No wall is wetter, and no lot gets more.`
+      : `✕ Worse off: ${worse.join('; ')}.`,
     rows.length === 0
       ? 'Nothing differs between the two by more than rounding and a drop that the cells carry over a line.'
       : table([['', ...states, ''], ...rows], ' rr '),

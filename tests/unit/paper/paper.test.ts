@@ -226,7 +226,7 @@ describe('a soakaway without heights', () => {
   };
   const settings = (mmPerH: number): object => ({
     storm: { rain_mm: 40, duration_h: 24 },
-    soil: { infiltration_mm_per_h: mmPerH },
+    soil: { rate_mm_per_h: mmPerH },
   });
 
   it('holds its gaps, soaks through its bottom, and is half empty by half its water over the rate', () => {

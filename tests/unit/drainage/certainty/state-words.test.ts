@@ -1,13 +1,13 @@
 import { expect, it } from 'vitest';
-import type { StateFigure } from '../../../lib/drainage/answer/two-states';
-import { figureKey } from '../../../lib/drainage/answer/two-states';
+import type { StateFigure } from '../../../../lib/drainage/answer/two-states';
+import { figureKey } from '../../../../lib/drainage/answer/two-states';
 import {
   changeText,
   figureWords,
   madeWorse,
   stateRows,
-} from '../../../src/app/questions/water/state-words';
-import { box, planOf, polygonOf } from '../ground/plane-lot';
+} from '../../../../lib/drainage/certainty/state-words';
+import { box, planOf, polygonOf } from '../../ground/plane-lot';
 
 const { plan } = planOf([
   polygonOf('own', box(0, 0, 9, 9), { kind: 'lot', own: true, name: 'Ours' }),

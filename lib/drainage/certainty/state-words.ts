@@ -1,10 +1,10 @@
-import type { DifferenceDoubt } from '../../../../lib/drainage/certainty/difference-doubt';
-import { elsewhere, soakedWords } from '../../../../lib/drainage/answer/ledger';
-import { figureKey, type StateFigure } from '../../../../lib/drainage/answer/two-states';
-import { nameById } from '../../../../lib/plan/feature-name';
-import type { Plan } from '../../../../lib/plan/schema';
-import { formatLength, formatVolume } from '../../../../lib/units/format';
-import type { UnitSystem } from '../../../../lib/units/units';
+import type { DifferenceDoubt } from './difference-doubt';
+import { elsewhere, soakedWords } from '../answer/ledger';
+import { figureKey, type StateFigure } from '../answer/two-states';
+import { nameById } from '../../plan/feature-name';
+import type { Plan } from '../../plan/schema';
+import { formatLength, formatVolume } from '../../units/format';
+import type { UnitSystem } from '../../units/units';
 
 /** What is told as no change whatever the heights' error, metres and cubic metres. Our choices, no source. */
 const leastDepthM = 0.005;
