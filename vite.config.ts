@@ -70,8 +70,8 @@ export default defineConfig(({ mode }) => ({
           // What files import is loaded once by each worker, not once for each of two hundred files.
           isolate: false,
           // A cap for what hangs, not for what is slow: machines are, beside other work.
-          testTimeout: 600_000,
-          hookTimeout: 600_000,
+          testTimeout: 1_800_000,
+          hookTimeout: 1_800_000,
         },
       },
       {
@@ -81,8 +81,8 @@ export default defineConfig(({ mode }) => ({
           include: ['tests/browser/**/*.test.ts'],
           environment: 'node',
           globalSetup: ['tests/browser/serve-app.ts'],
-          testTimeout: 900_000,
-          hookTimeout: 900_000,
+          testTimeout: 1_800_000,
+          hookTimeout: 1_800_000,
           expect: { poll: { timeout: 300_000 } },
           // Two pages at a time: a page waits for its worker and its map, and each browser needs its memory.
           maxWorkers: 2,

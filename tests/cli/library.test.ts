@@ -37,7 +37,7 @@ beforeAll(async () => {
     mkdirSync(dirname(join(modules, name)), { recursive: true });
     symlinkSync(resolve('node_modules', name), join(modules, name));
   }
-}, 300_000);
+});
 
 describe('the package', () => {
   it('holds what is built, the fonts of the sheet, the command and the readme, and nothing of tests, fixtures or page', async () => {
@@ -95,7 +95,7 @@ describe('a strict program with the library', () => {
     } catch (error) {
       throw new Error((error as { stdout: string }).stdout, { cause: error });
     }
-  }, 120_000);
+  });
 
   const verdicts = (plan: string, elevation: string) =>
     run('node', [at('app/verdicts.mjs'), plan, elevation, day], { maxBuffer: 1e9 });
@@ -125,7 +125,7 @@ describe('a strict program with the library', () => {
       }));
     expect(ranked(found.sites.sites)).toEqual(ranked(sites.sites));
     expect(ranked(found.sites.sites).length).toBeGreaterThan(0);
-  }, 300_000);
+  });
 
   it('is told in the same sentence what cannot be used', async () => {
     const raster = broken('no-system.tif');

@@ -16,7 +16,7 @@ describe('remedies on the demo lot', () => {
   beforeAll(async () => {
     run = await lotfall(...call, '--take', '1', '--out', dry, '--json');
     found = documentOf(run) as typeof found;
-  }, 900_000);
+  });
 
   it('finds a lawful way that leaves both walls dry and sends the lot below no more in any storm', () => {
     expect(run.status).toBe(0);
@@ -53,7 +53,7 @@ describe('remedies on the demo lot', () => {
     const share = ledger?.passed_on_to.find(({ lot }) => lot === 'lot-downhill');
     const said = storm.sent.find(({ to }) => to === 'lot-downhill');
     expect(said?.volume_m3.after).toBeCloseTo(share?.volume_m3 ?? NaN, 2);
-  }, 300_000);
+  });
 
   it('says why not a swale to the street, and what downspouts do in small rain', () => {
     const because = (key: string) => found.refused.find((row) => row.key === key)?.because;
@@ -80,5 +80,5 @@ describe('a call that cannot be answered', () => {
       await lotfall('remedies', file, '-e', demoElevation),
       /no building stands on the lot/,
     );
-  }, 300_000);
+  });
 });

@@ -57,7 +57,7 @@ beforeAll(async () => {
   await file.write(header(start));
   for (let i = 0; i < across; i++) await file.write(row);
   await file.close();
-}, 60_000);
+});
 afterAll(async () => {
   await rm(folder, { recursive: true });
 });
