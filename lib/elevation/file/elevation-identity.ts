@@ -7,7 +7,7 @@ export interface ElevationIdentity {
   /** File name or address. */
   readonly name: string;
   readonly sizeBytes: number | null;
-  /** Of all its bytes, eight hexadecimal digits; null where not all of them are at hand, or they are too many. */
+  /** Of all its bytes, eight hexadecimal digits; null where not all of them are at hand, or they are too many, or in several files. */
   readonly crc32: string | null;
 }
 
@@ -21,10 +21,11 @@ const pieceBytes = 4_000_000;
  * @throws {InputError} what reading throws. @throws {Cancelled} Cost: linear in the file, one piece of it at a time.
  */
 export async function elevationIdentity(
-  { raster: { name, bytes } }: ElevationFile,
+  { raster: { name, bytes, parts } }: ElevationFile,
   isAtHand: boolean,
   signal?: AbortSignal,
 ): Promise<ElevationIdentity> {
+  if (parts !== undefined) return { name, sizeBytes: null, crc32: null };
   const sizeBytes = bytes.fileSize;
   if (!isAtHand || sizeBytes === null || sizeBytes > mostBytes) {
     return { name, sizeBytes, crc32: null };

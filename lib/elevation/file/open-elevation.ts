@@ -213,7 +213,7 @@ async function maskOf(
 }
 
 /** Corners and bounding box on the globe; the sides are followed, since they may bulge. */
-function outlineOf(
+export function outlineOf(
   mapping: Mapping,
   width: number,
   height: number,
@@ -255,7 +255,8 @@ function outlineOf(
   return { corners, bounds };
 }
 
-function describe(
+/** What is told of a raster, but for its age. */
+export function describe(
   raster: Raster,
   vertical: VerticalUnit,
   outline: Pick<ElevationDescription, 'corners' | 'bounds'>,

@@ -23,6 +23,12 @@ export interface Raster {
   readonly scale: number;
   readonly offset: number;
   readonly mapping: Mapping;
+  /** The files that its cells are read from, and where the first cell of each lies in it; left out where that is one file. */
+  readonly parts?: readonly {
+    readonly raster: Raster;
+    readonly column: number;
+    readonly row: number;
+  }[];
 }
 
 export type MaskLayout = Omit<TiffLayout, 'sample'>;

@@ -21,6 +21,7 @@ export async function readCells(
     readonly onProgress?: (fraction: number) => void;
   } = {},
 ): Promise<Cells> {
+  if (raster.parts !== undefined) return readParts(raster.parts, window, options);
   const { layout, scale, offset } = raster;
   const length = window.width * window.height;
   const exact =
@@ -61,6 +62,35 @@ export async function readCells(
     },
   );
   if (raster.mask) await applyMask({ ...raster, ...raster.mask }, window, cells, options.signal);
+  return cells;
+}
+
+/** Reads what each file has of a window; the first file counts where several have a height. */
+async function readParts(
+  parts: NonNullable<Raster['parts']>,
+  window: RasterWindow,
+  options: NonNullable<Parameters<typeof readCells>[2]>,
+): Promise<Cells> {
+  const cells = new Float64Array(window.width * window.height).fill(Number.NaN);
+  for (const [done, { raster, column, row }] of parts.entries()) {
+    const left = Math.max(window.column, column);
+    const top = Math.max(window.row, row);
+    const width = Math.min(window.column + window.width, column + raster.layout.width) - left;
+    const height = Math.min(window.row + window.height, row + raster.layout.height) - top;
+    options.onProgress?.(done / parts.length);
+    if (width <= 0 || height <= 0) continue;
+    const { signal } = options;
+    const part = { column: left - column, row: top - row, width, height };
+    const read = await readCells(raster, part, { signal });
+    for (let i = 0; i < read.length; i++) {
+      const into =
+        (top - window.row + Math.floor(i / width)) * window.width +
+        left -
+        window.column +
+        (i % width);
+      if (Number.isNaN(cells[into])) cells[into] = read[i];
+    }
+  }
   return cells;
 }
 

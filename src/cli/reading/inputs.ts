@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import type { Area } from '../../../lib/elevation/window/area';
-import { openElevation, type ElevationFile } from '../../../lib/elevation/file/open-elevation';
+import type { ElevationFile } from '../../../lib/elevation/file/open-elevation';
 import { verticalReadings } from '../../../lib/elevation/window/read-window';
 import { footM, surveyFootM } from '../../../lib/units/units';
 import { sha256Of } from '../../../lib/checksum';
@@ -15,6 +15,7 @@ import { formatLength, formatRain } from '../../../lib/units/format';
 import { parseRain } from '../../../lib/units/parse-length';
 import type { Call } from '../command';
 import { today } from './day';
+import { openNamed } from './elevation-files';
 import { readText } from './read-text';
 import { usage } from '../usage';
 
@@ -28,7 +29,8 @@ export const rainOption = { rain: { type: 'string', short: 'r' } } as const;
 
 export const verticalUnitHelp = `  --vertical-unit <unit>                m, ft, us-ft, cm or mm: unit of the heights, where the file is silent or wrong`;
 
-export const elevationHelp = `  --elevation, -e <file.tif|https://…>  elevation GeoTIFF; of an address only the parts needed are fetched
+export const elevationHelp = `  --elevation, -e <file.tif|https://…>  elevation GeoTIFF; of an address only the parts needed are fetched;
+                                        adjoining files: a folder, a .vrt, or paths with commas between them
 ${verticalUnitHelp}`;
 
 export const rainHelp = `  --rain, -r <depth>                    depth of the storm's rain, for example 25mm or 1in; else the plan's`;
@@ -101,11 +103,7 @@ export function rainNotes({ lotfall }: Plan): string[] {
 /** Opens the elevation that the call names, null when it names none. */
 export async function elevationOf(call: Call): Promise<ElevationFile | null> {
   const named = call.option('elevation');
-  if (named === undefined) return null;
-  const source = /^https?:\/\//i.test(named)
-    ? { name: named, url: named }
-    : { name: basename(named), path: named };
-  return openElevation(source);
+  return named === undefined ? null : openNamed(named);
 }
 
 const verticalUnits: ReadonlyMap<string, number> = new Map([
