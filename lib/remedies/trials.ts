@@ -1,5 +1,4 @@
 import { stormUptake } from '../basin/design/storm-uptake';
-import { basinAsBuilt, type BasinAsBuilt } from '../basin/form/as-built';
 import { ledger, type Ledger } from '../drainage/answer/ledger';
 import { withUptake } from '../drainage/storm/basin-uptake';
 import type { ShapedGround } from '../drainage/storm/shaped-ground';
@@ -20,6 +19,7 @@ import { toLocal, type LocalPlan } from '../plan/local-plan';
 import type { Plan, PlanFeature, Settings } from '../plan/schema';
 import { eventDepthMm } from '../storm/event-depth';
 import { eventDuration } from '../storm/event-duration';
+import { KeptBasins } from './kept-basins';
 import { nearWall, type NearWall } from './near-wall';
 
 /** One storm, or the thaw, in which remedies are tried. */
@@ -100,11 +100,12 @@ export class Trials {
   } | null = null;
   readonly #workspace = new Workspace();
   readonly #laid = new Map<TrialEvent, LaidStorm>();
-  readonly #asBuilt: { readonly made: readonly PlanFeature[]; readonly built: BasinAsBuilt }[] = [];
+  readonly #basins: KeptBasins;
 
   /** @param elevation - heights as read. */
   constructor(elevation: Grid, base: LocalPlan) {
     this.elevation = elevation;
+    this.#basins = new KeptBasins(elevation);
     this.base = base;
     this.built = ground(elevation, base);
     this.near = base.of.building.map((building) => nearWall(this.built, building));
@@ -175,7 +176,7 @@ export class Trials {
     if (plan.of.basin.length === 0) return { shape: on.shape, storm: before, plan };
     const { shape } = on;
     const question = { elevation: this.elevation, plan, shape, storm: before };
-    const uptake = stormUptake(question, this.#basinsOf(plan));
+    const uptake = stormUptake(question, this.#basins.of(plan));
     const taking = withUptake(shape, uptake, eventDuration(event.settings).hours);
     if (taking === shape) return { shape, storm: before, plan };
     return { shape: taking, storm: this.pour({ plan: on.plan, shape: taking }, event), plan };
@@ -223,28 +224,7 @@ export class Trials {
     }
     return laid;
   }
-
-  /** The plan's basins as built: each once for all variants that leave the ground before it as it is. */
-  #basinsOf(plan: LocalPlan): BasinAsBuilt[] {
-    const earth = [plan.of['spot-height'], plan.of.regrade, plan.of.swale, plan.of.berm].flat();
-    return plan.of.basin.flatMap(({ id }, i) => {
-      const made = [...earth, ...plan.of.basin.slice(0, i + 1)].map(({ feature }) => feature);
-      const known = this.#asBuilt.find(
-        (each) =>
-          each.made.length === made.length && each.made.every((one, at) => one === made[at]),
-      );
-      if (known !== undefined) return [known.built];
-      const built = basinAsBuilt(this.elevation, plan, id);
-      if ('notDug' in built) return [];
-      this.#asBuilt.push({ made, built });
-      if (this.#asBuilt.length > mostKept) this.#asBuilt.shift();
-      return [built];
-    });
-  }
 }
-
-/** Basins as built that are kept for the next variant. */
-const mostKept = 24;
 
 const inEvents = new WeakMap<LocalPlan, Map<Settings, LocalPlan>>();
 

@@ -3,7 +3,7 @@ import { greenAmptSoil } from '../../soil/green-ampt-soil';
 import { fillInSeries } from '../filling/in-series';
 import type { BasinAsBuilt } from '../form/as-built';
 import { takenInM3 } from './filling-document';
-import { withWater, type DesignQuestion } from './worked-basin';
+import { onlyBasin, withWater, type DesignQuestion } from './worked-basin';
 
 /** What is still on its way when the event ends comes within this, hours; how long it drains after that says nothing here. */
 const afterH = 1;
@@ -23,12 +23,18 @@ export function stormUptake(
   const { lotfall } = question.plan.plan;
   const tests = question.plan.of['soil-test'].map(({ feature }) => feature);
   const floor = greenAmptSoil(designInfiltration(lotfall.soil, tests), lotfall.soil);
-  const parts = built.flatMap((each) => withWater(question, each, floor?.soil ?? null, lotfall));
-  const filled = fillInSeries(
-    parts.map(({ linked }) => linked),
-    { horizonH: afterH },
-  );
+  const subsoil = floor?.soil ?? null;
+  const linked =
+    built.length === 1 && question.shape.ground.basins.length === 1
+      ? onlyBasin(question, built[0], subsoil, lotfall)
+      : built.flatMap((each) =>
+          withWater(question, each, subsoil, lotfall).map(({ linked }) => linked),
+        );
+  const filled = fillInSeries(linked, { horizonH: afterH });
   return new Map(
-    parts.map((part, i) => [part.built.id, takenInM3({ built: part.built, filled: filled[i] })]),
+    filled.flatMap((each): [string, number][] => {
+      const own = built.find(({ id }) => id === each.id);
+      return own === undefined ? [] : [[each.id, takenInM3({ built: own, filled: each })]];
+    }),
   );
 }

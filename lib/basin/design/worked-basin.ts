@@ -14,7 +14,7 @@ import { stormRunOff } from '../../storm/run-off-law';
 import { waterEvent } from '../../storm/water-event';
 import { formatRain } from '../../units/format';
 import { footM, hourS } from '../../units/units';
-import { basinCatchment, type BasinCatchment } from '../filling/basin-catchment';
+import { basinCatchment, waterToBasin, type BasinCatchment } from '../filling/basin-catchment';
 import type { BasinToFill } from '../filling/basin-water';
 import { drainFromFullS } from '../filling/drain-from-full';
 import { eventInflow, type EventInflow } from '../filling/inflow';
@@ -158,17 +158,66 @@ export interface InCommon {
   readonly spots: readonly CrossedLowSpot[];
 }
 
+/** A basin in the ground: what it is built as, and what it fills by. */
+interface InGround {
+  readonly feature: LocalFeature<'basin'>;
+  readonly form: BasinForm;
+  readonly others: readonly BasinForm[];
+  readonly basin: BasinToFill;
+}
+
+function inGround(
+  { plan, shape }: DesignQuestion,
+  built: BasinAsBuilt,
+  subsoil: BasinToFill['subsoil'],
+): InGround | null {
+  const feature = plan.of.basin.find(({ id }) => id === built.id);
+  const form = shape.ground.basins.find(({ id }) => id === built.id);
+  if (feature === undefined || form === undefined) return null;
+  return {
+    feature,
+    form,
+    others: shape.ground.basins.filter(({ id }) => id !== built.id),
+    basin: {
+      storage: built.storage,
+      layers: built.layers.layers,
+      subsoil,
+      underdrain: feature.feature.properties.underdrain,
+      notch: {
+        coefficient: weirCoefficients.grass.metric,
+        widthM: built.finished.form.overflowWidthM,
+      },
+    },
+  };
+}
+
+/** What comes to the only basin of a plan, whose overflow reaches no other; nothing for one that is not in the ground. */
+export function onlyBasin(
+  question: DesignQuestion,
+  built: BasinAsBuilt,
+  subsoil: BasinToFill['subsoil'],
+  lotfall: Settings,
+): LinkedBasin[] {
+  const found = inGround(question, built, subsoil);
+  if (found === null) return [];
+  const { shape, storm } = question;
+  const { rainMm } = twoYearRain(lotfall);
+  const water = waterToBasin(shape, storm, found.form, [], rainMm);
+  const inflow = eventInflow(water, waterEvent(lotfall));
+  return [{ id: built.id, basin: found.basin, inflow, overflowsTo: null }];
+}
+
 /** What comes to a basin and where its overflow goes; nothing for one that is not in the ground. */
 export function withWater(
-  { plan, shape, storm }: DesignQuestion,
+  question: DesignQuestion,
   built: BasinAsBuilt,
   subsoil: BasinToFill['subsoil'],
   lotfall: Settings,
 ): BasinWithWater[] {
-  const feature = plan.of.basin.find(({ id }) => id === built.id);
-  const form = shape.ground.basins.find(({ id }) => id === built.id);
-  if (feature === undefined || form === undefined) return [];
-  const others = shape.ground.basins.filter(({ id }) => id !== built.id);
+  const { plan, shape, storm } = question;
+  const found = inGround(question, built, subsoil);
+  if (found === null) return [];
+  const { feature, form, others, basin } = found;
   const rain2y = twoYearRain(lotfall);
   const catchment = basinCatchment(shape, storm, form, others, rain2y.rainMm);
   const own = eventInflow(catchment, waterEvent(lotfall));
@@ -177,16 +226,6 @@ export function withWater(
     storm: rarer,
     inflow: eventInflow(catchment, waterEvent(rarer.settings)),
     inUseM3PerS: pipesInUse(storm, rarer.settings),
-  };
-  const basin: BasinToFill = {
-    storage: built.storage,
-    layers: built.layers.layers,
-    subsoil,
-    underdrain: feature.feature.properties.underdrain,
-    notch: {
-      coefficient: weirCoefficients.grass.metric,
-      widthM: built.finished.form.overflowWidthM,
-    },
   };
   const [{ overflowM3PerS: flowM3PerS }] = notchFlows([
     { id: built.id, basin, inflow: atNotch.inflow, overflowsTo: null },

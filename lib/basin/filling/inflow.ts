@@ -14,6 +14,9 @@ export interface EventInflow extends Inflow {
   readonly inLowSpotsM3: number;
 }
 
+/** What of a catchment the inflow hangs on. */
+type Catching = Omit<BasinCatchment, 'cutByEdge'>;
+
 /**
  * The inflow hydrograph of a basin: what runs off each part of its catchment, late by its time on the way (a time-area
  * diagram), less what barrels and low spots hold back first.
@@ -23,7 +26,7 @@ export interface EventInflow extends Inflow {
  * @param event - the storm or thaw, or the same made larger or smaller.
  * Cost: steps times minutes of lag times parts.
  */
-export function eventInflow(catchment: BasinCatchment, event: WaterEvent): EventInflow {
+export function eventInflow(catchment: Catching, event: WaterEvent): EventInflow {
   const { stepS, depthsMm } = event.series;
   const lagSteps = 2 + Math.ceil((longestMinutes(catchment) * 60) / stepS);
   const steadySteps = Math.ceil(catchment.steadyS / stepS);
@@ -78,7 +81,7 @@ export function eventInflow(catchment: BasinCatchment, event: WaterEvent): Event
   };
 }
 
-function longestMinutes({ groups }: BasinCatchment): number {
+function longestMinutes({ groups }: Catching): number {
   let longest = 0;
   for (const { parts } of groups) {
     for (const { byMinuteM2 } of parts) longest = Math.max(longest, byMinuteM2.length);

@@ -33,7 +33,7 @@ export const leastSlope = 0.005;
  * @param isTarget - 1 for the cells of the basin, and of ponds that cover it.
  * @param ends - 1 for cells where water ends otherwise: other basins.
  * @param classOf - index in `resistance` of each cell.
- * Cost: O(n) in one sweep.
+ * Cost: O(n) in one sweep, little for cells whose water does not come.
  */
 export function wayToBasin(
   routing: Routing,
@@ -73,10 +73,14 @@ function follow(
   const { share, lengthM, fallM, roughM, runnelS } = ways;
   const { width } = terrain;
   const offsets = neighbourOffsets(width);
+  // 1 beside cells that have a share: no other can have one; a row more at either end, and a cell
+  const margin = width + 1;
+  const isNear = terrain.workspace.uint8('near a way', share.length + 2 * margin).fill(0);
   for (let at = upstreamFirst.length - 1; at >= 0; at--) {
     const i = upstreamFirst[at];
     if (isTarget[i] === 1) {
       share[i] = 1;
+      markNear(isNear, i + margin, offsets);
       continue;
     }
     if (ends[i] === 1) continue;
@@ -85,8 +89,10 @@ function follow(
       // across a pond: all goes to its way out
       const acrossM = cellM * cellsApart(width, i, out);
       crossPond(ways, i, out, acrossM, roughness[classOf[i]], speed[classOf[i]]);
+      if (share[i] > 0) markNear(isNear, i + margin, offsets);
       continue;
     }
+    if (isNear[i + margin] === 0) continue;
     const code = terrain.receiver[i];
     if (code >= NONE || ponds.of[i] !== 0) continue;
     let weights = 0;
@@ -132,12 +138,17 @@ function follow(
     const stepM = cellM * Math.max(0.5, Math.hypot(east, south) / weights);
     const ground = classOf[i];
     const slope = Math.max(leastSlope, falls / passes / stepM);
+    markNear(isNear, i + margin, offsets);
     share[i] = passes / weights;
     lengthM[i] = (length + passes * stepM) / weights;
     fallM[i] = (fall + falls) / weights;
     roughM[i] = (rough + passes * stepM * roughness[ground]) / weights;
     runnelS[i] = (time + (passes * stepM) / (speed[ground] * Math.sqrt(slope))) / weights;
   }
+}
+
+function markNear(isNear: Uint8Array, at: number, offsets: Int32Array): void {
+  for (let d = 0; d < 8; d++) isNear[at + offsets[d]] = 1;
 }
 
 /** The ways from a cell of a pond, straight over its water to its way out. */
