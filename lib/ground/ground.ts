@@ -221,7 +221,24 @@ function setLevels(
   replaced.forEach((each, i) => {
     putRelevelled(grid, read, each, before[i]);
   });
-  return { ...corrected, relevelled: replaced };
+  return {
+    ...corrected,
+    edits: [...corrected.edits, ...leftOut(plan, used)],
+    relevelled: replaced,
+  };
+}
+
+/** Levels that say nothing of the elevation's own heights, and why. */
+function leftOut(plan: LocalPlan, used: ReadonlySet<string>): Edit[] {
+  if (plan.plan.lotfall.elevation?.of_levels === true) return [];
+  return plan.of['spot-height'].flatMap(({ id, feature: { properties } }) => {
+    if (properties.elevation_m !== undefined || used.has(id)) return [];
+    const note =
+      properties.drop_m === undefined && properties.also === undefined
+        ? 'It has neither a height nor a drop below a mark and corrects nothing: give elevation_m or drop_m.'
+        : 'Its drop below a mark says nothing of the elevation’s own zero, so it corrects nothing: give elevation_m, or draw an outline of relevelled ground around such levels.';
+    return [unmoved(id, 'spot-height', [note])];
+  });
 }
 
 function spotHeights(plan: LocalPlan): SpotHeight[] {

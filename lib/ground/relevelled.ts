@@ -14,7 +14,7 @@ import { cellsInside } from './rasterise';
 import { RimDistance } from './rim-distance';
 
 /** How levels around an outline agree with the elevation. */
-export interface LevelTie {
+interface LevelTie {
   /** Levels outside the outline, near it, or on its edge, where there is elevation. */
   readonly count: number;
   /** Levels less elevation there, on average, metres above the datum of the source; null where there is none. */

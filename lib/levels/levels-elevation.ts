@@ -8,7 +8,7 @@ import type { Plan } from '../plan/schema';
 import { cm, levelSurface, mean, type LevelSurface } from './level-surface';
 import { knownLevels, linePlaces } from './level-lines';
 import type { Closing } from './marks';
-import { fewestLevels, settledLevels } from './readings';
+import { fewestLevels, settledLevels, unreadLevels, unreadWords } from './readings';
 import type { ThinPlate } from './thin-plate';
 
 /** Ground made from levels, as if it had been read from a file, and how good it is. */
@@ -46,7 +46,11 @@ export function levelsElevation(plan: Plan, file: string): LevelsElevation {
   return {
     elevation: {
       ...asRead(grid, errorM),
-      notes: [...notesOn(made), ...closingNotes(closings)],
+      notes: [
+        ...notesOn(made),
+        ...unreadWords(unreadLevels(plan)).map((text) => warning('levels-unread', text)),
+        ...closingNotes(closings),
+      ],
     },
     errorM,
   };

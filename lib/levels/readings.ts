@@ -35,6 +35,26 @@ function hasLevel(spot: Spot): boolean {
   return state !== 'gone' && (elevation_m !== undefined || tiesOf(spot).length > 0);
 }
 
+/** Names of the levels that nobody read, so that they count for nothing. */
+export function unreadLevels(plan: Plan): string[] {
+  return featuresOf(plan, 'spot-height')
+    .filter((spot) => spot.properties.state !== 'gone' && !hasLevel(spot))
+    .map(featureName);
+}
+
+/** That levels were left out, with their names; none where all were read. */
+export function unreadWords(names: readonly string[]): string[] {
+  if (names.length === 0) return [];
+  const which =
+    names.length === 1
+      ? names[0]
+      : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+  const [has, are] = names.length === 1 ? ['has', 'is'] : ['have', 'are'];
+  return [
+    `${which} ${has} neither a height nor a drop below a mark and ${are} left out: give elevation_m or drop_m.`,
+  ];
+}
+
 /** All levels of a plan, and how the lines of levelling close. */
 export interface SettledLevels {
   readonly readings: readonly LevelReading[];

@@ -1,4 +1,6 @@
-import type { Plan, PlanFeature } from './schema';
+import type { LngLat } from '../frame/frame';
+import { contains } from '../frame/shapes';
+import { featuresOf, type Plan, type PlanFeature } from './schema';
 
 /** Kinds that change the ground on which they stand, so that heights measured before them are not of it. */
 const works = new Set(['building', 'wall', 'kerb', 'berm', 'swale', 'regrade', 'basin']);
@@ -15,18 +17,41 @@ export interface OlderGround {
 
 /**
  * Which features of a plan are newer than the heights of its elevation file. None where the plan does not say when those
- * were measured, or where its ground is made from levels; what is only to come, or shows in the elevation, is none.
+ * were measured, or where its ground is made from levels; what is only to come, or shows in the elevation, is none, nor is
+ * what lies within an outline of newer levels.
  */
-export function olderGround({ features, lotfall: { elevation } }: Plan): OlderGround {
+export function olderGround(plan: Plan): OlderGround {
+  const { features, lotfall } = plan;
+  const { elevation } = lotfall;
   const measured = elevation?.measured;
   if (measured === undefined || elevation?.of_levels === true) return { newer: [], unsaid: [] };
-  const standing = features.filter((feature) => isWork(feature) && isStanding(feature));
+  const outlines = featuresOf(plan, 'relevelled-ground').filter(
+    ({ properties: { state = 'existing' } }) => state === 'existing',
+  );
+  const isLevelledAgain = (feature: PlanFeature): boolean =>
+    outlines.some(({ geometry }) =>
+      placesOf(feature).every((at) => contains(geometry.coordinates, at)),
+    );
+  const standing = features.filter(
+    (feature) => isWork(feature) && isStanding(feature) && !isLevelledAgain(feature),
+  );
   return {
     newer: standing.filter(
       ({ properties: { built } }) => built !== undefined && isSince(built, measured),
     ),
     unsaid: standing.filter(({ properties: { built } }) => built === undefined),
   };
+}
+
+function placesOf({ geometry }: PlanFeature): readonly LngLat[] {
+  switch (geometry.type) {
+    case 'Point':
+      return [geometry.coordinates];
+    case 'LineString':
+      return geometry.coordinates;
+    case 'Polygon':
+      return geometry.coordinates[0];
+  }
 }
 
 function isStanding({ properties }: PlanFeature): boolean {

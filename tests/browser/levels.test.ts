@@ -24,6 +24,24 @@ it('makes the ground from the levels of a plan, says when they have changed, and
   await page.locator('.ledger[aria-busy=false]').waitFor();
   await page.getByText(/water stands by house/).waitFor();
 
+  // Where one more level would settle most, numbered alike in the list and on the sheet.
+  const next = page.getByRole('region', { name: 'Measure here next' });
+  await next
+    .getByText(/from spot height .*where it spills/)
+    .first()
+    .waitFor();
+  const asked = await next.getByRole('button', { name: /^Set a level at place/ }).count();
+  expect(asked).toBeGreaterThan(1);
+  const marks = page.locator('.over .reading');
+  expect(await marks.count()).toBe(asked);
+  await next.getByRole('button', { name: 'Set a level at place 2' }).focus();
+  await page.locator('.over .reading.lit', { hasText: '2' }).waitFor();
+  await next.getByRole('button', { name: 'Set a level at place 2' }).press('Enter');
+  await levels.getByText('1 of 27 has no reading yet (spot height 27)').waitFor();
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await levels.getByText('The ground is made from 26 levels').waitFor();
+  await page.locator('.ledger[aria-busy=false]').waitFor();
+
   // Another reading is another ground; nothing is passed off as made from it before it is.
   const chosen = page.getByLabel('On the sheet');
   await chosen.selectOption({ label: 'spot height: spot height 21' });

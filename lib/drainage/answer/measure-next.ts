@@ -1,10 +1,12 @@
 import { cellAt, type Grid } from '../../elevation/grid';
+import { InputError } from '../../errors';
 import type { LngLat, XY } from '../../frame/frame';
-import { distanceM } from '../../frame/shapes';
-import type { LevelReading } from '../../levels/readings';
+import { contains, distanceM } from '../../frame/shapes';
+import { levelReadings, type LevelReading } from '../../levels/readings';
 import { along } from '../../levels/puddles';
 import { featureName } from '../../plan/feature-name';
 import type { LocalPlan } from '../../plan/local-plan';
+import type { ShapedGround } from '../storm/shaped-ground';
 import type { LowSpotRow } from './drainage-result';
 
 /** A place where one more level would settle most. Field names are those of the JSON output. */
@@ -36,7 +38,7 @@ interface Hangs {
 /**
  * Where to read the next levels: where the largest low spots spill, for that makes their depth and volume; where they are deepest;
  * and along walls that no level is near, for it is there that one asks which way the ground falls. Places that were read
- * already are left out. In the order of what hangs on them.
+ * already are left out, and so is what is dug as drawn. In the order of what hangs on them.
  */
 export function measureNext(
   levels: readonly LevelReading[],
@@ -50,7 +52,12 @@ export function measureNext(
       .map(({ name, at }) => ({ level: name, distance_m: distanceM(at, place) }))
       .sort((a, b) => a.distance_m - b.distance_m)
       .slice(0, 2);
-  const spots = lowSpots.toSorted((a, b) => b.volume_m3 - a.volume_m3).slice(0, mostSpots);
+  const isDug = (at: LngLat): boolean =>
+    plan.of.basin.some(({ shape }) => contains(shape.rings, plan.frame.toLocal(at)));
+  const spots = lowSpots
+    .filter(({ deepest }) => !isDug(deepest))
+    .toSorted((a, b) => b.volume_m3 - a.volume_m3)
+    .slice(0, mostSpots);
   const asked: Hangs[] = [
     ...spots.map(({ id, number, spill }) => ({
       place: plan.frame.toLocal(spill),
@@ -77,6 +84,35 @@ export function measureNext(
     named.push({ at: plan.frame.toLngLat(place), what, feature, why, from });
   }
   return named;
+}
+
+/**
+ * The same of ground as it was shaped: made from the plan's levels alone, or from a file in which they replace the heights
+ * of some place, and then of that place. None where no ground is of levels, or where they do not make any as they stand.
+ */
+export function nextReadings(
+  { elevation, ground }: ShapedGround,
+  plan: LocalPlan,
+  lowSpots: readonly LowSpotRow[],
+): NextReading[] {
+  const ofLevels = plan.plan.lotfall.elevation?.of_levels === true;
+  const replaced = ground.relevelled.filter(({ fault }) => fault === null);
+  if (!ofLevels && replaced.length === 0) return [];
+  try {
+    const levels = levelReadings(plan.plan, 'the plan');
+    if (ofLevels) return measureNext(levels, plan, elevation, lowSpots);
+    const grid = { ...elevation, z: new Float32Array(elevation.z.length).fill(Number.NaN) };
+    for (const { cells } of replaced) for (const cell of cells) grid.z[cell] = 0;
+    const isMade = (at: LngLat): boolean => {
+      const cell = cellAt(grid, ...plan.frame.toLocal(at));
+      return cell !== -1 && !Number.isNaN(grid.z[cell]);
+    };
+    const spots = lowSpots.filter(({ deepest, spill }) => isMade(deepest) && isMade(spill));
+    return measureNext(levels, plan, grid, spots);
+  } catch (error) {
+    if (error instanceof InputError) return [];
+    throw error;
+  }
 }
 
 /** For each building the place at its walls that lies farthest from any level, on ground that was made. */

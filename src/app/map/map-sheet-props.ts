@@ -55,6 +55,8 @@ export interface MapSheetProps {
   /** What lots send each other in the storm. */
   exchange?: readonly ExchangeArrow[];
   sites?: readonly Site[];
+  /** Where the next levels are to be read, in the order of their numbers. */
+  readings?: readonly LngLat[];
   /** Anything to be lit while its row or segment beside the map is pointed at. */
   spotlight?: FeatureCollection | null;
   /** What a proposal would put into the plan, and levels of the beds that it digs. */

@@ -7,6 +7,7 @@ import type { DifferenceDoubt } from '../../../lib/drainage/certainty/difference
 import type { ErrorModel } from '../../../lib/drainage/height-error/error-field';
 import type { StandingOnLot } from '../../../lib/drainage/answer/standing-on-lot';
 import type { Ledger } from '../../../lib/drainage/answer/ledger';
+import type { NextReading } from '../../../lib/drainage/answer/measure-next';
 import type { ObservedRow } from '../../../lib/drainage/answer/observed-water';
 import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import type { ElevationIdentity } from '../../../lib/elevation/file/elevation-identity';
@@ -95,6 +96,8 @@ export interface WaterPicture {
   readonly pipeLines: readonly PipeLine[];
   /** Water that somebody saw, beside what is reckoned for the same rain. */
   readonly seen: readonly ObservedRow[];
+  /** Where one more level would settle most, on ground that is of levels. */
+  readonly next: readonly NextReading[];
 }
 
 /** The bed of a swale that would be dug, station by station; elevations in metres above the datum of the source. */

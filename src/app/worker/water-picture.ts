@@ -1,5 +1,6 @@
 import { drainSteps } from '../../../lib/drainage/answer/drain-lot';
 import { flowLines } from '../../../lib/drainage/answer/flow-lines';
+import { nextReadings } from '../../../lib/drainage/answer/measure-next';
 import { observedWater } from '../../../lib/drainage/answer/observed-water';
 import { pipeLines } from '../../../lib/drainage/answer/pipe-lines';
 import { partOf, type Steps } from '../../../lib/drainage/steps';
@@ -35,6 +36,7 @@ export function* waterSteps(
     flowLines: flowLines(shape, storm, local.frame, lineFromM2),
     pipeLines: pipeLines(shape, storm, local),
   };
+  const next = nextReadings(shape, local, result.low_spots);
   // Last, for its storms write over the one that is told here.
-  return { ...picture, seen: observedWater(shape, local, storm.rainMm) };
+  return { ...picture, next, seen: observedWater(shape, local, storm.rainMm) };
 }

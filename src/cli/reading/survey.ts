@@ -2,6 +2,7 @@ import { surveyLevels } from '../../../lib/drainage/storm/survey-levels';
 import { surveyLot, type Survey } from '../../../lib/drainage/storm/survey-lot';
 import { hasLevels } from '../../../lib/levels/readings';
 import type { Note } from '../../../lib/elevation/note';
+import { ageNotes } from '../../../lib/plan/age-words';
 import { ownLot } from '../../../lib/plan/own-lot';
 import { planOutline } from '../../../lib/plan/plan-area';
 import type { Plan } from '../../../lib/plan/schema';
@@ -34,7 +35,8 @@ export async function surveyLots(call: Call, named: Plan, file: string): Promise
     onProgress: call.onProgress,
     ...(await verticalUnitOf(call, plan, elevation, area)),
   });
-  return noted(surveyed, notes);
+  const { writtenOn } = elevation.description;
+  return noted(surveyed, [...notes, ...ageNotes(plan, surveyed.plan.frame, writtenOn)]);
 }
 
 /** A survey with more notes on its elevation, first. */

@@ -7,7 +7,11 @@ import type { Grid } from '../../../lib/elevation/grid';
 import type { Elevation } from '../../../lib/elevation/window/read-window';
 import { eventDuration } from '../../../lib/storm/event-duration';
 import { drainLot } from '../../../lib/drainage/answer/drain-lot';
-import { measureNext, type NextReading } from '../../../lib/drainage/answer/measure-next';
+import {
+  measureNext,
+  nextReadings,
+  type NextReading,
+} from '../../../lib/drainage/answer/measure-next';
 import { observedWater, type ObservedRow } from '../../../lib/drainage/answer/observed-water';
 import type { DrainageResult } from '../../../lib/drainage/answer/drainage-result';
 import { drainageFeatures } from '../../../lib/drainage/answer/drainage-features';
@@ -174,7 +178,7 @@ async function answered(
   const next =
     lotfall.elevation?.of_levels === true
       ? measureNext(levelReadings(plan, file), local, elevation.grid, found.low_spots)
-      : [];
+      : nextReadings(shape, local, found.low_spots);
   return {
     text: [...text, ...observedText(observed, units), ...measureNextText(next, units)].join('\n'),
     json: {

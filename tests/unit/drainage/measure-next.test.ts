@@ -1,9 +1,10 @@
 import { expect, it } from 'vitest';
-import { measureNext } from '../../../lib/drainage/answer/measure-next';
+import { measureNext, nextReadings } from '../../../lib/drainage/answer/measure-next';
 import type { LowSpotRow } from '../../../lib/drainage/answer/drainage-result';
 import type { XY } from '../../../lib/frame/frame';
 import type { LevelReading } from '../../../lib/levels/readings';
-import { box, frame, groundOf, planOf, polygonOf } from '../ground/plane-lot';
+import { shapeGround } from '../../../lib/drainage/storm/shaped-ground';
+import { box, frame, groundOf, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 const level = (name: string, at: XY): LevelReading => ({
   id: name,
@@ -51,4 +52,28 @@ it('asks for nothing that was read', () => {
   const around = [9, 12, 15, 18, 21].flatMap((x) => [9, 12, 15, 19].map((y): XY => [x, y]));
   const levels = [...around, [25, 5] as XY, [28, 8] as XY].map((at, i) => level(`l${i}`, at));
   expect(measureNext(levels, planOf([house]), grid, [spot(1, 5, [25, 5.4], [28, 8])])).toEqual([]);
+});
+
+it('asks within an outline of newer levels alone, on ground of a file', () => {
+  const outline = polygonOf('again', box(4, 4, 36, 30), { kind: 'relevelled-ground' });
+  const levels = [
+    [6, 6],
+    [34, 6],
+    [34, 28],
+    [6, 28],
+    [2, 2],
+  ].map(([x, y], i) => pointOf(`l${i}`, [x, y], { kind: 'spot-height', elevation_m: 101 }));
+  const next = (features: Parameters<typeof planOf>[0]) => {
+    const plan = planOf(features);
+    return nextReadings(shapeGround(grid, plan), plan, [
+      spot(1, 5, [25, 5], [28, 8]),
+      spot(2, 9, [38, 38], [39, 35]),
+    ]).map(({ what, feature }) => [what, feature]);
+  };
+  expect(next([house, outline, ...levels])).toEqual([
+    ['spill', 'low-1'],
+    ['wall', 'house'],
+    ['deepest', 'low-1'],
+  ]);
+  expect(next([house, ...levels])).toEqual([]);
 });

@@ -126,6 +126,15 @@ describe('levels that replace the elevation inside an outline', () => {
     );
   });
 
+  it('are named where they say nothing of the elevation, with why', () => {
+    const plan = planOf([level([20, 20], 0, { drop_m: 1 }), level([22, 20], 1, {})]);
+    const { edits } = ground(yard(), plan);
+    expect(edits.map(({ id, notes }) => `${id}: ${notes.join(' ')}`)).toEqual([
+      expect.stringMatching(/^spot-height-1: Its drop below a mark says nothing/),
+      expect.stringMatching(/^spot-height-2: It has neither a height nor a drop/),
+    ]);
+  });
+
   it('say where levels around do not agree among themselves', () => {
     const uneven = read(plane).map((each, i) =>
       i === inside.length

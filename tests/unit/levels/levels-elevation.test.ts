@@ -100,6 +100,18 @@ describe('ground made from levels', () => {
     expect(heightAt(tied, [15, 5])).toBeCloseTo(plane([15, 5]), 2);
   });
 
+  it('names levels that nobody read, which it leaves out', () => {
+    const plan = planOf(
+      ...corners.map((at, i) => spot({ at, elevation_m: plane(at) }, i)),
+      spot({ at: [3, 3] }, 6),
+      spot({ at: [4, 3], name: 'by the gate' }, 7),
+    );
+    const { notes } = levelsElevation(plan, 'yard').elevation;
+    expect(notes.find(({ code }) => code === 'levels-unread')?.text).toMatch(
+      /^spot height 7 and by the gate have neither a height nor a drop/,
+    );
+  });
+
   it('is level along the edge of a puddle, and so deep within it', () => {
     const ring: XY[] = Array.from({ length: 20 }, (_, i) => [
       10 + 3 * Math.cos((i * Math.PI) / 10),

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { ageNotes } from '../../../lib/plan/age-words';
 import { olderGround } from '../../../lib/plan/older-ground';
 import { isYearOrDay, type Plan, type PlanFeature } from '../../../lib/plan/schema';
-import { relevelling, relevelWords } from '../../../src/app/questions/here/relevel';
+import { relevelling, relevelWords } from '../../../lib/plan/relevel';
 import { box, frame, planOf, pointOf, polygonOf } from '../ground/plane-lot';
 
 const house = (built?: string, more: object = {}): PlanFeature =>
@@ -63,5 +64,33 @@ describe('what to level again', () => {
     expect(relevelWords(asked, true)).toBe(
       '4 corners, the middle of 2 long sides: 6 readings; 1 is set',
     );
+  });
+});
+
+describe('what is said of the age of heights', () => {
+  const said = (features: readonly PlanFeature[], elevation: Plan['lotfall']['elevation']) => {
+    const { plan } = planOf([...features], elevation === undefined ? {} : { elevation });
+    return ageNotes(plan, frame, '2018-05-01').map(({ code, text }) => `${code}: ${text}`);
+  };
+
+  it('is that nobody says when they were measured, and by when the file was written', () => {
+    expect(said([house()], undefined)).toEqual([
+      expect.stringMatching(/^heights-undated: .*written on 2018-05-01.*elevation\.measured/),
+    ]);
+    expect(said([house()], { of_levels: true })).toEqual([]);
+  });
+
+  it('is what was built since, until it has been levelled again, and of what nobody says it', () => {
+    const measured = { measured: '2017' };
+    expect(said([house('2021')], measured)).toEqual([
+      expect.stringMatching(
+        /^heights-older: house, of 2021, is newer than the heights, of 2017.*Level again: 4 corners/,
+      ),
+    ]);
+    const again = polygonOf('again', box(5, 5, 25, 20), { kind: 'relevelled-ground' });
+    expect(said([house('2021'), again], measured)).toEqual([]);
+    expect(said([house()], measured)).toEqual([
+      expect.stringMatching(/^built-unsaid: Built since 2017\?.*house/),
+    ]);
   });
 });

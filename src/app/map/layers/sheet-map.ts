@@ -46,6 +46,7 @@ const targetSources: Readonly<Record<Target['kind'], VectorSource | null>> = {
   site: 'sites',
   'keep-clear': 'keep-clear',
   margin: null,
+  reading: null,
 };
 
 const pickReachPx = 5;

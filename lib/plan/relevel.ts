@@ -1,7 +1,7 @@
-import { nearestAlong } from '../../../../lib/frame/taped';
-import { contains, distanceM } from '../../../../lib/frame/shapes';
-import type { Frame, XY } from '../../../../lib/frame/frame';
-import { featuresOf, type Plan, type PlanFeature } from '../../../../lib/plan/schema';
+import { nearestAlong } from '../frame/taped';
+import { contains, distanceM } from '../frame/shapes';
+import type { Frame, XY } from '../frame/frame';
+import { featuresOf, type Plan, type PlanFeature } from './schema';
 
 /** Sides longer than this are read in their middle as well, and levels within as much of it are of it, metres. Our choices, no source. */
 const longSideM = 6;
