@@ -345,6 +345,10 @@ export const settings = v.looseObject({
   locates: v.optional(v.array(clearLocate(position, isoDate, service))),
   /** How much each part of a site's score counts. */
   site_weights: v.optional(v.record(v.string(), v.pipe(v.number(), v.minValue(0), v.maxValue(10)))),
+  /** What a reviewer's packet says of the submission. */
+  submission: v.optional(
+    v.looseObject({ applicant: v.optional(v.string()), parcel: v.optional(v.string()) }),
+  ),
   /** What changed from issue to issue of the drawings, for the title block and the list of revisions. */
   revisions: v.optional(
     v.array(

@@ -128,10 +128,10 @@ export class Board {
 
   /** How many signs of a text fit, one at least. */
   #fitting(text: string, look: Lettered, widthMm: number): number {
-    let count = 1;
+    let count = 0;
     for (const sign of text) {
-      const next = count === 1 && text.startsWith(sign) ? sign.length : count + sign.length;
-      if (this.widthMm(text.slice(0, next), look) > widthMm) break;
+      const next = count + sign.length;
+      if (count > 0 && this.widthMm(text.slice(0, next), look) > widthMm) break;
       count = next;
     }
     return count;

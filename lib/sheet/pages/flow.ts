@@ -17,6 +17,12 @@ export type Block =
   | { readonly kind: 'lines'; readonly lines: readonly Paragraph[] }
   | { readonly kind: 'items'; readonly items: readonly string[]; readonly look?: Lettered }
   | { readonly kind: 'table'; readonly table: Table }
+  /** Drawn whole by whoever gives it; never parted. */
+  | {
+      readonly kind: 'figure';
+      readonly heightMm: (board: Board, widthMm: number) => number;
+      readonly draw: (board: Board, rect: Rect) => void;
+    }
   /** Empty lines to be written on, each under a caption. */
   | { readonly kind: 'blanks'; readonly captions: readonly string[] };
 
@@ -42,7 +48,7 @@ export interface FlowParts {
 
 /** Pages of words and tables, as many as it takes: what does not fit goes on with its head repeated. */
 export function flowLeaves(
-  making: Making,
+  making: Pick<Making, 'frame' | 'fonts'>,
   about: { readonly name: string; readonly title: string; readonly missing?: readonly string[] },
   parts: FlowParts,
 ): Leaf[] {
@@ -89,7 +95,7 @@ function columnsOf(rect: Rect, asked: number): Rect[] {
 }
 
 /** The line between the main part and the words beside it. */
-function divide(board: Board, { frame }: Making): void {
+function divide(board: Board, { frame }: Pick<Making, 'frame'>): void {
   const { notes } = frame;
   const isBeside = frame.orientation === 'landscape';
   board.line(
@@ -189,6 +195,7 @@ function setInto(
 /** A heading wants the whole of a short table below it, else some of what follows. */
 function needed(board: Board, rect: Rect, blocks: readonly Block[], at: number): number {
   const after = blocks.at(at + 1);
+  if (after?.kind === 'figure') return 10 + after.heightMm(board, rect.width);
   if (after?.kind !== 'table') return withHeadingMm + 6;
   return 8 + Math.min(tableHeight(board, after.table, rect.width), 0.4 * rect.height, 60);
 }
@@ -216,6 +223,12 @@ function setBlock(
       const drawn = drawTable(board, block.table, rect, part);
       const isDone = drawn.next >= block.table.rows.length;
       return { y: drawn.next === part && !isDone ? y : drawn.y, next: isDone ? null : drawn.next };
+    }
+    case 'figure': {
+      const figureMm = block.heightMm(board, rect.width);
+      if (figureMm > height) return { y, next: part };
+      block.draw(board, { ...rect, height: figureMm });
+      return { y: y + figureMm, next: null };
     }
     case 'blanks':
       return setBlanks(board, rect, block.captions, part);

@@ -6,7 +6,7 @@ import { clearLocates } from '../../../lib/setback/locate/locates';
 import { placed, type Given } from '../reading/checked-plan';
 import type { CommandOutput } from '../command';
 import { usage } from '../usage';
-import { faultOf } from './many-plans';
+import { faultOf, orProblem } from './many-plans';
 
 /** What to ask of whom before digging, for one plan or several. */
 export async function locateRequests(
@@ -35,12 +35,7 @@ export async function locateRequests(
   const plans: { path: string; done: Awaited<ReturnType<typeof request>> | InputError }[] = [];
   for (const path of paths) {
     given.call.onProgress(plans.length / paths.length, basename(path));
-    try {
-      plans.push({ path, done: await request(path) });
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      plans.push({ path, done: error });
-    }
+    plans.push({ path, done: await orProblem(() => request(path)) });
   }
   return {
     text: plans

@@ -12,6 +12,7 @@ import type { Given } from '../reading/checked-plan';
 import type { Call, CommandOutput } from '../command';
 import { usage } from '../usage';
 import { exitStatus } from './exit-status';
+import { PacketFolder, type PacketsAsked } from './packets';
 import { documentOf, judged, planRowOf, rowsOf, wordsOf } from './judged-plan';
 import { summaryWords } from './setback-words';
 
@@ -43,12 +44,17 @@ interface Form {
  * Judges each of several plans and lets go of it before the next. What the user can put right in one does not keep the
  * others from it.
  */
-export async function checkAll(given: Given, paths: readonly string[]): Promise<CommandOutput> {
+export async function checkAll(
+  given: Given,
+  paths: readonly string[],
+  packets: PacketsAsked,
+): Promise<CommandOutput> {
+  const folder = new PacketFolder(given.call, packets);
   const forms = formsOf(given.call);
   const kept: Kept[] = [];
   for (const path of paths) {
     given.call.onProgress(kept.length / paths.length, basename(path));
-    kept.push(await keptOf(given, path, forms));
+    kept.push(await keptOf(given, path, forms, folder));
   }
   let output: Partial<CommandOutput> = {};
   forms.forEach((form, i) => {
@@ -67,13 +73,15 @@ export async function checkAll(given: Given, paths: readonly string[]): Promise<
   };
 }
 
-async function keptOf(given: Given, path: string, forms: readonly Form[]): Promise<Kept> {
-  try {
-    const plan = await judged(given, path);
-    return { row: planRowOf(plan), parts: forms.map((form) => form.ofPlan(plan)) };
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    const fault = faultOf(path, error);
+async function keptOf(
+  given: Given,
+  path: string,
+  forms: readonly Form[],
+  folder: PacketFolder,
+): Promise<Kept> {
+  const plan = await orProblem(() => judged(given, path));
+  if (plan instanceof InputError) {
+    const fault = faultOf(path, plan);
     const row: PlanRow = {
       plan: path,
       state: 'not-read',
@@ -81,7 +89,20 @@ async function keptOf(given: Given, path: string, forms: readonly Form[]): Promi
       worst: fault,
       about: null,
     };
-    return { row, parts: forms.map((form) => form.ofFault(path, error)), fault };
+    return { row, parts: forms.map((form) => form.ofFault(path, plan)), fault };
+  }
+  // What cannot be written ends the call, for none of the others could be written either.
+  await folder.write(plan);
+  return { row: planRowOf(plan), parts: forms.map((form) => form.ofPlan(plan)) };
+}
+
+/** What a task gives, or what the user can put right about it. */
+export async function orProblem<T>(task: () => Promise<T>): Promise<T | InputError> {
+  try {
+    return await task();
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
   }
 }
 

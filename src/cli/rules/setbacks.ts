@@ -16,6 +16,15 @@ import {
 import { documentOf, judged, rowsOf, wordsOf } from './judged-plan';
 import { locateRequests } from './locate-requests';
 import { byHelp, byOption, checkAll } from './many-plans';
+import {
+  packetFile,
+  PacketFolder,
+  packetForms,
+  packetHelp,
+  packetOptions,
+  packetsAsked,
+  type PacketsAsked,
+} from './packets';
 
 /** `lotfall setbacks`: every rule at every basin and feature, with the distance measured. */
 export const setbacks: Command = {
@@ -37,9 +46,11 @@ ${dayHelp}
 ${verticalUnitHelp}
 ${exitHelp}
 ${byHelp}
+${packetHelp}
   --locate-request                      instead of the check: what to ask of whom before digging, and where
   --json                                one row for each rule and feature as JSON, lengths in metres
-  --out <file>                          .json, .csv or .txt
+  --out <file>                          .json, .csv or .txt; of one plan .pdf or .html too: a packet for the permit file, rule by
+                                        rule with sketches, conditions before issue, room for the reviewer
 
 A plan without a basin is judged by the rules that need none: where outlets and pumps end, swales and easements kept
 open, fences across them, gathered water over a line, each with whom to ask (member lot of the JSON).
@@ -61,10 +72,11 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
     ...dayOption,
     ...exitOption,
     ...byOption,
+    ...packetOptions,
     rules: { type: 'string' },
     'locate-request': { type: 'boolean' },
   },
-  forms: ['.csv'],
+  forms: ['.csv', ...packetForms],
   async run(call) {
     isReviewer(call);
     const { paths, many } = planFiles(call.words);
@@ -76,17 +88,22 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
       elevation: await elevationOf(call),
     };
     if (call.flag('locate-request')) return locateRequests(given, paths, many);
-    return many ? checkAll(given, paths) : checkOne(given, paths[0]);
+    const packets = await packetsAsked(call, many);
+    return many ? checkAll(given, paths, packets) : checkOne(given, paths[0], packets);
   },
   refusedStatus,
 };
 
-async function checkOne(given: Given, path: string): Promise<CommandOutput> {
+async function checkOne(given: Given, path: string, packets: PacketsAsked): Promise<CommandOutput> {
   const plan = await judged(given, path);
+  await new PacketFolder(given.call, packets).write(plan);
   return {
     text: wordsOf(plan),
     json: documentOf(plan),
-    files: { '.csv': onePlanTable(rowsOf(plan)) },
+    files: {
+      '.csv': onePlanTable(rowsOf(plan)),
+      ...(await packetFile(given.call, plan, packets)),
+    },
     status: exitStatus(given.call, [plan.state]),
   };
 }
