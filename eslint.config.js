@@ -37,7 +37,17 @@ const rooms = {
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
   setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water'],
   siting: ['water', 'refused', 'leading', 'sizing', 'joint', 'search', 'answer'],
-  sheet: ['drawing', 'write', 'lettering', 'paper', 'facts', 'setting-out', 'views', 'pages', 'packet'],
+  sheet: [
+    'drawing',
+    'write',
+    'lettering',
+    'paper',
+    'facts',
+    'setting-out',
+    'views',
+    'pages',
+    'packet',
+  ],
 };
 
 /** Rooms of the page in the same order. */
