@@ -73,8 +73,10 @@ export function ditchGround(
   const size = grid.z.length;
   const { own, verge, toOthersM } = ownAndVerge(grid, built);
   const effort = new Float32Array(size);
+  const lowM = lowestAround(grid);
   for (let cell = 0; cell < size; cell++) {
-    if (Number.isNaN(grid.z[cell])) continue;
+    // Beside ground that nobody knows it cannot be told whether a bed would hold its water.
+    if (Number.isNaN(lowM[cell])) continue;
     effort[cell] = own[cell] === 1 ? 1 : verge[cell] === 1 ? times.verge : 0;
     if (toOthersM(cell) < keep.line) effort[cell] = 0;
   }
@@ -88,7 +90,7 @@ export function ditchGround(
     Uint8Array.from(endOf, (end) => (end === -1 ? 0 : 1)),
   );
   const apron = Uint8Array.from(toEnd.cells, (cells) => (cells * grid.cellM <= apronM ? 1 : 0));
-  return { grid, effort, lowM: lowestAround(grid), wallM, own, apron, endOf, ends };
+  return { grid, effort, lowM, wallM, own, apron, endOf, ends };
 }
 
 function ownAndVerge(
@@ -217,6 +219,7 @@ export function cellsWithin(grid: Grid, shape: Shape, reachM: number): number[] 
   return found;
 }
 
+/** The lowest ground within a metre of each cell; `NaN` where any of it is not known. */
 function lowestAround(grid: Grid): Float32Array<ArrayBuffer> {
   const reach = Math.max(1, Math.round(lowWithinM / grid.cellM));
   const { width, height, z } = grid;

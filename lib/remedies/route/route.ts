@@ -172,7 +172,8 @@ class Search {
     const fallen = this.#bedM[label] - fall * lengthM;
     const bedM = isOut ? fallen : Math.min(fallen, belowM);
     const depthM = grid.z[next] - bedM;
-    if (depthM > kind.mostDepthM) return null;
+    // Also where the ground is not known, which is no number.
+    if (!(depthM <= kind.mostDepthM)) return null;
     const earth = kind.sectionM2(Math.max(0, depthM)) + metreM3;
     return { bedM, cost: this.#cost[label] + lengthM * earth * effort[next] };
   }

@@ -180,3 +180,16 @@ describe('the cheapest way over cell and level', () => {
     expect((last % grid.width) - 2).toBeLessThanOrEqual(22);
   });
 });
+
+it('goes round ground that is not known, and comes to an end', () => {
+  const rough = roughGround(3, 15);
+  const ground = { ...rough, effort: new Float32Array(rough.effort.length).fill(1) };
+  const from = startOf(ground);
+  const [known] = cheapestRoutes(ground, kind, from, () => null);
+  const across = known.cells[Math.floor(known.cells.length / 2)];
+  const lowM = ground.lowM.slice();
+  lowM[across] = NaN;
+  const [around] = cheapestRoutes({ ...ground, lowM }, kind, from, () => null);
+  expect(around.cells).not.toContain(across);
+  expect(around.bedM.every(Number.isFinite)).toBe(true);
+});
