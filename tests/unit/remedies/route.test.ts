@@ -182,9 +182,19 @@ describe('the cheapest way over cell and level', () => {
 });
 
 it('goes round ground that is not known, and comes to an end', () => {
-  const rough = roughGround(3, 15);
-  const ground = { ...rough, effort: new Float32Array(rough.effort.length).fill(1) };
-  const from = startOf(ground);
+  const plane = groundOf(8, 8, 0.5, (x) => 3 - 0.03 * x);
+  const size = plane.z.length;
+  const endOf = new Int16Array(size).fill(-1);
+  endOf[8 * 16 + 15] = 0;
+  const ground: DitchGround = {
+    ...roughGround(3, 16),
+    grid: plane,
+    effort: new Float32Array(size).fill(1),
+    lowM: plane.z.slice(),
+    endOf,
+    ends: [{ to: 'street', leastBedM: 0 }],
+  };
+  const from = { cell: 8 * 16, bedM: plane.z[8 * 16] - 0.1 };
   const [known] = cheapestRoutes(ground, kind, from, () => null);
   const across = known.cells[Math.floor(known.cells.length / 2)];
   const lowM = ground.lowM.slice();
