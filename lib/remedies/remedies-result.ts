@@ -127,6 +127,8 @@ export interface RefusedRow {
   readonly low_spot: string | null;
   /** One sentence. */
   readonly because: string;
+  /** What would have to change for it to be proposed, one sentence. */
+  readonly would_change: string;
 }
 
 /** What is not judged here, for there is no water in the ground in this computation. */

@@ -218,7 +218,14 @@ class RemedySearch {
           ? `No help in ${rain(this.#main)}: the low spot fills from the ground above; in ${rain(less)} ${saved} % less stands at the wall.`
           : `No help in ${rain(this.#main)}, nor in ${rain(less)}.`;
     }
-    this.#refused.push({ remedy: part.verb, key: part.key, low_spot: part.hollow, because });
+    this.#refused.push({
+      remedy: part.verb,
+      key: part.key,
+      low_spot: part.hollow,
+      because,
+      would_change:
+        'First what comes from the ground above has to be led off, held or turned aside.',
+    });
   }
 
   /** Tries a combination in the plan's event and tells of it. */

@@ -88,7 +88,7 @@ function refuseMissing(
       remedy,
       key: `${what}-to-${key}`,
       low_spot: site.hollows[hollow].key,
-      because: noWay(what, kind, depths.get(end), units),
+      ...noWay(what, kind, depths.get(end), units),
     });
   }
 }
@@ -98,12 +98,27 @@ function noWay(
   { mostDepthM }: DitchKind,
   depthM: number | undefined,
   units: UnitSystem,
-): string {
+): Pick<RefusedRow, 'because' | 'would_change'> {
   if (depthM === undefined) {
-    return `No way: from the bottom of the low spot no ${what} that falls enough gets there over ground that may be dug, round buildings, septic field, tank, well, trunks and other people’s land.`;
+    return {
+      because: `No way: from the bottom of the low spot no ${what} that falls enough gets there over ground that may be dug, round buildings, septic field, tank, well, trunks and other people’s land.`,
+      would_change:
+        'An end that lies lower, a pump, or leave to dig on the ground that lies between.',
+    };
   }
   const deep = formatLength(depthM, units);
-  return depthM > mostDepthM
-    ? `Too deep: the ${what} would lie ${deep} below the ground, and ${formatLength(mostDepthM, units)} is the most that is taken for one.`
-    : `No way but along a line in the ground, within its tolerance zone: have it located, or ask its owner to move it.`;
+  if (depthM > mostDepthM) {
+    return {
+      because: `Too deep: the ${what} would lie ${deep} below the ground, and ${formatLength(mostDepthM, units)} is the most that is taken for one.`,
+      would_change:
+        what === 'swale'
+          ? 'A pipe, which may lie deeper, an end that lies lower, or a pump.'
+          : 'A trench that is shored, an end that lies lower, or a pump.',
+    };
+  }
+  return {
+    because:
+      'No way but along a line in the ground, within its tolerance zone: have it located, or ask its owner to move it.',
+    would_change: 'A current locate that puts the line elsewhere, or moving it.',
+  };
 }

@@ -5,6 +5,7 @@ import {
   partWords,
   type WordsOf,
 } from '../../../lib/remedies/remedy-words';
+import { whyNotWords, type WhyNotAnswer } from '../../../lib/remedies/why-not';
 import { sourceLine } from '../../../lib/source';
 import { formatLength, formatRain, formatVolume } from '../../../lib/units/format';
 import { noteLines } from '../notes';
@@ -20,10 +21,12 @@ export function remediesText(
     title,
     words,
     taken,
+    whyNot,
   }: {
     readonly title: string;
     readonly words: WordsOf;
     readonly taken: Proposal | null;
+    readonly whyNot: WhyNotAnswer | null;
   },
 ): string {
   const { proposals, refused, measure_first, not_judged, notes, tried } = result;
@@ -32,6 +35,7 @@ export function remediesText(
   return [
     title,
     findingsText(result, words),
+    whyNot === null ? '' : `Why not? ${whyNotWords(whyNot).join(' ')}`,
     measure_first.map(({ because }) => `Measure first: ${because}`).join('\n'),
     told.map((proposal) => proposalText(proposal, words)).join('\n\n'),
     left > 0 ? `and ${left} more; --json lists them all` : '',

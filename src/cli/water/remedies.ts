@@ -5,6 +5,13 @@ import { featuresOf, type Plan } from '../../../lib/plan/schema';
 import { writePlan } from '../../../lib/plan/write-plan';
 import { remedySteps, usualStormsMm } from '../../../lib/remedies/remedies';
 import type { Proposal, RemediesResult } from '../../../lib/remedies/remedies-result';
+import {
+  whyNot,
+  whyNotEnds,
+  whyNotQuestion,
+  whyNotRemedies,
+  type WhyNotQuestion,
+} from '../../../lib/remedies/why-not';
 import { ruleSetOf } from '../../../lib/setback/sets/rule-sets';
 import { formatRain } from '../../../lib/units/format';
 import { dayHelp, dayOf, dayOption } from '../reading/day';
@@ -37,6 +44,8 @@ ${elevationHelp}
 ${rainHelp}
   --for <building>                      only water at this building, by its id or its name
   --storms <depth,…>                    depths in which the best proposals are tried as well; else ${usualStormsMm.join(',')}mm
+  --why-not <remedy> [--to <end>]       why a remedy is not the first: ${whyNotRemedies.join(', ')};
+                                        to street, sewer, lawn, or the id or name of a garden or swale
   --certainty                           how sure the three best are: on ${surfaces} equally likely surfaces, beside how sure the
                                         water is as it is
 ${dayHelp}
@@ -57,6 +66,8 @@ Exit status 0 also where nothing helps.`,
     storms: { type: 'string' },
     certainty: { type: 'boolean' },
     take: { type: 'string' },
+    'why-not': { type: 'string' },
+    to: { type: 'string' },
   },
   forms: ['.geojson'],
   async run(call) {
@@ -67,6 +78,7 @@ Exit status 0 also where nothing helps.`,
     }
     const { plan, file, notes } = await planOf(call);
     const surveyed = await survey(call, withRain(plan, call.option('rain')), file);
+    const question = whyNotOf(call, plan);
     const building = buildingOf(plan, file, call.option('for'));
     const stormsMm = stormsOf(call);
     const steps = remedySteps({
@@ -88,6 +100,7 @@ Exit status 0 also where nothing helps.`,
         rainNotes(surveyed.plan.plan),
       ),
     };
+    const answer = question === null ? null : whyNot(result, question);
     const taken = take === undefined ? null : proposalBy(result, take, file);
     const [{ kind, rain_mm }] = result.events;
     return {
@@ -95,8 +108,13 @@ Exit status 0 also where nothing helps.`,
         title: `${plan.lotfall.name ?? file}: what would dry it, ${kind === 'thaw' ? 'in the thaw' : `${formatRain(rain_mm, units)} of rain`}`,
         words: { units, nameOf: (id) => nameById(plan.features, id) },
         taken,
+        whyNot: answer,
       }),
-      json: taken === null ? result : { ...result, taken: taken.id },
+      json: {
+        ...result,
+        ...(taken === null ? {} : { taken: taken.id }),
+        ...(answer === null ? {} : { why_not: answer }),
+      },
       ...(taken === null
         ? {}
         : {
@@ -130,6 +148,25 @@ function buildingOf(plan: Plan, file: string, named: string | undefined): string
     buildings.length === 0
       ? 'draw the house first'
       : `name one of ${buildings.map(({ id }) => id).join(', ')}`,
+  );
+}
+
+/** What the call asks about one remedy; null where it does not. */
+function whyNotOf(call: Call, plan: Plan): WhyNotQuestion | null {
+  const remedy = call.option('why-not');
+  const end = call.option('to') ?? null;
+  if (remedy === undefined) {
+    if (end === null) return null;
+    throw usage('--to names an end of no remedy', 'add --why-not <remedy>');
+  }
+  if (!whyNotRemedies.includes(remedy.toLowerCase())) {
+    throw usage(`--why-not ${remedy} is no remedy`, `name one of ${whyNotRemedies.join(', ')}`);
+  }
+  const question = whyNotQuestion(remedy, end, plan.features);
+  if (question !== null) return question;
+  throw usage(
+    `--to ${end ?? ''} is no end that the plan has`,
+    `name ${Object.keys(whyNotEnds).join(', ')}, or a rain garden or swale by its id or name`,
   );
 }
 
