@@ -113,7 +113,11 @@ function kind<K extends string, G extends v.GenericSchema, P extends v.ObjectEnt
 
 /** For each kind of feature: its geometry and its own properties. The one list of kinds. */
 export const kinds = {
-  lot: kind('lot', polygon, { own: v.boolean() }),
+  lot: kind('lot', polygon, {
+    own: v.boolean(),
+    /** Share of its open ground that is paved where no surface is drawn, spread evenly over it. */
+    paved_fraction: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1))),
+  }),
   building: kind('building', polygon, {
     foundation: v.optional(foundation),
     /** How far its footing reaches beyond the walls, below the ground. */

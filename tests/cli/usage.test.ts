@@ -62,7 +62,7 @@ describe('a wrong call is refused with a sentence', () => {
     ['missing plan', ['drainage', 'none.geojson'], ['none.geojson', 'no such file', 'check']],
     ['folder for a plan', ['drainage', at('.')], ['cannot be read', 'it is a folder']],
     ['missing elevation', [...plan, '-e', 'none.tif'], ['none.tif', 'no file', 'check the path']],
-    ['folder for elevation', [...plan, '-e', at('.')], ['no file of that name', 'check the path']],
+    ['folder for elevation', [...plan, '-e', at('.')], ['holds no GeoTIFF', 'elevation files']],
     [
       'no folder to write to',
       ['setbacks', demoPlan, '--out', at('none/x.csv')],

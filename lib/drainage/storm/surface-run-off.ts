@@ -89,6 +89,7 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
       if (marked !== null) marked[cell] = mark;
     }
   }
+  pave(ground, plan, group, { classes, classOf, notes }, coverOf);
   const unconnected =
     marked === null ? [] : setApart(ground, plan, { classes, classOf, notes }, marked);
   if (ground.basins.length > 0) {
@@ -101,6 +102,30 @@ export function surfaces(ground: Ground, plan: LocalPlan): Surfaces {
   }
   notes.push(...conditionNotes(plan, classOf));
   return { classes, classOf, coverOf, unconnected, notes };
+}
+
+/** Paves every so many cells of the ground of a lot on which nothing is drawn, as its share of paving says. */
+function pave(
+  ground: Ground,
+  plan: LocalPlan,
+  group: SurfaceClass['group'],
+  { classes, classOf }: Laid,
+  coverOf: Uint8Array,
+): void {
+  ground.lots.forEach(({ cells }, lot) => {
+    const { paved_fraction: fraction = 0 } = plan.of.lot[lot].feature.properties;
+    if (fraction === 0) return;
+    const at = indexIn(classes, { cover: 'paving', condition: unknownCondition, group });
+    let due = 0;
+    for (const cell of cells) {
+      if (classOf[cell] !== 0 || ground.sheltered[cell] === 1) continue;
+      due += fraction;
+      if (due < 0.5) continue;
+      due -= 1;
+      classOf[cell] = at;
+      coverOf[cell] = covers.indexOf('paving');
+    }
+  });
 }
 
 /** That the condition of ground had to be assumed, where it counts. */

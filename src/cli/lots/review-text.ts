@@ -33,7 +33,7 @@ export function reviewText(result: ReviewResult, title: string, units: UnitSyste
     lotTableText(result, units),
     lineTableText(result, units),
     ...(result.gardens === undefined ? [] : [gardensText(result.gardens, units)]),
-    'State when the storm is over. What crosses a line is gross each way: water that winds over it counts each time; net is the difference.',
+    'State when the storm is over. What crosses a line leaves out what only winds over it from cell to cell, which lines.csv has as gross; net is the difference between there and back.',
     noteLines(result.notes),
   ].join('\n\n');
 }

@@ -1,7 +1,9 @@
+import { basename } from 'node:path';
 import { atOnce } from '../../../lib/drainage/steps';
 import { toLocal } from '../../../lib/plan/local-plan';
 import { featuresOf } from '../../../lib/plan/schema';
 import { beforeGardens, withAllLots } from '../../../lib/review/before-gardens';
+import { lotsCovered } from '../../../lib/review/lots-covered';
 import { chooseGardens } from '../../../lib/review/choose-gardens';
 import { lineTable, lotTable } from '../../../lib/review/review-table';
 import { reviewFeatures } from '../../../lib/review/review-features';
@@ -10,7 +12,7 @@ import type { ReviewResult } from '../../../lib/review/review-result';
 import { planIn } from '../../../lib/plan/plan-state';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
 import { parseArea } from '../../../lib/units/parse-area';
-import type { Command } from '../command';
+import type { Call, Command } from '../command';
 import {
   elevationHelp,
   elevationOptions,
@@ -21,19 +23,25 @@ import {
   withRain,
 } from '../reading/inputs';
 import { sentences } from '../notes';
+import { layered, layerHelp, layerOptions, namesLayers } from './layers';
 import { reviewText } from './review-text';
 import { surveyLots } from '../reading/survey';
 import { usage } from '../usage';
 import { expectFolder } from '../reading/folder';
 import { writeWhole } from '../writing/write-whole';
 
+/** Cells that are read at most for all lots of a review. Our choice: some 2 GB. */
+const mostCells = 12_000_000;
+
 /** `lotfall review`: every lot of a street in one storm, before and after its gardens, and who is worse off. */
 export const review: Command = {
   name: 'review',
   summary: 'every lot of a street: which sends water to which, before and after the gardens',
-  help: `Usage: lotfall review <plan.geojson> --elevation <file.tif|https://…> [--rain 25mm] [--folder <folder>]
+  help: `Usage: lotfall review <plan.geojson> --elevation <files> [--rain 25mm] [--folder <folder>]
+       lotfall review --parcels <file> [--buildings <file>] … --elevation <files>
 
 ${elevationHelp}
+${layerHelp}
 ${rainHelp}
   --folder <folder>                     lots.csv, lines.csv, lots.geojson, review.json, review.txt and a manifest of them
   --garden-area <area>                  also which of the proposed gardens to dig first, and the best set of them that this
@@ -48,6 +56,7 @@ Exit status 1 when any lot is worse off.`,
   options: {
     ...elevationOptions,
     ...rainOption,
+    ...layerOptions,
     folder: { type: 'string' },
     'garden-area': { type: 'string' },
   },
@@ -56,13 +65,16 @@ Exit status 1 when any lot is worse off.`,
     const folder = call.option('folder');
     if (folder !== undefined) await expectFolder(folder, 'files');
     const budget = call.option('garden-area');
-    const { plan: given, file, notes } = await planOf(call);
+    const { plan: given, file, notes } = await givenTo(call);
     if (featuresOf(given, 'lot').length === 0)
       throw usage(`${file} has no lots`, 'draw the lot lines, or bring them in with gather');
     const units = given.lotfall.units ?? 'metric';
     const budgetM2 = budget === undefined ? null : parseArea(budget, units, '--garden-area');
     const named = withRain(withAllLots(given), call.option('rain'));
-    const { elevation, plan, shape } = await surveyLots(call, planIn(named, 'proposed'), file);
+    const { elevation, plan, shape } = await surveyLots(call, planIn(named, 'proposed'), file, {
+      mostCells,
+      covered: (lots, on) => lotsCovered(lots, on, file),
+    });
     const before = toLocal({ ...beforeGardens(named), lotfall: plan.plan.lotfall }, plan.frame);
     const rainMm = eventDepthMm(plan.plan.lotfall);
     const found = atOnce(reviewSteps({ shape, plan, before, rainMm }), {
@@ -105,3 +117,14 @@ Exit status 1 when any lot is worse off.`,
     };
   },
 };
+
+/** The plan that is named, that which the named layers make, or the one with the other. */
+async function givenTo(
+  call: Call,
+): Promise<Pick<Awaited<ReturnType<typeof planOf>>, 'plan' | 'file' | 'notes'>> {
+  if (!namesLayers(call)) return planOf(call);
+  const named = call.words.length === 0 ? null : await planOf(call);
+  const { plan, notes } = await layered(call, named?.plan ?? null);
+  const file = basename(call.option('parcels') ?? named?.file ?? 'the layers');
+  return { plan, file, notes: [...(named?.notes ?? []), ...notes] };
+}

@@ -1,7 +1,6 @@
-import { readFile } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
 import { InputError } from '../../../lib/errors';
-import type { FoundLayer, GivenFile } from '../../../lib/gather/found-layer';
+import type { FoundLayer } from '../../../lib/gather/found-layer';
 import { guessColumns } from '../../../lib/gather/guess-columns';
 import {
   gatheredKinds,
@@ -20,7 +19,7 @@ import { writePlan } from '../../../lib/plan/write-plan';
 import { parseLength } from '../../../lib/units/parse-length';
 import { footM, surveyFootM } from '../../../lib/units/units';
 import type { Call, Command, CommandOutput } from '../command';
-import { fileFault } from '../reading/file-fault';
+import { givenFile } from '../reading/given-file';
 import { readPlanFile } from '../reading/inputs';
 import { planFiles } from '../reading/plan-files';
 import { table } from '../writing/table';
@@ -91,7 +90,7 @@ async function run(call: Call): Promise<CommandOutput> {
   for (const [i, path] of paths.entries()) {
     call.onProgress(i / paths.length, `reading ${basename(path)}`);
     try {
-      files.push(await readFound(await given(path)));
+      files.push(await readFound(await givenFile(path)));
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       faults.push(error.message);
@@ -213,34 +212,6 @@ async function optionsOf(call: Call): Promise<GatherOptions> {
     ...(closes ? { closeM } : {}),
     asWritten: call.flag('as-written'),
   };
-}
-
-/** Reads a file, and of a bare `.shp` what lies beside it under the same name. */
-async function given(path: string): Promise<GivenFile> {
-  let bytes: Uint8Array;
-  try {
-    bytes = await readFile(path);
-  } catch (error) {
-    throw new InputError(
-      {
-        code: 'file-not-read',
-        where: path,
-        problem: `it cannot be read: ${fileFault(error)}`,
-        remedy: 'check its name and folder',
-      },
-      { cause: error },
-    );
-  }
-  const name = basename(path);
-  if (!/\.shp$/i.test(name)) return { name, bytes };
-  const beside = new Map<string, Uint8Array>();
-  for (const ending of ['dbf', 'prj', 'cpg']) {
-    for (const written of [ending, ending.toUpperCase()]) {
-      const found = await readFile(path.replace(/shp$/i, written)).catch(() => null);
-      if (found !== null) beside.set(ending, found);
-    }
-  }
-  return { name, bytes, beside };
 }
 
 function askedSentence({ file, layer, asked }: GatheredLayer): string {
