@@ -58,7 +58,8 @@ const holdAll: Source = {
   mark: 'seen in a secondary copy',
 };
 
-const classes: readonly DepthClass[] = ['shallow', 'middle', 'deep'];
+/** From the shallowest on. */
+export const depthClasses: readonly DepthClass[] = ['shallow', 'middle', 'deep'];
 
 /** Sizes by the published factors, from drawn areas alone. */
 export function sizeOnPaper(
@@ -70,7 +71,7 @@ export function sizeOnPaper(
   const rows = areas.map((area) => sizeRow(area, texture));
   const drained = areas.reduce((sum, area) => sum + area.areaM2, 0);
   const used = [
-    ...classes.map((depth) => sizeFactor(texture, depth, 0)),
+    ...depthClasses.map((depth) => sizeFactor(texture, depth, 0)),
     sizeFactor(texture, 'deep', Infinity),
   ];
   const sources = [...new Map(used.map(({ source }) => [sourceLine(source), source])).values()];

@@ -5,6 +5,33 @@ import { launched, openPage } from './open-page';
 
 const browser = launched();
 
+/** The yard before there is a garden: its place is paved, and a pump lets out at a corner of the house. */
+function paved(): object {
+  const plan = yard(drops);
+  const house = plan.features.find(({ id }) => id === 'house')?.geometry
+    .coordinates as number[][][];
+  return {
+    ...plan,
+    features: [
+      ...plan.features.map((feature) =>
+        feature.id === 'garden'
+          ? {
+              ...feature,
+              id: 'patio',
+              properties: { kind: 'surface', cover: 'paving', name: 'Patio' },
+            }
+          : feature,
+      ),
+      {
+        type: 'Feature',
+        id: 'pump',
+        geometry: { type: 'Point', coordinates: house[0][0] },
+        properties: { kind: 'sump-outlet', name: 'Pump' },
+      },
+    ],
+  };
+}
+
 it('makes the ground from the levels of a plan, says when they have changed, and finds it again with the plan', async () => {
   const { page, faults } = await openPage(browser(), { width: 1100, height: 760 });
   await page.getByText(/in .* = out .*/).waitFor();
@@ -15,6 +42,25 @@ it('makes the ground from the levels of a plan, says when they have changed, and
     mimeType: 'application/geo+json',
     buffer: Buffer.from(JSON.stringify(plan)),
   });
+  // Before there is any ground, and any basin, each question tells what needs none.
+  await openPlan.setInputFiles(file(paved()));
+  const question = (name: string) => page.getByRole('button', { name }).click();
+  await question('Where does the water go?');
+  const water = page.getByRole('region', { name: 'Water without heights' });
+  await water.getByText(/house: .* if the ground is level now/).waitFor();
+  await water.getByText(/, falls .* %/).waitFor();
+  await question('Where can it sit?');
+  const rules = page.getByRole('region', { name: 'Drainage on the lot' });
+  await rules.getByText('Outlet to a building’s wall').first().click();
+  await rules
+    .getByText(/Ask the/)
+    .first()
+    .waitFor();
+  await question('What do I dig?');
+  const sizes = page.getByRole('region', { name: 'Sizes without heights' });
+  await sizes.getByRole('rowheader', { name: /^Patio/ }).waitFor();
+  await question('What is here?');
+
   await openPlan.setInputFiles(file(yard(drops)));
   const levels = page.getByRole('region', { name: 'Ground from levels' });
   await levels.getByText('No height file?').waitFor();

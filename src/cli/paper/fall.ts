@@ -5,7 +5,7 @@ import { planArea } from '../../../lib/plan/plan-area';
 import type { Command } from '../command';
 import { planOf } from '../reading/inputs';
 import { noteLines, sentences } from '../notes';
-import { lineText } from './paper-text';
+import { lineWords } from '../../../lib/paper/paper-words';
 import { usage } from '../usage';
 
 /** `lotfall fall`: whether there is a lower end, and what drain fits. */
@@ -40,7 +40,7 @@ Says whether there is a lower end, how deep the least pipe or swale lies along t
     const remarks = sentences(notes);
     return {
       text: [
-        ...found.lines.map((line) => lineText(line, found.flow_mm_per_h, units)),
+        ...found.lines.map((line) => lineWords(line, found.flow_mm_per_h, units)),
         ...(remarks.length > 0 ? [noteLines(remarks)] : []),
       ].join('\n\n'),
       json: { ...found, notes: remarks },

@@ -1,31 +1,20 @@
-import { hoursText } from '../../../lib/basin/design/judge-drain-down';
-import type { DepthClass } from '../../../lib/basin/form/size-factors';
-import { codeFall, wallReachM } from '../../../lib/drainage/answer/wall-fall';
-import { sidingClear, type EarthAtWalls } from '../../../lib/paper/earth-at-walls';
-import type { HoleVerdict } from '../../../lib/paper/hole-verdict';
-import type { DrainFit } from '../../../lib/paper/line-fall';
-import type { NamedLine } from '../../../lib/paper/lines-on-paper';
+import type { EarthAtWalls } from '../../../lib/paper/earth-at-walls';
 import type { OnPaper } from '../../../lib/paper/on-paper';
-import type { SoakawayOnPaper } from '../../../lib/paper/soakaways-on-paper';
-import type { SizeOnPaper } from '../../../lib/paper/size-on-paper';
-import { sourceLine, type Source } from '../../../lib/source';
 import {
-  formatArea,
-  formatLength,
-  formatRain,
-  formatSlope,
-  formatVolume,
-} from '../../../lib/units/format';
-import { formatRate } from '../../../lib/units/rate';
-import { mmPerHOfMPerS, type UnitSystem } from '../../../lib/units/units';
-import type { Verdict } from '../../../lib/verdict';
+  bowlWords,
+  earthWords,
+  holeWords,
+  lineWords,
+  sizeWords,
+  soakawayWords,
+  soilWords,
+  sourcesText,
+} from '../../../lib/paper/paper-words';
+import { depthClasses, type SizeOnPaper } from '../../../lib/paper/size-on-paper';
+import { formatArea, formatLength, formatRain, formatVolume } from '../../../lib/units/format';
+import type { UnitSystem } from '../../../lib/units/units';
 import { noteLines } from '../notes';
 import { table } from '../writing/table';
-
-const marks: Readonly<Record<Verdict, string>> = { pass: '✓', check: '?', fail: '✕' };
-const classes: readonly DepthClass[] = ['shallow', 'middle', 'deep'];
-/** Levels and depths of a bed are told to a centimetre. */
-const levelM = 0.01;
 
 /** What a plan says without the heights of its ground, for people. */
 export function paperText(
@@ -35,12 +24,12 @@ export function paperText(
   return [
     `${title}: without elevation, what can be said of ${formatRain(answer.rain_mm, units)} of rain`,
     sizeText(answer.size, units),
-    soilText(answer, units),
-    ...answer.holes.map((hole) => holeText(hole, units)),
-    ...bowlText(answer, units),
-    ...answer.soakaways.map((soakaway) => soakawayText(soakaway, units)),
+    soilWords(answer, units),
+    ...answer.holes.map((hole) => holeWords(hole, units)),
+    answer.bowls.map((each) => bowlWords(each, units)).join('\n'),
+    ...answer.soakaways.map((soakaway) => soakawayWords(soakaway, units)),
     ...wallText(answer.walls, units),
-    ...answer.lines.map((line) => lineText(line, answer.flow_mm_per_h, units)),
+    ...answer.lines.map((line) => lineWords(line, answer.flow_mm_per_h, units)),
     `Cannot be said without heights\n${answer.cannot_say.map(({ question, why }) => `  ${question}: ${why}`).join('\n')}`,
     noteLines(notes),
   ]
@@ -56,94 +45,19 @@ function sizeText(size: SizeOnPaper, units: UnitSystem): string {
       [
         'garden by the size factors',
         'drains',
-        ...classes.map((depth) => `${formatLength(size.depth_m[depth], units)} deep`),
+        ...depthClasses.map((depth) => `${formatLength(size.depth_m[depth], units)} deep`),
         `beyond ${formatLength(size.far_m, units)}`,
       ],
       ...rows.map(({ name, drains_m2, garden_m2 }) => [
         name,
         formatArea(drains_m2, units),
-        ...classes.map((depth) => formatArea(garden_m2[depth], units)),
+        ...depthClasses.map((depth) => formatArea(garden_m2[depth], units)),
         formatArea(garden_m2.far, units),
       ]),
     ],
     'lrrrrr',
   );
-  const holds = size.holds_rain_m2;
-  return [
-    body,
-    `For ${size.soil} soil${size.soil_assumed ? ' (assumed)' : ''}. ${
-      holds === null
-        ? ''
-        : `To hold all of the rain, none soaking in meanwhile: ${classes.map((depth) => formatArea(holds[depth], units)).join(', ')}.`
-    }`,
-    ...size.basins.map(
-      ({ name, area_m2, wanted_m2, share }) =>
-        `${name}: ${formatArea(area_m2, units)} of ${formatArea(wanted_m2, units)} wanted were all of it led there (${Math.round(100 * share)} %).`,
-    ),
-    sourcesText(size.sources),
-  ].join('\n');
-}
-
-function soilText({ soil }: OnPaper, units: UnitSystem): string {
-  if (soil.rate_mm_per_h === null) return `Soil: ${soil.notes.join(' ')}`;
-  const depth =
-    soil.depth_in_time_m === null || soil.depth_in_time_m === 0
-      ? 'no depth of water would be gone in time'
-      : `water up to ${formatLength(soil.depth_in_time_m, units)} deep is gone in time`;
-  return `Soil takes ${formatRate(soil.rate_mm_per_h / mmPerHOfMPerS, units)} for design (from ${soil.from}): ${depth}.`;
-}
-
-function holeText(hole: HoleVerdict, units: UnitSystem): string {
-  const fillings = hole.fillings.map(({ water_depth_m, left_m, hours, empty_after_h }, i) => {
-    const fell =
-      left_m === 0
-        ? `gone after ${hoursText(hours)}`
-        : `${formatLength(left_m, units)} left after ${hoursText(hours)}${
-            empty_after_h === null
-              ? ', it did not fall'
-              : `, at that pace empty after ${hoursText(empty_after_h)}`
-          }`;
-    return `  filling ${i + 1}: ${formatLength(water_depth_m, units)} of water, ${fell}`;
-  });
-  const limits = hole.limits.map(
-    ({ hours, result, published, source }) =>
-      `  ${marks[result]} within ${hoursText(hours)}: ${published}${source === null ? '' : ` (${sourceLine(source)})`}`,
-  );
-  const depth =
-    hole.depth_by_handout_m === null
-      ? ''
-      : `\n  the garden may be ${formatLength(hole.depth_by_handout_m, units)} deep: what the level fell in a day, at most a foot (${sourceLine(hole.depth_source)})`;
-  const drains = hole.drains === null ? '' : `, drains ${hole.drains}`;
-  return `${hole.name}${drains}\n${[...fillings, ...limits].join('\n')}${depth}${hole.notes.length === 0 ? '' : `\n  ${hole.notes.join('\n  ')}`}`;
-}
-
-function bowlText({ bowls }: OnPaper, units: UnitSystem): string[] {
-  if (bowls.length === 0) return [];
-  return [
-    bowls
-      .map(({ name, holds_m3, ponding_depth_m, empty_after_h, limit_h, result }) => {
-        const hours =
-          empty_after_h === null
-            ? 'how long it stands is not known'
-            : `empty after ${hoursText(empty_after_h)}, limit ${hoursText(limit_h)}`;
-        return `${marks[result]} ${name} holds ${formatVolume(holds_m3, units)} at ${formatLength(ponding_depth_m, units)}; ${hours}.`;
-      })
-      .join('\n'),
-  ];
-}
-
-function soakawayText(soakaway: SoakawayOnPaper, units: UnitSystem): string {
-  const { name, holds_m3, soaks_m3, comes_m3, over_m3, half_empty_after_h, limit_h } = soakaway;
-  const volume = (m3: number): string => formatVolume(m3, units, 1);
-  const half =
-    half_empty_after_h === null
-      ? ''
-      : ` Half empty after ${hoursText(half_empty_after_h)}, limit ${hoursText(limit_h)}.`;
-  return [
-    `${marks[soakaway.result]} ${name} holds ${volume(holds_m3)}, ${volume(soaks_m3)} soak in while the storm lasts; ${volume(comes_m3)} come to it${over_m3 > 0 ? `, ${volume(over_m3)} too much` : ''}.${half}`,
-    `  ${soakaway.why}`,
-    sourcesText([soakaway.source]),
-  ].join('\n');
+  return [body, ...sizeWords(size, units), sourcesText(size.sources)].join('\n');
 }
 
 function wallText(walls: readonly EarthAtWalls[], units: UnitSystem): string[] {
@@ -166,43 +80,7 @@ function wallText(walls: readonly EarthAtWalls[], units: UnitSystem): string[] {
         ],
         'lrrrl',
       ),
-      `It rises ${formatLength(codeFall.ground * wallReachM, units)} at the wall (in place, loose earth is more) and stays ${formatLength(sidingClear.clearM, units)} below siding; where that is not left, the ground beyond is cut instead.`,
-      sourcesText([codeFall.source, sidingClear.source]),
+      earthWords(units),
     ].join('\n'),
   ];
-}
-
-/** How one line falls, and what fits along it. */
-export function lineText(line: NamedLine, mmPerH: number, units: UnitSystem): string {
-  const { fall_m, slope, doubt_m, lower_end, hump_m, levels } = line;
-  const verdict = {
-    last: `falls ${formatLength(fall_m, units, levelM)} (${formatSlope(slope)})`,
-    first: `rises ${formatLength(-fall_m, units, levelM)}: its lower end is ${levels[0].name}`,
-    none: 'has no lower end that the levels can tell',
-  }[lower_end];
-  return [
-    `${line.name}: ${formatLength(line.length_m, units)}, ${verdict}, within ${formatLength(doubt_m, units, levelM)}${
-      hump_m > doubt_m
-        ? `; the ground between rises ${formatLength(hump_m, units, levelM)} above the straight line`
-        : ''
-    }.`,
-    fitText('pipe', line.pipe, units),
-    fitText('swale', line.swale, units),
-    `  flow: all roofs and paving at ${mmPerH} mm in an hour (common practice, no source)`,
-    sourcesText([...line.pipe.sources, ...line.swale.sources]),
-  ].join('\n');
-}
-
-function fitText(what: 'pipe' | 'swale', fit: DrainFit, units: UnitSystem): string {
-  const size =
-    fit.size_m === null
-      ? ''
-      : `, ${formatLength(fit.size_m, units)} ${what === 'pipe' ? 'inside' : 'deep, bed 60 cm'}, carries ${(fit.carries_l_per_s ?? 0).toFixed(1)} l/s`;
-  const short =
-    fit.short_by_m === 0 ? '' : ` Short by ${formatLength(fit.short_by_m, units, levelM)}.`;
-  return `  ${fit.fits ? '✓' : '✕'} ${what} at ${formatSlope(fit.slope)}${size}; ${formatLength(fit.starts_below_m, units, levelM)} below ground at the start, ${formatLength(Math.max(0, fit.ends_below_m), units, levelM)} at the end, at most ${formatLength(fit.deepest_m, units, levelM)}. ${fit.why}${short}`;
-}
-
-function sourcesText(sources: readonly Source[]): string {
-  return [...new Set(sources.map((source) => `  source: ${sourceLine(source)}`))].join('\n');
 }

@@ -1,10 +1,7 @@
-import {
-  toldForMmPerH,
-  type LotFinding,
-  type LotFindings,
-} from '../../../lib/setback/judge/check-lot';
+import type { LotFindings } from '../../../lib/setback/judge/check-lot';
+import { lotReason } from '../../../lib/setback/judge/lot-reason';
 import { sourceLine } from '../../../lib/source';
-import { formatLength, formatVolume } from '../../../lib/units/format';
+import { formatLength } from '../../../lib/units/format';
 import type { UnitSystem } from '../../../lib/units/units';
 import type { Verdict } from '../../../lib/verdict';
 import { table } from '../writing/table';
@@ -35,27 +32,14 @@ export function lotWords({ results, summary }: LotFindings, units: UnitSystem): 
   const open = results.filter((row) => row.result !== 'pass');
   return [
     table(rows, 'llllrrl'),
-    ...(open.length > 0 ? [[...new Set(open.map((row) => reason(row, units)))].join('\n')] : []),
+    ...(open.length > 0
+      ? [
+          [...new Set(open.map((row) => `${marks[row.result]}: ${lotReason(row, units)}`))].join(
+            '\n',
+          ),
+        ]
+      : []),
     `Drainage on the lot: ${summary.pass} met, ${summary.fail} failed, ${summary.check} to be asked about.`,
     `Sources\n${[...new Set(results.map((row) => `  ${sourceLine(row.source)}`))].join('\n')}`,
   ].join('\n\n');
-}
-
-function reason(row: LotFinding, units: UnitSystem): string {
-  const note = row.note === null ? '' : ` ${row.note}`;
-  return `${marks[row.result]}: ${row.title}, ${row.feature_name}. ${row.why}${gathered(row, units)}${note} Ask ${row.ask}.`;
-}
-
-function gathered({ gathered: water }: LotFinding, units: UnitSystem): string {
-  if (water === null) return '';
-  const parts = [
-    ...(water.volume_m3 === null ? [] : [`${formatVolume(water.volume_m3, units)} in the storm`]),
-    ...(water.l_per_s === null
-      ? []
-      : [
-          `${water.l_per_s.toFixed(1)} l/s${water.volume_m3 === null ? ' from the pump' : ` at ${toldForMmPerH} mm in an hour`}`,
-        ]),
-    ...(water.width_m === null ? [] : [`${formatLength(water.width_m, units)} wide`]),
-  ];
-  return parts.length === 0 ? '' : ` (${parts.join(', ')})`;
 }
