@@ -35,7 +35,7 @@ const rooms = {
   elevation: ['bytes', 'system', 'file', 'window', 'picture', 'writing'],
   drainage: ['terrain', 'storm', 'height-error', 'answer', 'certainty'],
   basin: ['form', 'filling', 'overflow', 'sizing', 'design'],
-  setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water'],
+  setback: ['measure', 'rules', 'sets', 'locate', 'judge', 'water', 'submission'],
   siting: ['water', 'refused', 'leading', 'sizing', 'joint', 'search', 'answer'],
   sheet: [
     'drawing',

@@ -157,6 +157,10 @@ export { locateRequest, locateTerms } from './setback/locate/locate-request';
 export type { LocateRequest } from './setback/locate/locate-request';
 export { locateRequestText } from './setback/locate/locate-request-text';
 export { setbackTable } from './setback/judge/setback-table';
+export { sinceLast } from './setback/submission/since-last';
+export type { SinceLast } from './setback/submission/since-last';
+export { planDifference } from './plan/plan-difference';
+export type { PlanDifference } from './plan/plan-difference';
 export { madeFrom } from './setback/judge/made-from';
 export type { MadeFrom } from './setback/judge/made-from';
 

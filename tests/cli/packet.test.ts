@@ -1,9 +1,10 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import type { SinceLast } from '../../lib/setback/submission/since-last';
 import type { SetbackFindings } from '../../lib/setback/judge/setback-result';
 import { demoPlan, featureOf, oddPlan, readDemoPlan, save, tempFolder } from './inputs';
-import { documentOf, expectRefused, lotfall, lotfalls } from './run-lotfall';
+import { documentOf, expectRefused, lotfall, lotfalls, numbersIn } from './run-lotfall';
 
 const at = tempFolder();
 const call = ['setbacks', demoPlan, '--on', '2026-11-25'];
@@ -115,5 +116,45 @@ describe('the packet of a plan', () => {
     expectRefused(folder, 'taken', 'packets cannot be written');
     expectRefused(paper, "no paper 'a9'", 'a4');
     expect(existsSync(at('x.pdf'))).toBe(false);
+  });
+});
+
+describe('beside the submission before', () => {
+  it('says what moved and which results changed, in words, as a document and in the packet', async () => {
+    const plan = readDemoPlan();
+    const basin = featureOf(plan, 'basin');
+    const [ring] = basin.geometry.coordinates as [number, number][][];
+    // About 6.2 m to the west.
+    basin.geometry.coordinates = [ring.map(([lng, lat]) => [lng - 0.000075, lat])];
+    plan.features = plan.features.filter(({ id }) => id !== 'well');
+    const later = save(at('later.geojson'), plan);
+    const beside = ['setbacks', later, '--since', demoPlan, '--on', '2026-11-25'];
+    const [words, json] = await lotfalls(beside, [...beside, '--json', '--out', at('since.html')]);
+    const { since } = documentOf(json) as { since: SinceLast };
+    expect(json.status).toBe(1);
+    expect(since.earlier.plan.file).toBe('lot.plan.geojson');
+    expect(since.features.find(({ feature }) => feature === 'well')?.change).toBe('gone');
+    const moved = since.features.find(({ feature }) => feature === 'basin');
+    expect(moved).toMatchObject({ kept_shape: true });
+    expect(moved?.moved_m).toBeCloseTo(6.16, 1);
+    expect(moved?.bearing_deg).toBeCloseTo(270, 0);
+    expect(since.results[0]).toMatchObject({ from: 'pass', to: 'fail', binding: 'must' });
+    for (const [path, value] of numbersIn(since)) expect(value, path).toSatisfy(Number.isFinite);
+    for (const text of [words.stdout, htmlWords(at('since.html')).replaceAll('\n', ' ')]) {
+      expect(text).toMatch(/\(basin\): moved by 6\.\d\d\d? m to the west/);
+      expect(text).toMatch(/Well \(well\) is gone\./);
+      expect(text).toMatch(/Building foundation, House: ✓ meets \(7\.60 m\) → [✕✗] fails \(/);
+    }
+  });
+
+  it('finds nothing where nothing changed, and is refused where it can be of no plan', async () => {
+    const [same, many, broken] = await lotfalls(
+      [...call, '--since', demoPlan],
+      ['setbacks', demoPlan, demoPlan, '--since', demoPlan],
+      [...call, '--since', oddPlan('bad-json.geojson')],
+    );
+    expect(same.stdout).toMatch(/Nothing of the plan has changed\.\n {2}No result has changed\./);
+    expectRefused(many, 'the earlier plan of one plan only', '--since');
+    expectRefused(broken, /bad-json\.geojson, line/);
   });
 });

@@ -1,6 +1,7 @@
 import { verdictWords } from '../../setback/judge/finding-words';
 import { lotCautions } from '../../setback/sets/lot-rules';
 import { cautionLine, type LotFinding } from '../../setback/judge/check-lot';
+import { movedWords, resultWords } from '../../setback/submission/since-last';
 import { sourceLine } from '../../source';
 import { formatLength } from '../../units/format';
 import type { Verdict } from '../../verdict';
@@ -32,6 +33,7 @@ export function makePacket(facts: PacketFacts, fonts: Fonts, paper: PaperName): 
     ...headBlocks(facts),
     ...conditionBlocks(facts),
     ...reviewerBlocks(),
+    ...sinceBlocks(facts),
     ...(rows.length === 0
       ? []
       : ([
@@ -181,6 +183,30 @@ function reviewerBlocks(): Block[] {
         'date and signature',
       ],
     },
+  ];
+}
+
+/** What changed since the submission before. */
+function sinceBlocks({ since, units }: PacketFacts): Block[] {
+  if (since === undefined) return [];
+  const { plan } = since.earlier;
+  const moved = movedWords(since, units);
+  const results = resultWords(since, units);
+  const listed = (lines: readonly string[], none: string): Block =>
+    lines.length === 0
+      ? { kind: 'text', text: none, look: plain }
+      : { kind: 'items', items: lines, look: plain };
+  return [
+    { kind: 'heading', text: 'Since the last submission' },
+    {
+      kind: 'text',
+      text: `Beside ${plan.file}, SHA-256 ${plan.sha256}, judged as of the same day. ${since.notes.join(' ')}`,
+      look: letters.aside,
+    },
+    { kind: 'text', text: 'What changed on the plan', look: letters.bodyBold },
+    listed(moved, 'Nothing of the plan has changed.'),
+    { kind: 'text', text: 'Which results changed', look: letters.bodyBold },
+    listed(results, 'No result has changed.'),
   ];
 }
 

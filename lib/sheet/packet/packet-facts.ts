@@ -5,6 +5,7 @@ import { planState, type PlanState } from '../../setback/judge/count-findings';
 import type { MadeFrom } from '../../setback/judge/made-from';
 import type { SetbackFindings } from '../../setback/judge/setback-result';
 import type { RuleSet } from '../../setback/rules/rule';
+import type { SinceLast } from '../../setback/submission/since-last';
 import type { UnitSystem } from '../../units/units';
 
 /** What a packet is asked to show: a plan that has been judged. */
@@ -17,6 +18,8 @@ export interface PacketQuestion {
   /** The day that the packet is of and that locates were judged on. */
   readonly date: string;
   readonly notes: readonly string[];
+  /** Beside the submission before it, where there was one. */
+  readonly since?: SinceLast | undefined;
   /** Who hands it in, for which parcel, in which revision: the plan's own word counts where these are not given. */
   readonly applicant?: string | undefined;
   readonly parcel?: string | undefined;

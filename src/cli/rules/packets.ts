@@ -6,6 +6,7 @@ import type { Sheet } from '../../../lib/sheet/drawing/mark';
 import { paperNames, type PaperName } from '../../../lib/sheet/paper/paper';
 import { sheetPdf } from '../../../lib/sheet/write/pdf';
 import { sheetHtml } from '../../../lib/sheet/write/stand-alone';
+import type { SinceLast } from '../../../lib/setback/submission/since-last';
 import type { Call } from '../command';
 import { expectFolder, notWritten } from '../reading/folder';
 import { usage } from '../usage';
@@ -57,7 +58,12 @@ export async function packetsAsked(call: Call, many: boolean): Promise<PacketsAs
 }
 
 /** The packet of a judged plan, drawn. */
-function packetOf(call: Call, plan: Judged, paper: PaperName | undefined, fonts: Fonts): Sheet {
+function packetOf(
+  call: Call,
+  plan: Judged,
+  { paper, since }: { paper: PaperName | undefined; since: SinceLast | undefined },
+  fonts: Fonts,
+): Sheet {
   const { at, found, made, today } = plan;
   const facts = packetFacts({
     plan: at.local,
@@ -67,6 +73,7 @@ function packetOf(call: Call, plan: Judged, paper: PaperName | undefined, fonts:
     made,
     date: today,
     notes: found.notes,
+    since,
     applicant: call.option('applicant'),
     parcel: call.option('parcel'),
     revision: call.option('revision'),
@@ -81,10 +88,11 @@ export async function packetFile(
   call: Call,
   plan: Judged,
   { form, paper }: PacketsAsked,
+  since: SinceLast | undefined,
 ): Promise<Record<string, string | Uint8Array>> {
   if (form === undefined) return {};
   const fonts = await sheetFonts();
-  const sheet = packetOf(call, plan, paper, fonts);
+  const sheet = packetOf(call, plan, { paper, since }, fonts);
   return form === '.pdf'
     ? { '.pdf': await sheetPdf(sheet, fonts) }
     : { '.html': sheetHtml(sheet, fonts) };
@@ -100,11 +108,11 @@ export class PacketFolder {
   ) {}
 
   /** @throws {InputError} `packets-not-written` */
-  async write(plan: Judged): Promise<void> {
+  async write(plan: Judged, since?: SinceLast): Promise<void> {
     const { folder, paper } = this.asked;
     if (folder === undefined) return;
     const fonts = await sheetFonts();
-    const bytes = await sheetPdf(packetOf(this.call, plan, paper, fonts), fonts);
+    const bytes = await sheetPdf(packetOf(this.call, plan, { paper, since }, fonts), fonts);
     try {
       await mkdir(folder, { recursive: true });
       await writeFile(join(folder, this.#nameOf(plan.path)), bytes);

@@ -26,6 +26,8 @@ import {
   type PacketsAsked,
 } from './packets';
 
+import { sinceAsked, sinceHelp, sinceOf, sinceOption, sinceWords } from './since';
+
 /** `lotfall setbacks`: every rule at every basin and feature, with the distance measured. */
 export const setbacks: Command = {
   name: 'setbacks',
@@ -47,6 +49,7 @@ ${verticalUnitHelp}
 ${exitHelp}
 ${byHelp}
 ${packetHelp}
+${sinceHelp}
   --locate-request                      instead of the check: what to ask of whom before digging, and where
   --json                                one row for each rule and feature as JSON, lengths in metres
   --out <file>                          .json, .csv or .txt; of one plan .pdf or .html too: a packet for the permit file, rule by
@@ -73,6 +76,7 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
     ...exitOption,
     ...byOption,
     ...packetOptions,
+    ...sinceOption,
     rules: { type: 'string' },
     'locate-request': { type: 'boolean' },
   },
@@ -88,6 +92,7 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
       elevation: await elevationOf(call),
     };
     if (call.flag('locate-request')) return locateRequests(given, paths, many);
+    sinceAsked(call, many);
     const packets = await packetsAsked(call, many);
     return many ? checkAll(given, paths, packets) : checkOne(given, paths[0], packets);
   },
@@ -96,13 +101,15 @@ until the plan has the answers (lotfall.locates) of those who looked and found n
 
 async function checkOne(given: Given, path: string, packets: PacketsAsked): Promise<CommandOutput> {
   const plan = await judged(given, path);
-  await new PacketFolder(given.call, packets).write(plan);
+  const earlier = sinceAsked(given.call, false);
+  const since = earlier === undefined ? undefined : await sinceOf(given, earlier, plan);
+  await new PacketFolder(given.call, packets).write(plan, since);
   return {
-    text: wordsOf(plan),
-    json: documentOf(plan),
+    text: [wordsOf(plan), ...(since === undefined ? [] : [sinceWords(since, plan)])].join('\n\n'),
+    json: { ...documentOf(plan), ...(since === undefined ? {} : { since }) },
     files: {
       '.csv': onePlanTable(rowsOf(plan)),
-      ...(await packetFile(given.call, plan, packets)),
+      ...(await packetFile(given.call, plan, packets, since)),
     },
     status: exitStatus(given.call, [plan.state]),
   };
