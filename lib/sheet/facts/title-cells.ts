@@ -29,7 +29,7 @@ export function titleCells(facts: SheetFacts): TitleCell[] {
       words:
         survey === null
           ? 'none'
-          : `of the elevation file; distances level, ${facts.units === 'us' ? 'feet and inches' : 'metres'}`,
+          : `of the ${lotfall.elevation?.of_levels === true ? 'plan’s levels' : 'elevation file'}; distances level, ${facts.units === 'us' ? 'feet and inches' : 'metres'}`,
     },
     { head: 'RULES', words: ruleSet.title },
     { head: 'OF', words: date },

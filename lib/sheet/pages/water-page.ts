@@ -45,7 +45,7 @@ export function waterPage(making: Making): Leaf {
     { name: 'Before', words: 'as the lot lies today', state: water.before, isAfter: false },
     {
       name: 'After',
-      words: 'with the garden built, the same storm',
+      words: `${facts.plan.of.basin.length > 0 ? 'with the garden built' : 'with all that is proposed'}, the same storm`,
       state: water.after,
       isAfter: true,
     },

@@ -15,7 +15,7 @@ const marks: Readonly<Record<Verdict, string>> = {
 /** The findings by the rules that need no basin, for people; what does not pass says why and whom to ask. */
 export function lotWords({ results, summary }: LotFindings, units: UnitSystem): string {
   if (results.length === 0) {
-    return 'No outlet, pump, swale, watercourse or easement is drawn that the rules about drainage on the lot could look at.';
+    return 'No outlet, pump, swale, soakaway, watercourse or easement is drawn that the rules about drainage on the lot could look at.';
   }
   const rows = [
     ['result', 'drainage on the lot', 'at', 'to', 'measured', 'required', 'binding'],
