@@ -1,4 +1,4 @@
-import { designBasins } from '../../basin/design/design-basins';
+import { designSurvey, type DesignedSurvey } from '../../basin/design/design-survey';
 import type { DesignResult } from '../../basin/design/design-result';
 import { builtOf, uptakeOf } from '../../basin/design/for-drainage';
 import type { BasinAsBuilt } from '../../basin/form/as-built';
@@ -39,6 +39,8 @@ export interface SheetQuestion {
   /** How the plan is known where it has no name. */
   readonly file: string;
   readonly notes?: readonly string[];
+  /** The basins, where they have been designed already. */
+  readonly designed?: DesignedSurvey;
   /** What is said of the job of building; the plan's own when not given. */
   readonly job?: JobSettings;
   readonly onProgress?: Progress;
@@ -91,9 +93,11 @@ export async function sheetFacts(question: SheetQuestion): Promise<SheetFacts> {
   const { plan, survey, ruleSet, date, file, onProgress } = question;
   const { lotfall } = plan.plan;
   const notes: string[] = [...(question.notes ?? [])];
-  const built = new Map<string, BasinAsBuilt>();
   onProgress?.(0.05, 'Working out the garden');
-  const design = survey === null ? null : orSaid(notes, () => designOf(survey, built));
+  const designed =
+    question.designed ?? (survey === null ? null : orSaid(notes, () => designSurvey(survey)));
+  const design = designed?.design ?? null;
+  const built = designed?.built ?? new Map<string, BasinAsBuilt>();
   onProgress?.(0.35, 'Following the water');
   const water = survey === null ? null : orSaid(notes, () => waterOf(survey, design));
   onProgress?.(0.7, 'Checking the rules');
@@ -127,20 +131,6 @@ export async function sheetFacts(question: SheetQuestion): Promise<SheetFacts> {
     }),
     notes: [...new Set([...notes, ...(survey?.elevation.notes.map(({ text }) => text) ?? [])])],
   };
-}
-
-function designOf(
-  { elevation, plan, shape }: Survey,
-  built: Map<string, BasinAsBuilt>,
-): DesignResult {
-  const storm = stormOnGround(shape, plan, eventDepthMm(plan.plan.lotfall));
-  return designBasins({
-    elevation: elevation.grid,
-    plan,
-    shape,
-    storm,
-    onBuilt: (each) => built.set(each.id, each),
-  });
 }
 
 function waterOf(survey: Survey, design: DesignResult | null): NonNullable<SheetFacts['water']> {

@@ -13,6 +13,8 @@ import type { PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import type { ElevationIdentity } from '../../../lib/elevation/file/elevation-identity';
 import type { Grid } from '../../../lib/elevation/grid';
 import type { ElevationDescription } from '../../../lib/elevation/file/open-elevation';
+import type { ExportFormat } from '../../../lib/handover/export/export-formats';
+import type { JobDocuments } from '../../../lib/handover/job/job-documents';
 import type { Note } from '../../../lib/elevation/note';
 import type { InputProblem, Progress } from '../../../lib/errors';
 import type { FrameSpec, LngLat } from '../../../lib/frame/frame';
@@ -292,5 +294,15 @@ export interface AnalysisApi {
   ) => Promise<Ended<readonly SetPage[]>>;
   /** The set drawn last, as PDF. */
   setPdf: (task: number) => Promise<Ended<Uint8Array<ArrayBuffer>>>;
+  /** One page of the set drawn last as an SVG file that needs nothing beside it. */
+  setSvg: (task: number, page: number) => Promise<Ended<string>>;
+  /** Orders, steps of work, plants and dates of a plan. `today`: ISO date that they are of. */
+  job: (task: number, asked: PlanOnGround, today: string) => Promise<Ended<MadeFrom<JobDocuments>>>;
+  /** A plan as a file of another program; `ground` is null where there is none. */
+  exported: (
+    task: number,
+    asked: { readonly plan: Plan; readonly ground: number | null },
+    format: ExportFormat,
+  ) => Promise<Ended<string | Uint8Array>>;
   cancel: (task: number) => void;
 }

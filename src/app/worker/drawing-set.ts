@@ -11,6 +11,7 @@ import type { Sheet } from '../../../lib/sheet/drawing/mark';
 import { sheetFacts } from '../../../lib/sheet/facts/sheet-facts';
 import { makeSheet, type SheetOptions } from '../../../lib/sheet/make-sheet';
 import { sheetPdf } from '../../../lib/sheet/write/pdf';
+import { standAloneSvg } from '../../../lib/sheet/write/stand-alone';
 import { pageSvg } from '../../../lib/sheet/write/svg';
 
 /** How a set is drawn. */
@@ -68,6 +69,13 @@ export class SetDrawer {
   async pdf(): Promise<Uint8Array> {
     assert(this.#last !== null, 'a set is drawn before it is written');
     return sheetPdf(this.#last, await this.#opened());
+  }
+
+  /** A page of the set drawn last, as a file of its own. */
+  async svg(page: number): Promise<string> {
+    const found = this.#last?.pages.at(page);
+    assert(found !== undefined, 'a page is drawn before it is written');
+    return standAloneSvg(found, await this.#opened());
   }
 
   #opened(): Promise<Fonts> {

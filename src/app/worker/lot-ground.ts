@@ -4,6 +4,8 @@ import { listedLowSpots, type ListedLowSpot } from '../../../lib/drainage/answer
 import { pondingAt } from '../../../lib/drainage/storm/ponding';
 import { probePoint, type PointAnswer } from '../../../lib/drainage/answer/probe-point';
 import { spillOrderSteps } from '../../../lib/drainage/answer/spill-order';
+import { designSurvey } from '../../../lib/basin/design/design-survey';
+import { jobDocuments, type JobDocuments } from '../../../lib/handover/job/job-documents';
 import type { ShapedGround } from '../../../lib/drainage/storm/shaped-ground';
 import { standingOnLot, standsOnLotM3 } from '../../../lib/drainage/answer/standing-on-lot';
 import { standingRows } from '../../../lib/drainage/answer/standing-rows';
@@ -316,6 +318,20 @@ export class LotGround {
     onProgress: Progress,
   ): Promise<DesignPicture> {
     return this.#inSteps(this.#designSteps(plan, record, onProgress), signal);
+  }
+
+  /** Orders, steps and plants of a plan's gardens, by what it says of its job. */
+  job(plan: Plan, today: string, signal: AbortSignal): Promise<JobDocuments> {
+    return this.onSurvey(plan, signal, (survey) =>
+      Promise.resolve(
+        jobDocuments({
+          plan: survey.plan,
+          elevation: survey.elevation.grid,
+          ...designSurvey(survey),
+          today,
+        }),
+      ),
+    );
   }
 
   *#designSteps(

@@ -1,4 +1,5 @@
 import { transfer } from 'comlink';
+import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import { Cancelled, InputError } from '../../../lib/errors';
 import { makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
@@ -114,6 +115,17 @@ export function serveAnalysis(): AnalysisApi {
       const ended = await run(task, async () => new Uint8Array(await (await drawerOf()).pdf()));
       return ended.ok ? transfer(ended, [ended.value.buffer]) : ended;
     },
+    setSvg: (task, page) => run(task, async () => (await drawerOf()).svg(page)),
+    job: (task, asked, today) =>
+      runOn(task, asked, (ground, signal) => ground.job(asked.plan, today, signal)),
+    exported: (task, { plan, ground }, format) =>
+      run(task, async (signal) => {
+        const { exportPlan } = await import('../../../lib/handover/export/export-plan');
+        const write = async (survey: Survey | null): Promise<string | Uint8Array> =>
+          (await exportPlan(format, { plan, file: 'The plan', survey })).written;
+        if (ground === null) return write(null);
+        return analyst.groundOf(ground).onSurvey(plan, signal, write);
+      }),
     cancel: (task) => {
       running.get(task)?.abort();
     },

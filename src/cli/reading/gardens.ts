@@ -1,12 +1,9 @@
-import { designBasins } from '../../../lib/basin/design/design-basins';
+import { designSurvey } from '../../../lib/basin/design/design-survey';
 import { isDesigned, type DesignResult } from '../../../lib/basin/design/design-result';
-import type { BasinAsBuilt } from '../../../lib/basin/form/as-built';
-import { stormOnGround } from '../../../lib/drainage/storm/storm-on-ground';
 import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import { InputError } from '../../../lib/errors';
 import { gardensOfDesign } from '../../../lib/handover/job/gardens-of-design';
 import type { Garden } from '../../../lib/handover/orders/needs';
-import { eventDepthMm } from '../../../lib/storm/event-depth';
 import type { Plan } from '../../../lib/plan/schema';
 import type { Call } from '../command';
 import { planOf, rainNotes, withRain } from './inputs';
@@ -33,16 +30,8 @@ export async function gardensOf(call: Call): Promise<Gardens> {
   const plan = withRain(written, call.option('rain'));
   refuseWithoutBasin(plan, file);
   const surveyed = await survey(call, plan, file);
-  const { elevation, plan: local, shape } = surveyed;
-  const built = new Map<string, BasinAsBuilt>();
-  const design = designBasins({
-    elevation: elevation.grid,
-    plan: local,
-    shape,
-    storm: stormOnGround(shape, local, eventDepthMm(local.plan.lotfall)),
-    onBuilt: (each) => built.set(each.id, each),
-    onProgress: call.onProgress,
-  });
+  const { elevation, plan: local } = surveyed;
+  const { design, built } = designSurvey(surveyed, call.onProgress);
   const gardens = gardensOfDesign(local, design, built);
   const notDug = design.basins.flatMap((each) =>
     isDesigned(each) ? [] : [`${each.name}: ${each.not_dug}`],

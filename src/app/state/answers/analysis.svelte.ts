@@ -21,6 +21,7 @@ import { ContoursInUnits } from './contours-in-units.svelte';
 import { ElevationReader, type PageElevation, type ReadGround } from '../tasks/elevation-reader';
 import { GroundTasks, type GroundQuestion } from '../tasks/ground-tasks';
 import type { WaterForRules } from './findings';
+import { Job } from './job.svelte';
 import { LastChange } from './last-change.svelte';
 import { LineProfile } from './line-profile.svelte';
 import { lotCover } from './lot-cover';
@@ -31,6 +32,9 @@ import { States } from './states.svelte';
 import { isSameWithoutBasins, settingsThatDiffer } from './settings-that-differ';
 import { Tasks, type Busy, type Complain } from '../tasks/tasks.svelte';
 import { Zones } from './zones.svelte';
+
+/** Settings that change nothing about water or basins. */
+const ofNoWater: readonly string[] = ['site_weights', 'job'];
 
 /** A storm that has not been changed for so long stays, milliseconds. */
 const settlesAfterMs = 200;
@@ -59,6 +63,8 @@ export class Analysis {
   readonly zones: Zones;
   /** The drawing set. */
   readonly set: DrawingSet;
+  /** Orders, steps, plants. */
+  readonly job: Job;
   readonly reader: ElevationReader;
   readonly contours: ContoursInUnits;
   readonly backdrops: BackdropReader;
@@ -94,6 +100,7 @@ export class Analysis {
     this.#ground = new GroundTasks(this.#tasks, { ground: () => this.ground, worker });
     this.zones = new Zones(this.#tasks, worker);
     this.set = new DrawingSet(this.#tasks, worker);
+    this.job = new Job(this.#ground, this.#tasks, worker);
     this.reader = new ElevationReader(this.#tasks, worker);
     this.places = new Places(this.#ground);
     this.spills = new Spills(this.#ground);
@@ -162,6 +169,7 @@ export class Analysis {
     this.#designed.forget();
     this.zones.forget();
     this.set.forget();
+    this.job.forget();
     this.places.forget();
     this.spills.forget();
     this.states.forget();
@@ -324,7 +332,7 @@ export class Analysis {
   #isSameWater(plan: Plan): boolean {
     const of = this.#water.of?.plan;
     if (of?.features !== plan.features) return false;
-    return settingsThatDiffer(of, plan).every((key) => key === 'site_weights');
+    return settingsThatDiffer(of, plan).every((key) => ofNoWater.includes(key));
   }
 
   /** Where the water of the place asked about goes and what drains to it; null where none is asked about. */
@@ -362,7 +370,16 @@ export class Analysis {
   /** Works out the plan's basins, unless that has been asked for already; meanwhile only the last plan asked for waits. */
   design(plan: Plan, record: OpenedRecord | null): void {
     const { asked } = this.#designed;
-    if (asked?.plan !== plan || asked.record !== record) this.#designWhole(plan, record);
+    if (asked?.plan === plan && asked.record === record) return;
+    const { of } = this.#designed;
+    const question = this.#ground.on(plan);
+    const isSame =
+      question !== null &&
+      of?.record === record &&
+      of.plan.features === plan.features &&
+      settingsThatDiffer(of.plan, plan).every((key) => ofNoWater.includes(key));
+    if (isSame) this.#designed.holdsFor({ ...question, record });
+    else this.#designWhole(plan, record);
   }
 
   #designWhole(plan: Plan, record: OpenedRecord | null): void {

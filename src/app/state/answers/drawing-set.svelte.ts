@@ -70,6 +70,14 @@ export class DrawingSet {
     return outcome.how === 'done' ? outcome.value : null;
   }
 
+  /** A page of the set drawn last as an SVG file; null where it could not be written. */
+  async svg(page: number): Promise<string | null> {
+    const outcome = await this.#tasks.run('Writing the page', (task) =>
+      this.#worker().setSvg(task, page),
+    );
+    return outcome.how === 'done' ? outcome.value : null;
+  }
+
   forget(): void {
     this.#set.forget();
   }
