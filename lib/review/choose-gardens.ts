@@ -2,6 +2,7 @@ import { shapeGround } from '../drainage/storm/shaped-ground';
 import { partOf, type Steps } from '../drainage/steps';
 import { areaM2 } from '../frame/shapes';
 import { featureName } from '../plan/feature-name';
+import { homeLot } from '../plan/home-lot';
 import { toLocal, type LocalPlan } from '../plan/local-plan';
 import { bestGardens, isBetter, type GardenWorth } from './best-gardens';
 import { inStorm, leavesM3, type BuiltBasins } from './in-storm';
@@ -43,11 +44,12 @@ export function* chooseGardens(
   });
   const alone: { readonly row: GardenAlone; readonly worth: GardenWorth }[] = [];
   const first = new Map<string, GardenWorth>();
-  for (const [i, { id, feature }] of proposed.entries()) {
+  for (const [i, { id, feature, shape: outline }] of proposed.entries()) {
     yield { fraction: (0.2 * i) / proposed.length, stage: 'Trying each garden alone' };
     const storm = stormWith([i]);
     const worth = worthOf(storm);
     first.set(`${i}`, worth);
+    const holdsM3 = heldM3(storm) - heldM3(none);
     const row = {
       garden: id,
       name: featureName(feature),
@@ -55,6 +57,9 @@ export function* chooseGardens(
       walls_m3: worth.wallsM3,
       kept_m3: worth.keptM3,
       kept_m3_per_m2: worth.keptM3 / areas[i],
+      lot: homeLot(plan, outline.rings[0])?.id ?? null,
+      holds_m3: holdsM3,
+      kept_m3_per_m3: holdsM3 > 0 ? worth.keptM3 / holdsM3 : null,
       harms: harmsOf(storm),
     };
     alone.push({ row, worth: { ...worth, keptM3: row.kept_m3_per_m2 } });
@@ -90,6 +95,11 @@ export function* chooseGardens(
 function without(plan: LocalPlan, ids: ReadonlySet<string>): LocalPlan {
   const features = plan.plan.features.filter(({ id }) => !ids.has(id));
   return toLocal({ ...plan.plan, features }, plan.frame);
+}
+
+/** Held by basins. */
+function heldM3({ rows }: LotsInStorm): number {
+  return rows.reduce((sum, { basin_m3 }) => sum + basin_m3, 0);
 }
 
 function nearWallsM3({ rows }: LotsInStorm): number {

@@ -1,8 +1,9 @@
 import { shapeGround, type ShapedGround } from '../drainage/storm/shaped-ground';
-import type { Steps } from '../drainage/steps';
+import { partOf, type Steps } from '../drainage/steps';
 import { areaM2 } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import { inStorm, leavesM3 } from './in-storm';
+import { inStorm, leavesM3, type BuiltBasins } from './in-storm';
+import { lotCertaintySteps, type LotErrors } from './lot-certainty';
 import { lotReaches } from './lot-reach';
 import type { LotWaterRow, ReviewedLot, ReviewedWhole, ReviewResult } from './review-result';
 import { worseFrom, worseOff } from './worse-off';
@@ -19,17 +20,25 @@ export interface ReviewQuestion {
 }
 
 /** Every lot of a plan in one storm, before and after, and who is worse off. Cost: twice a storm, and the design of each basin. */
-export function* reviewSteps({ shape, plan, before, rainMm }: ReviewQuestion): Steps<ReviewResult> {
+export function* reviewSteps(
+  question: ReviewQuestion,
+  sure: LotErrors | null = null,
+): Steps<ReviewResult> {
+  const { shape, plan, before, rainMm } = question;
+  const built: BuiltBasins = new Map();
+  const share = sure === null ? 1 : 2 / (2 + 2 * sure.surfaces);
   yield { fraction: 0, stage: 'Letting it rain on the lots as they are' };
   const shapeBefore = shapeGround(shape.elevation, before);
-  const was = inStorm(shapeBefore, before, rainMm);
-  yield { fraction: 0.45, stage: 'Letting it rain with the gardens' };
-  const is = inStorm(shape, plan, rainMm);
-  yield { fraction: 0.9, stage: 'Looking how far the elevation reaches' };
+  const was = inStorm(shapeBefore, before, rainMm, built);
+  yield { fraction: 0.45 * share, stage: 'Letting it rain with the gardens' };
+  const is = inStorm(shape, plan, rainMm, built);
+  yield { fraction: 0.9 * share, stage: 'Looking how far the elevation reaches' };
   const reaches = lotReaches(
     shape,
     plan.of.lot.map((lot) => lot.shape.rings),
   );
+  const certain =
+    sure === null ? null : yield* partOf(lotCertaintySteps(question, sure, built), share, 1);
   const units = plan.plan.lotfall.units ?? 'metric';
   const lots = shape.ground.lots.map(({ id, name }, lot): ReviewedLot => {
     const isOutside = reaches[lot] === 'outside';
@@ -41,6 +50,7 @@ export function* reviewSteps({ shape, plan, before, rainMm }: ReviewQuestion): S
       before: isOutside ? null : was.rows[lot],
       after: isOutside ? null : is.rows[lot],
       worse: isOutside ? [] : worseOff(was.rows[lot], is.rows[lot], units),
+      ...(certain === null || isOutside ? {} : { certainty: certain[lot] }),
     };
   });
   return {
@@ -50,7 +60,15 @@ export function* reviewSteps({ shape, plan, before, rainMm }: ReviewQuestion): S
     lines_after: is.lines,
     whole: wholeOf(lots),
     worse_from: worseFrom,
-    notes: [...new Set([...is.notes, ...reachNotes(lots)])],
+    ...(sure === null
+      ? {}
+      : {
+          tried: {
+            surfaces: sure.surfaces,
+            rmse_m: Math.hypot(sure.errors.shortM, sure.errors.longM),
+          },
+        }),
+    notes: [...new Set([...is.notes, ...reachNotes(lots), ...certaintyNotes(sure)])],
   };
 }
 
@@ -97,6 +115,15 @@ function reachNotes(lots: readonly ReviewedLot[]): string[] {
           `More ground than the elevation shows may drain to ${cut}: what comes to them is 'at least'.`,
         ]),
     ...(outside === '' ? [] : [`Nothing is known of ${outside}: no elevation there.`]),
-    'Who is worse off is told by the heights as they are; they have errors, and differences near the limits are to be looked at again.',
   ];
+}
+
+function certaintyNotes(sure: LotErrors | null): string[] {
+  return sure === null
+    ? [
+        'Who is worse off is told by the heights as they are; they have errors, and differences near the limits are to be looked at again (--certainty tries them).',
+      ]
+    : [
+        `How sure that is was tried on ${sure.surfaces} equally likely surfaces, a coarse number: shares go in steps of ${(100 / sure.surfaces).toFixed(0)} %.`,
+      ];
 }

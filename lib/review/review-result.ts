@@ -33,6 +33,25 @@ export interface LotWaterRow {
   readonly wet_buildings: readonly WaterAtBuilding[];
 }
 
+/** Between what a figure lies in nine of ten surfaces. */
+interface LotRange {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+/** How sure what is said of a lot is: shares of the equally likely surfaces that were tried, 0 to 1. */
+export interface LotCertainty {
+  /** On which any of its buildings has water near a wall. */
+  readonly wet_before: number;
+  readonly wet_after: number;
+  readonly standing_after_m3: LotRange;
+  readonly from_lots_after_m3: LotRange;
+  /** On which the lot is worse off after than before. */
+  readonly worse: number;
+  /** Whether that is nearly all of them: worse by more than the error of the ground. */
+  readonly worse_beyond_error: boolean;
+}
+
 /** One lot in one storm. */
 export interface ReviewedLot {
   readonly lot: string;
@@ -45,6 +64,8 @@ export interface ReviewedLot {
   readonly after: LotWaterRow | null;
   /** What is worse after than before, in words; empty where nothing is. */
   readonly worse: readonly string[];
+  /** Only where it was asked. */
+  readonly certainty?: LotCertainty;
 }
 
 /** What crosses the line between two lots, or a lot and other ground (null), each way and net. */
@@ -88,6 +109,11 @@ export interface GardenAlone {
   /** Water that no longer leaves the lots, m3; and for a square metre of garden, m. */
   readonly kept_m3: number;
   readonly kept_m3_per_m2: number;
+  /** The lot that most of it lies on; null for one on no lot. */
+  readonly lot: string | null;
+  /** What it holds when the storm is over, standing in it and soaked in, m3; and what it keeps for each of these. */
+  readonly holds_m3: number;
+  readonly kept_m3_per_m3: number | null;
   /** Lots that are worse off, in words. */
   readonly harms: readonly string[];
 }
@@ -121,6 +147,8 @@ export interface ReviewResult {
     readonly share: number;
     readonly depth_m: number;
   };
+  /** Only where it was asked how sure the rows are: how many surfaces were tried, and with what vertical error. */
+  readonly tried?: { readonly surfaces: number; readonly rmse_m: number };
   /** Only where it was asked which gardens to dig. */
   readonly gardens?: GardenChoice;
   readonly notes: readonly string[];

@@ -1,3 +1,5 @@
+import type { LngLat } from '../frame/frame';
+import { featuresOf, type Plan } from '../plan/schema';
 import { csv } from '../tables/write-csv';
 import type { LotWaterRow, ReviewedLot, ReviewResult } from './review-result';
 
@@ -17,7 +19,8 @@ const figures = [
 ] as const satisfies readonly (keyof LotWaterRow)[];
 
 /** One row a lot as CSV, each figure before and after; empty where nothing is known. Cubic metres to the litre. */
-export function lotTable({ lots }: ReviewResult): string {
+export function lotTable({ lots, tried }: ReviewResult): string {
+  const isTried = tried !== undefined;
   const heading = [
     'lot',
     'name',
@@ -27,8 +30,12 @@ export function lotTable({ lots }: ReviewResult): string {
     'wet_buildings_before',
     'wet_buildings_after',
     'worse',
+    ...(isTried ? certaintyFigures : []),
   ];
-  return csv([heading, ...lots.map(lotCells)]);
+  return csv([
+    heading,
+    ...lots.map((lot) => [...lotCells(lot), ...(isTried ? certaintyCells(lot) : [])]),
+  ]);
 }
 
 function lotCells({ lot, name, reach, area_m2, before, after, worse }: ReviewedLot): string[] {
@@ -44,6 +51,60 @@ function lotCells({ lot, name, reach, area_m2, before, after, worse }: ReviewedL
     names(after),
     worse.join('; '),
   ];
+}
+
+const certaintyFigures = [
+  'wet_before_share',
+  'wet_after_share',
+  'worse_share',
+  'worse_beyond_error',
+];
+
+function certaintyCells({ certainty }: ReviewedLot): string[] {
+  if (certainty === undefined) return certaintyFigures.map(() => '');
+  const { wet_before, wet_after, worse, worse_beyond_error } = certainty;
+  return [
+    ...[wet_before, wet_after, worse].map((share) => share.toFixed(2)),
+    String(worse_beyond_error),
+  ];
+}
+
+/** A lot with its figures, for a table with places. */
+interface LotInLayer {
+  readonly id: string;
+  readonly name: string;
+  readonly properties: Readonly<Record<string, string | number | boolean>>;
+  /** Degrees, closed. */
+  readonly rings: readonly (readonly LngLat[])[];
+}
+
+/** The lots as a layer for other programs, the figures of the table as its columns; what is not known is left out. */
+export function lotLayer(
+  { lots }: ReviewResult,
+  plan: Plan,
+): { readonly name: string; readonly geometry: 'Polygon'; readonly features: LotInLayer[] } {
+  const found = new Map(lots.map((row) => [row.lot, row]));
+  const features = featuresOf(plan, 'lot').flatMap(({ id, geometry }): LotInLayer[] => {
+    const row = found.get(id);
+    if (row === undefined) return [];
+    const { name, reach, area_m2, before, after, worse, certainty } = row;
+    const states = Object.entries({ before, after }).flatMap(([state, water]) =>
+      water === null ? [] : figures.map((figure) => [`${figure}_${state}`, water[figure]] as const),
+    );
+    const properties = {
+      reach,
+      area_m2,
+      ...Object.fromEntries(states),
+      wet_buildings_before: before?.wet_buildings.length ?? 0,
+      wet_buildings_after: after?.wet_buildings.length ?? 0,
+      worse: worse.join('; '),
+      ...(certainty === undefined
+        ? {}
+        : { worse_share: certainty.worse, worse_beyond_error: certainty.worse_beyond_error }),
+    };
+    return [{ id, name, properties, rings: geometry.coordinates }];
+  });
+  return { name: 'lots', geometry: 'Polygon', features };
 }
 
 function volume(row: LotWaterRow | null, figure: (typeof figures)[number]): string {

@@ -8,6 +8,11 @@ import type { LotWaterRow } from './review-result';
  */
 export const worseFrom = { volume_m3: 0.05, share: 0.01, depth_m: 0.005 } as const;
 
+/** Whether anything is worse on a lot after than before. */
+export function isWorseOff(before: LotWaterRow, after: LotWaterRow): boolean {
+  return worseOff(before, after, 'metric').length > 0;
+}
+
 /** What is worse on a lot after than before, a few words each. */
 export function worseOff(before: LotWaterRow, after: LotWaterRow, units: UnitSystem): string[] {
   const found: string[] = [];

@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
+import { readFound } from '../../lib/gather/read-found';
 import type { LotWaterRow, ReviewResult } from '../../lib/review/review-result';
 import { demoElevation, demoPlan, featureOf, readDemoPlan, save, tempFolder } from './inputs';
 import { documentOf, expectRefused, lotfall } from './run-lotfall';
@@ -79,9 +80,19 @@ describe('a review of the demo street', () => {
       'lots.csv',
       'lines.csv',
       'lots.geojson',
+      'lots.gpkg',
       'review.json',
       'review.txt',
+      'summary.txt',
     ]);
+    const packed = await readFound({
+      name: 'lots.gpkg',
+      bytes: await readFile(join(folder, 'lots.gpkg')),
+    });
+    expect(packed.layers[0].shapes.map(({ properties }) => properties['rain_m3_after'])).toEqual(
+      lots.map(({ after }) => after?.rain_m3),
+    );
+    expect(await readFile(join(folder, 'summary.txt'), 'utf8')).toMatch(/No lot is worse off\./);
     for (const { name, bytes, sha256 } of manifest.files) {
       const text = await readFile(join(folder, name));
       expect(text.length).toBe(bytes);

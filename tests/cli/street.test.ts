@@ -51,8 +51,15 @@ describe('the demo street', () => {
   });
 
   it('has one that makes water stand deeper by the house of a neighbour', async () => {
-    const { status, result } = await reviewed(['garden-9']);
+    const { status, result } = await reviewed(['garden-9'], '--certainty', '--surfaces', '4');
     expect(status).toBe(1);
+    expect(result.tried).toMatchObject({ surfaces: 4 });
+    const { certainty } = lotOf(result, 11);
+    expect(certainty?.worse).toBeGreaterThanOrEqual(0.5);
+    expect(certainty?.worse_beyond_error).toBe(certainty?.worse === 1);
+    expect(certainty?.wet_after).toBe(1);
+    // what no garden lies above is as it was on every surface
+    expect(lotOf(result, 1).certainty).toMatchObject({ worse: 0, worse_beyond_error: false });
     expect(lotOf(result, 11).worse.join('; ')).toMatch(/water by House 11 \d cm deeper/);
   });
 

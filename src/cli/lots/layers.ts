@@ -19,7 +19,7 @@ import { usage } from '../usage';
 const layerUses = {
   parcels: { kind: 'lot' },
   buildings: { kind: 'building' },
-  surfaces: { kind: 'surface' },
+  covers: { kind: 'surface' },
   gardens: { kind: 'basin' },
   inlets: { kind: 'yard-drain' },
 } as const satisfies Readonly<Record<string, KindUse>>;
@@ -33,16 +33,16 @@ const layerNames = Object.keys(layerUses) as LayerName[];
 export const layerOptions = {
   parcels: { type: 'string' },
   buildings: { type: 'string' },
-  surfaces: { type: 'string' },
+  covers: { type: 'string' },
   gardens: { type: 'string' },
   inlets: { type: 'string' },
   system: { type: 'string' },
   owners: { type: 'boolean' },
 } as const;
 
-export const layerHelp = `  --parcels, --buildings, --surfaces, --gardens, --inlets <file>
+export const layerHelp = `  --parcels, --buildings, --covers, --gardens, --inlets <file>
                                         in place of a plan, or added to it: layers as GeoJSON, GeoPackage or zipped shapefile;
-                                        surfaces need a column 'cover' (lawn, paving, …), inlets lead to the storm sewer
+                                        covers need a column 'cover' (lawn, paving, …), inlets lead to the storm sewer
   --system <EPSG:n>                     coordinate system of layers that do not name theirs
   --owners                              keep names that stand in columns about owners; else these columns are not read`;
 

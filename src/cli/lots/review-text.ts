@@ -8,6 +8,7 @@ import { formatArea, formatRain, formatVolume } from '../../../lib/units/format'
 import type { UnitSystem } from '../../../lib/units/units';
 import { noteLines } from '../notes';
 import { table } from '../writing/table';
+import { worseWords } from './summary-text';
 
 /** Lots in the table for people; the files have all. */
 const mostRows = 40;
@@ -23,7 +24,7 @@ export function reviewText(result: ReviewResult, title: string, units: UnitSyste
     `${title}: ${whole.lots} lots in ${formatRain(result.rain_mm, units)}`,
     worse.length === 0
       ? 'No lot is worse off with the gardens than without.'
-      : `Worse off with the gardens than without: ${worse.map((lot) => `${lot.name} (${lot.worse.join('; ')})`).join('. ')}.`,
+      : `Worse off with the gardens than without: ${worse.map((lot) => (lot.certainty === undefined ? `${lot.name} (${lot.worse.join('; ')})` : worseWords(lot))).join('. ')}.`,
     [
       `Buildings with water near a wall: ${whole.wet_buildings_before} before, ${whole.wet_buildings_after} after.`,
       `Stands in low spots: ${write(whole.standing_before_m3)} before, ${write(whole.standing_after_m3)} after.`,

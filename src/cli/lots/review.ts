@@ -5,12 +5,17 @@ import { featuresOf } from '../../../lib/plan/schema';
 import { beforeGardens, withAllLots } from '../../../lib/review/before-gardens';
 import { lotsCovered } from '../../../lib/review/lots-covered';
 import { chooseGardens } from '../../../lib/review/choose-gardens';
-import { lineTable, lotTable } from '../../../lib/review/review-table';
+import { usualLotSurfaces, type LotErrors } from '../../../lib/review/lot-certainty';
+import { lineTable, lotLayer, lotTable } from '../../../lib/review/review-table';
 import { reviewFeatures } from '../../../lib/review/review-features';
 import { reviewSteps } from '../../../lib/review/review-lots';
 import type { ReviewResult } from '../../../lib/review/review-result';
 import { planIn } from '../../../lib/plan/plan-state';
 import { eventDepthMm } from '../../../lib/storm/event-depth';
+import { errorsOf } from '../../../lib/drainage/height-error/error-defaults';
+import type { Survey } from '../../../lib/drainage/storm/survey-lot';
+import { geoPackageOf } from '../../../lib/handover/export/write-geopackage';
+import type { Plan } from '../../../lib/plan/schema';
 import { parseArea } from '../../../lib/units/parse-area';
 import type { Call, Command } from '../command';
 import {
@@ -25,6 +30,8 @@ import {
 import { sentences } from '../notes';
 import { layered, layerHelp, layerOptions, namesLayers } from './layers';
 import { reviewText } from './review-text';
+import { summaryText } from './summary-text';
+import { certaintyAsked, certaintyOptions, type CertaintyAsked } from '../water/certainty';
 import { surveyLots } from '../reading/survey';
 import { usage } from '../usage';
 import { expectFolder } from '../reading/folder';
@@ -43,9 +50,13 @@ export const review: Command = {
 ${elevationHelp}
 ${layerHelp}
 ${rainHelp}
-  --folder <folder>                     lots.csv, lines.csv, lots.geojson, review.json, review.txt and a manifest of them
+  --folder <folder>                     lots.csv, lots.gpkg, lots.geojson, lines.csv, review.json, review.txt, a summary of one
+                                        page and a manifest of them
   --garden-area <area>                  also which of the proposed gardens to dig first, and the best set of them that this
                                         area allows, for example 60m2: every trial is a storm, so it takes a while
+  --certainty [--surfaces <n>] [--error <length>]
+                                        also how sure that is for each lot, given the error of the elevation: before and
+                                        after on ${usualLotSurfaces} equally likely surfaces, or on as many as you say
   --json                                the whole answer as JSON
   --out <file>                          .csv for the lots, .geojson for the lots as features; .json or .txt
 
@@ -57,6 +68,7 @@ Exit status 1 when any lot is worse off.`,
     ...elevationOptions,
     ...rainOption,
     ...layerOptions,
+    ...certaintyOptions,
     folder: { type: 'string' },
     'garden-area': { type: 'string' },
   },
@@ -65,6 +77,7 @@ Exit status 1 when any lot is worse off.`,
     const folder = call.option('folder');
     if (folder !== undefined) await expectFolder(folder, 'files');
     const budget = call.option('garden-area');
+    const sure = certaintyAsked(call);
     const { plan: given, file, notes } = await givenTo(call);
     if (featuresOf(given, 'lot').length === 0)
       throw usage(`${file} has no lots`, 'draw the lot lines, or bring them in with gather');
@@ -77,7 +90,8 @@ Exit status 1 when any lot is worse off.`,
     });
     const before = toLocal({ ...beforeGardens(named), lotfall: plan.plan.lotfall }, plan.frame);
     const rainMm = eventDepthMm(plan.plan.lotfall);
-    const found = atOnce(reviewSteps({ shape, plan, before, rainMm }), {
+    const errors = sure === null ? null : lotErrors(sure, elevation, plan.plan);
+    const found = atOnce(reviewSteps({ shape, plan, before, rainMm }, errors), {
       onProgress: call.onProgress,
     });
     const choice =
@@ -94,7 +108,8 @@ Exit status 1 when any lot is worse off.`,
         rainNotes(plan.plan),
       ),
     };
-    const text = reviewText(result, given.lotfall.name ?? file, units);
+    const title = given.lotfall.name ?? file;
+    const text = reviewText(result, title, units);
     const forms = {
       '.csv': lotTable(result),
       '.geojson': `${JSON.stringify(reviewFeatures(result, given), null, 1)}\n`,
@@ -106,8 +121,10 @@ Exit status 1 when any lot is worse off.`,
             'lots.csv': forms['.csv'],
             'lines.csv': lineTable(result),
             'lots.geojson': forms['.geojson'],
+            'lots.gpkg': geoPackageOf([lotLayer(result, given)]),
             'review.json': `${JSON.stringify(result, null, 1)}\n`,
             'review.txt': `${text}\n`,
+            'summary.txt': `${summaryText(result, title, units)}\n`,
           });
     return {
       text: [text, ...written.map((path) => `Wrote ${path}`)].join('\n'),
@@ -127,4 +144,17 @@ async function givenTo(
   const { plan, notes } = await layered(call, named?.plan ?? null);
   const file = basename(call.option('parcels') ?? named?.file ?? 'the layers');
   return { plan, file, notes: [...(named?.notes ?? []), ...notes] };
+}
+
+const seed = 1;
+
+/** The error that the call names, else that of the plan, the file or the usual kind of data. */
+function lotErrors(
+  { surfaces = usualLotSurfaces, rmsesM }: CertaintyAsked,
+  { grid, statedErrorM }: Survey['elevation'],
+  { lotfall }: Plan,
+): LotErrors {
+  const rmseM = rmsesM.at(0) ?? lotfall.elevation?.rmse_m ?? statedErrorM;
+  const errors = errorsOf(grid.cellM, rmseM === null ? {} : { rmseM });
+  return { errors, seed, surfaces };
 }

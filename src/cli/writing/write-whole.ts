@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
-import { mkdir, rename, writeFile } from 'node:fs/promises';
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { notWritten } from '../reading/folder';
+
+const manifestName = 'manifest.json';
 
 /**
  * Writes files into a folder, which is made when it is not there: each under another name first, so that no file that
@@ -12,7 +14,7 @@ import { notWritten } from '../reading/folder';
  */
 export async function writeWhole(
   folder: string,
-  files: Readonly<Record<string, string>>,
+  files: Readonly<Record<string, string | Uint8Array>>,
 ): Promise<string[]> {
   const listed = Object.entries(files).map(([name, text]) => ({
     name,
@@ -22,8 +24,10 @@ export async function writeWhole(
   const manifest = `${JSON.stringify({ files: listed }, null, 1)}\n`;
   try {
     await mkdir(folder, { recursive: true });
+    // a manifest of an earlier run would vouch for files that are half of this one
+    await rm(join(folder, manifestName), { force: true });
     const paths: string[] = [];
-    for (const [name, text] of [...Object.entries(files), ['manifest.json', manifest]]) {
+    for (const [name, text] of [...Object.entries(files), [manifestName, manifest] as const]) {
       const path = join(folder, name);
       await writeFile(`${path}.part`, text);
       await rename(`${path}.part`, path);
