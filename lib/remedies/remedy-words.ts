@@ -17,6 +17,9 @@ export function partWords(part: PartRow, of: WordsOf): string {
   const figure = (key: string): number => Number(figures[key]);
   switch (part.remedy) {
     case 'move-outlet':
+      if (figures.below_ground === 'pipe') {
+        return `lead the water of ${name} on by ${length} of pipe to ${endWords(part, of)}`;
+      }
       return about === null
         ? `move the outlets of ${figure('count')} downspouts`
         : `move the outlet of ${name} ${length} away`;
@@ -29,7 +32,7 @@ export function partWords(part: PartRow, of: WordsOf): string {
         ? `lead the overflow of ${name} off to ${endWords(part, of)} by ${length} of swale`
         : `lead it off to ${endWords(part, of)} by ${length} of swale`;
     case 'turn-aside':
-      return `turn it aside by ${length} of berm uphill of the wall`;
+      return `turn it aside by ${length} of ${figures.as === 'wall' ? 'low wall' : 'berm'} uphill of the wall`;
     case 'fill-hollow':
       return `fill the hollow, ${formatArea(figure('area_m2'), of.units)}`;
     case 'below-ground':
@@ -42,7 +45,13 @@ export function partWords(part: PartRow, of: WordsOf): string {
 }
 
 function holdWords({ figures }: PartRow, name: string, { units }: WordsOf): string {
-  const { count, to_m2, to_depth_m } = figures;
+  const { count, to_m2, to_depth_m, new_m2, moved_m } = figures;
+  if (new_m2 !== undefined) {
+    return `hold it in a new rain garden of ${formatArea(Number(new_m2), units)} where it runs by`;
+  }
+  if (moved_m !== undefined) {
+    return `move ${name} ${formatLength(Number(moved_m), units, 0.1)}, to where it runs by`;
+  }
   if (count !== undefined) return `hold it in ${count} rain barrels at the downspouts`;
   if (to_m2 !== undefined) {
     return `widen ${name} from ${formatArea(Number(figures['from_m2']), units)} to ${formatArea(Number(to_m2), units)}`;

@@ -6,12 +6,14 @@ import {
   depthsToEnds,
   pipeKind,
   pipesFrom,
+  pipesFromSpout,
   swaleKind,
   swalesFrom,
   swalesFromNotch,
 } from './parts/lead-off';
-import { movedOutlets } from './parts/move-outlets';
-import { bermsAbove } from './parts/turn-aside';
+import { movedOutlets, outletsTo } from './parts/move-outlets';
+import { gardensOnTheWay } from './parts/place-garden';
+import { bermsAbove, wallsAbove } from './parts/turn-aside';
 import { formatLength } from '../units/format';
 import type { UnitSystem } from '../units/units';
 import type { RefusedRow } from './remedies-result';
@@ -22,6 +24,9 @@ import type { RemedySite } from './site';
 export interface Choice {
   readonly parts: readonly Part[];
 }
+
+/** Pipes are looked for from so many downspouts of each water. Our choice, no source. */
+const mostSpouts = 2;
 
 /**
  * Everything that can be done about each water by itself, what helps most often first.
@@ -45,7 +50,11 @@ export function* singleParts(site: RemedySite, refused: RefusedRow[]): Generator
     const pipes = pipesFrom(site, hollow);
     for (const part of pipes) yield { parts: [part] };
     refuseMissing(site, hollow, 'below-ground', pipes, refused);
+    for (const { feature } of outletsTo(site, hollow).slice(0, mostSpouts)) {
+      if (feature.kind === 'downspout') yield { parts: pipesFromSpout(site, hollow, feature) };
+    }
     yield { parts: bermsAbove(site, hollow) };
+    yield { parts: wallsAbove(site, hollow) };
   }
 }
 
@@ -54,6 +63,7 @@ export function holdingParts(site: RemedySite): Part[] {
   return [
     ...site.plan.of.basin.flatMap(({ id }) => swalesFromNotch(site, id)),
     ...largerBasins(site),
+    ...site.hollows.slice(0, 1).flatMap((_, hollow) => gardensOnTheWay(site, hollow)),
   ];
 }
 

@@ -99,10 +99,11 @@ function changeOf({ rule, result }: RuleRow): string {
 }
 
 function isAsked(
-  { remedy, ends_in, about }: Proposal['parts'][number],
+  { remedy, ends_in, about, low_spot }: Proposal['parts'][number],
   question: WhyNotQuestion,
 ): boolean {
-  if (remedy !== question.remedy) return false;
+  // what leads a garden's overflow on is not what leads the wall's water off
+  if (remedy !== question.remedy || (low_spot === null && remedy !== 'hold')) return false;
   if (question.to !== null && ends_in?.to !== question.to) return false;
   return (
     question.feature === null || ends_in?.feature === question.feature || about === question.feature

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { DrainageResult } from '../../lib/drainage/answer/drainage-result';
 import { readPlan } from '../../lib/plan/read-plan';
 import type { RemediesResult } from '../../lib/remedies/remedies-result';
+import type { WhyNotAnswer } from '../../lib/remedies/why-not';
 import { demoElevation, demoPlan, readDemoPlan, save, tempFolder } from './inputs';
 import { documentOf, expectRefused, lotfall, type Run } from './run-lotfall';
 
@@ -11,10 +12,11 @@ const call = ['remedies', demoPlan, '-e', demoElevation, '--on', '2026-11-25'];
 
 describe('remedies on the demo lot', () => {
   let run: Run;
-  let found: RemediesResult & { readonly taken: string };
+  let found: RemediesResult & { readonly taken: string; readonly why_not: WhyNotAnswer };
   const dry = at('dry.plan.geojson');
+  const why = ['--why-not', 'swale', '--to', 'street'];
   beforeAll(async () => {
-    run = await lotfall(...call, '--take', '1', '--out', dry, '--json');
+    run = await lotfall(...call, '--take', '1', '--out', dry, '--json', ...why);
     found = documentOf(run) as typeof found;
   });
 
@@ -58,6 +60,9 @@ describe('remedies on the demo lot', () => {
   it('says why not a swale to the street, and what downspouts do in small rain', () => {
     const because = (key: string) => found.refused.find((row) => row.key === key)?.because;
     expect(because('swale-to-street')).toMatch(/^(No way|Too deep)/);
+    expect(found.why_not.found).toBe('refused');
+    expect(found.why_not.binds[0].why).toBe(because('swale-to-street'));
+    expect(found.why_not.would_change[0]).toMatch(/locate|pump|lower/);
     expect(because('move-downspouts')).toMatch(/No help in 40 mm.*in 10 mm of rain \d+ % less/);
   });
 });
@@ -68,6 +73,11 @@ describe('a call that cannot be answered', () => {
     expectRefused(await lotfall(...call, '--for', 'barn'), /no building 'barn'.*house/);
     expectRefused(await lotfall(...call, '--storms', '10,wet'), /storms|wet/);
     expectRefused(await lotfall(...call, '--out', at('x.geojson')), /add --take/);
+    expectRefused(
+      await lotfall(...call, '--why-not', 'pump'),
+      /'?pump'? is no remedy; name one of/,
+    );
+    expectRefused(await lotfall(...call, '--to', 'street'), /add --why-not/);
     const plan = readDemoPlan();
     const bare = {
       ...plan,

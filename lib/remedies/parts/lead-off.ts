@@ -2,13 +2,15 @@ import { cellAt, cellCentre } from '../../elevation/grid';
 import type { XY } from '../../frame/frame';
 import { centroid, distanceM, lengthM, nearestEdges, nearestOnSegment } from '../../frame/shapes';
 import { heightAt } from '../../ground/height-at';
+import { openCellAt } from '../../ground/open-ground';
 import { usualDiameterM } from '../../ground/pipe-capacity';
 import { featureName } from '../../plan/feature-name';
 import type { LocalFeature } from '../../plan/local-plan';
 import type { PlanFeature } from '../../plan/schema';
 import { locateState } from '../../setback/locate/locates';
 import { trenchFindings } from '../../siting/leading/trench-findings';
-import { leastSwale, lotSwale, pipeCover, pipeFall, swaleNearWall } from '../figures';
+import { leastSwale, lotSwale, pipeCover, pipeFall, spoutEnd, swaleNearWall } from '../figures';
+import { eachAround } from '../hollows';
 import { newId, type Part, type PartEnd, type RemedyRule } from '../part';
 import { cellsWithin, type RouteEnd } from '../route/ditch-ground';
 import { cheapestRoutes, setOut, type CellRoute, type DitchKind } from '../route/route';
@@ -22,6 +24,8 @@ const deepestSwaleM = 0.6;
 /** A pipe's trench, and no deeper than a person may dig without shoring it. Our choices, no source. */
 const trenchWidthM = 0.3;
 const deepestPipeM = 1.2;
+/** A trench from a downspout begins within this of it, metres. Our choice, no source. */
+const nearSpoutM = 1.5;
 /** The bed begins this far below the bottom of the water, metres. Our choice, no source. */
 const belowPitM = 0.02;
 /** A swale from a notch begins so far beyond the rim, where the berm has come down, metres. Our choice, no source. */
@@ -98,10 +102,70 @@ export function pipesFrom(site: RemedySite, hollow: number): Part[] {
   return [
     ...eachEnd(routes).flatMap((route) => {
       const part = pipePart(site, route, key);
-      return part === null ? [] : [part];
+      if (part === null) return [];
+      const drainId = newId(site.plan.byId, `remedy-drain-${key}`);
+      const [{ id: pipe }] = part.puts;
+      const drain = { kind: 'yard-drain', name: 'Yard drain', pipe };
+      return [{ ...part, puts: [...part.puts, site.point(drainId, part.route[0], drain)] }];
     }),
     sewerPart(site, pit, key),
   ];
+}
+
+/** A downspout's water led on below ground, to each end that its pipe can reach: a lawful place, no wall's water. */
+export function pipesFromSpout(
+  site: RemedySite,
+  hollow: number,
+  spout: LocalFeature<'downspout'>,
+): Part[] {
+  const { ditch } = site;
+  const cell = openCellAt(site.shape.ground, spout.shape.at);
+  const start = cell === -1 ? -1 : nearestDug(site, cell);
+  if (start === -1) return [];
+  const from = { cell: start, bedM: ditch.grid.z[start] - pipeKind.leastDepthM };
+  const routes = cheapestRoutes(ditch, pipeKind, from, (at) =>
+    ditch.wallM[at] < spoutEnd.fromWallM ? null : site.courseFrom(at),
+  );
+  const { key } = site.hollows[hollow];
+  return eachEnd(routes).flatMap((route): Part[] => {
+    const part = pipePart(site, route, key);
+    if (part === null) return [];
+    const [{ id: pipe }] = part.puts;
+    return [
+      {
+        ...part,
+        key: `${spout.id}-${part.key}`,
+        verb: 'move-outlet',
+        puts: [...part.puts, changed(spout.feature, { pipe })],
+        rules: [
+          ...part.rules,
+          {
+            rule: 'outlet-place',
+            result: 'pass',
+            why: `It ends ${spoutEnd.published}.`,
+            source: spoutEnd.source,
+          },
+        ],
+        figures: { ...part.figures, count: 1, below_ground: 'pipe' },
+        about: spout.id,
+      },
+    ];
+  });
+}
+
+/** A trench begins where digging may: the nearest such cell to a place at the wall, -1 where none is near. */
+function nearestDug({ ditch }: RemedySite, cell: number): number {
+  let [best, bestCells] = [-1, Infinity];
+  const { width } = ditch.grid;
+  const reach = Math.ceil(nearSpoutM / ditch.grid.cellM);
+  eachAround(ditch.grid, cell, reach, (at) => {
+    const away = Math.hypot(
+      (at % width) - (cell % width),
+      Math.floor(at / width) - Math.floor(cell / width),
+    );
+    if (ditch.effort[at] > 0 && away < bestCells) [best, bestCells] = [at, away];
+  });
+  return best;
 }
 
 /** Deeper than this no way is looked for at all, metres. Our choice, no source. */
@@ -221,6 +285,7 @@ function swalePart(
   };
 }
 
+/** A pipe along a way; what runs into it comes beside it. */
 function pipePart(site: RemedySite, route: CellRoute, hollow: string): Part | null {
   const { grid } = site.ditch;
   const { points, bedM } = setOut(site.ditch, pipeKind, route);
@@ -232,7 +297,6 @@ function pipePart(site: RemedySite, route: CellRoute, hollow: string): Part | nu
   const { plan } = site;
   const key = `pipe-to-${endKey(site, route)}`;
   const id = newId(plan.byId, `remedy-${key}`);
-  const drainId = newId(plan.byId, `remedy-drain-${hollow}`);
   const endsIn = endOf(route.end);
   return {
     key,
@@ -246,7 +310,6 @@ function pipePart(site: RemedySite, route: CellRoute, hollow: string): Part | nu
         diameter_m: usualDiameterM,
         slope: Math.round(slope * 10_000) / 10_000,
       }),
-      site.point(drainId, points[0], { kind: 'yard-drain', name: 'Yard drain', pipe: id }),
     ],
     deletes: [],
     route: points,

@@ -18,6 +18,15 @@ const slants: readonly number[] = [-0.2, -0.1, 0.1, 0.2];
 
 /** A berm on the uphill side of a water, aslant so that what it turns runs along it and round its lower end. */
 export function bermsAbove(site: RemedySite, hollow: number): Part[] {
+  return barriersAbove(site, hollow, 'berm');
+}
+
+/** The same as a low wall, where there is no room for the foot of a berm. */
+export function wallsAbove(site: RemedySite, hollow: number): Part[] {
+  return barriersAbove(site, hollow, 'wall');
+}
+
+function barriersAbove(site: RemedySite, hollow: number, kind: 'berm' | 'wall'): Part[] {
   const { key, pit } = site.hollows[hollow];
   const { grid } = site.ditch;
   const from = cellCentre(grid, pit);
@@ -36,16 +45,20 @@ export function bermsAbove(site: RemedySite, hollow: number): Part[] {
       if (dug === null) return [];
       return [
         {
-          key: `berm-${awayM}m-${Math.round((slant * 180) / Math.PI)}`,
+          key: `${kind}-${awayM}m-${Math.round((slant * 180) / Math.PI)}`,
           verb: 'turn-aside',
           hollow: key,
           endsIn: null,
           puts: [
-            site.line(newId(site.plan.byId, 'remedy-berm'), points, {
-              kind: 'berm',
-              name: 'Berm that turns water aside',
-              height_m: heightM,
-              side_slope: sideSlope,
+            site.line(newId(site.plan.byId, `remedy-${kind}`), points, {
+              kind,
+              ...(kind === 'berm'
+                ? {
+                    name: 'Berm that turns water aside',
+                    height_m: heightM,
+                    side_slope: sideSlope,
+                  }
+                : { name: 'Low wall that turns water aside' }),
             }),
           ],
           deletes: [],
@@ -61,14 +74,23 @@ export function bermsAbove(site: RemedySite, hollow: number): Part[] {
               source: upperWater.source,
             },
             ...dug,
+            ...(kind === 'wall' ? [wallHeight] : []),
           ],
-          figures: { height_m: heightM },
+          figures: { height_m: heightM, as: kind },
           about: null,
         },
       ];
     }),
   );
 }
+
+/** A wall counts as one that no water tops, whatever its height. */
+const wallHeight: Part['rules'][number] = {
+  rule: 'wall-height',
+  result: 'check',
+  why: 'It is taken to be as high as no water tops it: see that its crown stands over the water that it turns, and what it stands on.',
+  source: null,
+};
 
 /** Unit vector up the slope of the ground around a water; `null` on level ground. */
 function uphillFrom(site: RemedySite, hollow: number): XY | null {

@@ -6,7 +6,7 @@ import { asFeature } from '../../../lib/plan/as-feature';
 import { applyChange } from '../../../lib/plan/change';
 import { writePlan } from '../../../lib/plan/write-plan';
 import type { Proposal, RemediesResult } from '../../../lib/remedies/remedies-result';
-import { box, polygonOf } from '../ground/plane-lot';
+import { box, pointOf, polygonOf } from '../ground/plane-lot';
 import { searched, surveyOf, surveyWith, wetLot } from './wet-lot';
 
 describe('what would dry a wall', () => {
@@ -79,12 +79,26 @@ describe('what would dry a wall', () => {
     }
   });
 
-  it('says what binds where nothing but a sewer, if there is one, dries the wall lawfully', () => {
+  it('finds room for a garden that holds what it sends on, beside a sewer that is only to be asked for', () => {
     const lawful = result.proposals.filter(
       ({ mark, lawful: is }) => mark === 'dries' && is !== 'fail',
     );
+    expect(lawful.map(({ id }) => id)).toContain('drain-to-sewer');
+    for (const { id, parts } of lawful) {
+      expect(id === 'drain-to-sewer' || parts.some(({ key }) => /^new-garden/.test(key))).toBe(
+        true,
+      );
+    }
+  });
+
+  it('says what binds where there is no room, and nothing but a sewer dries the wall lawfully', () => {
+    const well = pointOf('well', [34, 16], { kind: 'well' });
+    const found = searched(surveyOf([...wetLot, well]), { stormsMm: [] }).result;
+    const lawful = found.proposals.filter(
+      ({ mark, lawful: is }) => mark === 'dries' && is !== 'fail',
+    );
     expect(lawful.map(({ id }) => id)).toEqual(['drain-to-sewer']);
-    expect(result.notes.join(' ')).toMatch(/breaks a rule\. It sends Below .* more/);
+    expect(found.notes.join(' ')).toMatch(/breaks a rule\. It sends Below .* more/);
   });
 
   it('names what it does not judge, and what it refused with a reason', () => {
