@@ -6,6 +6,7 @@ import type { Leaf, Making } from './pages/leaf';
 import { cautionPages } from './pages/cautions-page';
 import { computationPages } from './pages/computation-page';
 import { gardenPages } from './pages/garden-page';
+import { linePages } from './pages/line-page';
 import { plantingPages } from './pages/planting-page';
 import { quantitiesPages } from './pages/quantities-page';
 import { rulesPages } from './pages/rules-page';
@@ -16,15 +17,23 @@ import { workPages } from './pages/work-page';
 import { drawFrame } from './pages/title-block';
 import { pageFrame, type Orientation, type PaperName } from './paper/paper';
 
+/** What may be drawn: the whole set, or water at the line of the lot for those beyond it. */
+export const sheetKinds = ['set', 'line'] as const;
+export type SheetKind = (typeof sheetKinds)[number];
+
 export interface SheetOptions {
+  /** The whole set when not given. */
+  readonly sheet?: SheetKind;
   readonly paper: PaperName;
   readonly orientation: Orientation;
   /** Ground metres for one of paper on the site plan; the largest round one that fits when not given. */
   readonly scale?: number;
 }
 
+type PageMaker = (making: Making, before: readonly Leaf[]) => readonly Leaf[];
+
 /** The pages of a set, in order. */
-const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonly Leaf[])[] = [
+const pageMakers: readonly PageMaker[] = [
   (making) => [sitePlan(making)],
   (making) => [waterPage(making)],
   gardenPages,
@@ -37,6 +46,11 @@ const pageMakers: readonly ((making: Making, before: readonly Leaf[]) => readonl
   cautionPages,
 ];
 
+const makersOf: Readonly<Record<SheetKind, readonly PageMaker[]>> = {
+  set: pageMakers,
+  line: [linePages, (making) => [waterPage(making)]],
+};
+
 /**
  * Draws the set of a plan.
  *
@@ -47,7 +61,7 @@ export function makeSheet(facts: SheetFacts, fonts: Fonts, options: SheetOptions
   const frame = pageFrame(paper, orientation);
   const making: Making = { facts, fonts, frame, ...(scale === undefined ? {} : { scale }) };
   const leaves: Leaf[] = [];
-  for (const make of pageMakers) leaves.push(...make(making, leaves));
+  for (const make of makersOf[options.sheet ?? 'set']) leaves.push(...make(making, leaves));
   const pages = leaves.map((leaf, i): SheetPage => {
     const { name, title, board, missing } = leaf;
     const around = new Board(fonts);

@@ -28,6 +28,7 @@ import {
   type IndexLine,
 } from '../views/plan-layers';
 import { groundOf, middleOf, PlanView, shownFeatures } from '../views/plan-view';
+import { drawRelief } from '../views/relief';
 import { markings } from '../../setback/locate/marking-colours';
 import { locateState } from '../../setback/locate/locates';
 import type { Leaf, Making } from './leaf';
@@ -111,6 +112,7 @@ function drawGround(
   view: PlanView,
   facts: SheetFacts,
 ): { index: IndexLine[]; intervalM: number } | null {
+  if (facts.survey !== null) drawRelief(board, view, facts.survey.elevation.grid);
   drawSurfaces(board, view, facts.plan);
   if (facts.survey === null) return null;
   return drawContours(board, view, facts.survey.elevation.grid, facts.units);

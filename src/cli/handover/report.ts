@@ -1,5 +1,5 @@
 import { extname } from 'node:path';
-import { makeSheet } from '../../../lib/sheet/make-sheet';
+import { makeSheet, sheetKinds, type SheetKind } from '../../../lib/sheet/make-sheet';
 import { sheetFacts } from '../../../lib/sheet/facts/sheet-facts';
 import type { Fonts } from '../../../lib/sheet/drawing/fonts';
 import type { Sheet, SheetPage } from '../../../lib/sheet/drawing/mark';
@@ -58,6 +58,7 @@ ${rainHelp}
   --prices <file.csv>, --quotes <…>     price list and quotes, as 'lotfall order'
   --region <name>, --plants <file.csv>  plants of a starter list, or your own, as 'lotfall plants'
   --people <number>                     who dig, as 'lotfall work'
+  --of <set|line>                       the whole set, or water at the line of the lot for those beyond it, a builder, a board
   --page <name|number>                  for .svg: which page; the first when not given
   --out <file>                          .pdf, .html (one file without outside parts) or .svg (one page)
 
@@ -72,6 +73,7 @@ that it belongs to, and the rest is drawn. Figures are estimates for planning; l
     date: { type: 'string' },
     rules: { type: 'string' },
     page: { type: 'string' },
+    of: { type: 'string' },
     ...jobOptions,
   },
   forms: ['.pdf', '.html', '.svg'],
@@ -128,6 +130,7 @@ that it belongs to, and the rest is drawn. Figures are estimates for planning; l
 };
 
 interface Wanted {
+  readonly sheet: SheetKind;
   readonly paper: PaperName | undefined;
   readonly orientation: Orientation;
   readonly scale?: number;
@@ -143,11 +146,14 @@ function wantedOf(call: Call): Wanted {
   if (orientation !== 'landscape' && orientation !== 'portrait') {
     throw usage(`'${orientation}' is no way for a paper to lie`, 'use landscape or portrait');
   }
+  const of = call.option('of') ?? 'set';
+  const sheet = sheetKinds.find((kind) => kind === of);
+  if (sheet === undefined) throw usage(`there is no sheet of '${of}'`, 'use set or line');
   const asked = call.option('scale');
-  if (asked === undefined) return { paper: known, orientation };
+  if (asked === undefined) return { sheet, paper: known, orientation };
   const scale = readScale(asked);
   if (scale === null) throw usage(`'${asked}' is no scale`, 'write it as 1:100, or 1in=10ft');
-  return { paper: known, orientation, scale };
+  return { sheet, paper: known, orientation, scale };
 }
 
 /** The form that the file's ending asks for; the others are not made. */

@@ -11,7 +11,10 @@ export function putJob<K extends keyof JobSettings & string>(
   key: K,
   value: JobSettings[K] | undefined,
 ): void {
-  const job = withKey(store.plan.lotfall.job ?? {}, key, value);
+  const before = store.plan.lotfall.job ?? {};
+  // A field that says again what it said is no change to undo.
+  if (before[key] === value) return;
+  const job = withKey(before, key, value);
   store.set(label, { job });
 }
 

@@ -29,7 +29,29 @@ const set = (plan: Plan, lotfall: Partial<Plan['lotfall']>): Plan => ({
   lotfall: { ...plan.lotfall, ...lotfall },
 });
 
-/** Ten plans with and without this and that, on papers large and small. */
+/** All that a job can be told, as somebody types it. */
+const told: Plan['lotfall']['job'] = {
+  dig: '2027-05-08',
+  notice: '3 business days',
+  plant_region: 'upper-midwest',
+  price_list: { name: 'own.csv', csv: 'item,sold as,size,unit,price\nmulch,bag,50,L,6.90\n' },
+  people: 3,
+};
+
+/** A plan with water that somebody saw in the middle of its basin. */
+function seen(plan: Plan): Plan {
+  const basin = plan.features.find(({ properties }) => properties.kind === 'basin');
+  if (basin?.geometry.type !== 'Polygon') throw new Error('the demo has a basin');
+  const place: PlanFeature = {
+    type: 'Feature',
+    id: 'seen',
+    geometry: { type: 'Point', coordinates: basin.geometry.coordinates[0][0] },
+    properties: { kind: 'observation', name: 'Wet corner', depth_m: 0.1, on: '2026-04-02' },
+  };
+  return { ...plan, features: [...plan.features, place] };
+}
+
+/** Plans with and without this and that, on papers large and small. */
 const tenPlans: readonly {
   readonly name: string;
   readonly plan: Plan;
@@ -49,6 +71,16 @@ const tenPlans: readonly {
   { name: 'without a lot', plan: without(demoPlan(), ['lot']) },
   { name: 'without elevation', plan: demoPlan(), onGround: false },
   { name: 'names of 300 letters', plan: renamed(demoPlan(), 'Long '.repeat(60)) },
+  {
+    name: 'with all that is said of the job',
+    plan: set(demoPlan(), { job: told }),
+    options: { paper: 'a4', orientation: 'portrait' },
+  },
+  {
+    name: 'water at the line',
+    plan: seen(demoPlan()),
+    options: { ...a3, sheet: 'line' },
+  },
   { name: 'names in other scripts', plan: renamed(demoPlan(), 'Žluťoučký сад 雨庭 <b>&') },
 ];
 
@@ -117,7 +149,50 @@ describe('ten plans', () => {
   });
 });
 
+describe('the pages of the job', () => {
+  const wordsOf = (sheet: Sheet): string =>
+    sheet.pages.flatMap((page) => textsOf(page).map(({ text }) => text)).join(' ');
+  const planNamed = (name: string) => {
+    const found = tenPlans.find((each) => each.name === name);
+    if (found === undefined) throw new Error(name);
+    return found;
+  };
+
+  it('have order, days, steps with their cautions and plants, and lack nothing', async () => {
+    const sheet = await drawn(planNamed('with all that is said of the job'));
+    const words = wordsOf(sheet);
+    expect(words).toMatch(/6\.90/);
+    expect(words).toMatch(/Tue 4 May 2027/);
+    expect(words).toMatch(/Caution: No marks do not/);
+    expect(words).toMatch(/Iris versicolor/);
+    expect(sheet.pages.flatMap(({ missing }) => missing)).toEqual([]);
+  });
+
+  it('tell a neighbour what was seen and what to ask whom, and judge nobody', async () => {
+    const sheet = await drawn(planNamed('water at the line'));
+    const words = wordsOf(sheet);
+    expect(sheet.pages.map(({ name }) => name)).toEqual(['line', 'water']);
+    expect(words).toMatch(/2026-04-02 Wet corner/);
+    expect(words).toMatch(/nothing of who has to answer for what/);
+    expect(words).toMatch(/out to Marl Hollow 14/);
+    expect(words).not.toMatch(/liable|at fault/);
+  });
+});
+
 describe('the site plan', () => {
+  it('lays the relief under everything, the only picture of the set', async () => {
+    const { pages } = await drawn(tenPlans[0]);
+    const pictures = pages.flatMap(({ marks }) =>
+      flat(marks).filter((mark) => mark.kind === 'picture'),
+    );
+    expect(pictures).toHaveLength(1);
+    const [{ png, rect }] = pictures;
+    // Two dots on a millimetre, by the head of the file.
+    const head = new DataView(png.buffer, png.byteOffset);
+    expect(head.getUint32(16)).toBe(Math.round(rect.width * 2));
+    expect(head.getUint32(20)).toBe(Math.round(rect.height * 2));
+  });
+
   it('is true to scale: the lot’s sides are as long as its scale says', async () => {
     const facts = await demoFacts();
     const [page] = makeSheet(facts, fonts, { ...a3, scale: 250 }).pages;
@@ -154,7 +229,7 @@ describe('the writers', () => {
   });
 
   it('keep markup in names from becoming elements', async () => {
-    const sheet = await drawn(tenPlans[9]);
+    const sheet = await drawn(tenPlans[tenPlans.length - 1]);
     for (const page of sheet.pages) expect(pageSvg(page, fonts)).not.toContain('<b>');
     const html = sheetHtml(sheet, fonts);
     expect(html).not.toContain('<b>');
