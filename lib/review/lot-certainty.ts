@@ -3,9 +3,8 @@ import { addError, shakenGrid, type ErrorModel } from '../drainage/height-error/
 import { Workspace } from '../drainage/terrain/workspace';
 import type { Steps } from '../drainage/steps';
 import { inStorm, type BuiltBasins } from './in-storm';
-import type { LotsInStorm } from './lots-in-storm';
 import type { ReviewQuestion } from './review-lots';
-import type { LotCertainty } from './review-result';
+import type { LotCertainty, LotWaterRow } from './review-result';
 import { isWorseOff } from './worse-off';
 
 /** How wrong the heights may be, and how many equally likely surfaces are tried. */
@@ -39,17 +38,17 @@ export function* lotCertaintySteps(
   const workspace = new Workspace();
   const z = new Float32Array(elevation.z.length);
   const liftM = Math.ceil(liftSigmas * (errors.shortM + errors.longM));
-  const tried: { was: LotsInStorm; is: LotsInStorm }[] = [];
+  const tried: { was: readonly LotWaterRow[]; is: readonly LotWaterRow[] }[] = [];
   for (let index = 0; index < surfaces; index++) {
     yield { fraction: index / surfaces, stage: 'Trying equally likely surfaces' };
     addError(elevation, errors, { seed, index }, z, workspace, liftM);
     const surface = shakenGrid(elevation, errors, z, liftM);
-    const was = inStorm(shapeGround(surface, before), before, rainMm, built);
+    const was = inStorm(shapeGround(surface, before), before, rainMm, built).rows;
     yield { fraction: (index + 0.5) / surfaces, stage: 'Trying equally likely surfaces' };
-    tried.push({ was, is: inStorm(shapeGround(surface, plan), plan, rainMm, built) });
+    tried.push({ was, is: inStorm(shapeGround(surface, plan), plan, rainMm, built).rows });
   }
   return shape.ground.lots.map((_, lot): LotCertainty => {
-    const rows = tried.map(({ was, is }) => ({ was: was.rows[lot], is: is.rows[lot] }));
+    const rows = tried.map(({ was, is }) => ({ was: was[lot], is: is[lot] }));
     const share = (counts: (row: (typeof rows)[number]) => boolean): number =>
       rows.filter(counts).length / surfaces;
     const worse = share(({ was, is }) => isWorseOff(was, is));

@@ -1,3 +1,5 @@
+import { originToEnd } from '../drainage/answer/origin-to-end';
+import { roofWaters } from '../drainage/answer/lot-water';
 import { lotAccounts, type Crossing } from '../drainage/answer/lot-accounts';
 import { waterAtBuilding } from '../drainage/answer/water-at-building';
 import type { WaterAtBuilding } from '../drainage/answer/drainage-result';
@@ -6,13 +8,18 @@ import type { StormOnGround } from '../drainage/storm/storm-on-ground';
 import { cellAt } from '../elevation/grid';
 import { centroid } from '../frame/shapes';
 import type { LocalPlan } from '../plan/local-plan';
-import type { LotWaterRow, ReviewedLine } from './review-result';
+import type { LotWaterRow, ReviewedLine, ReviewedOrigin } from './review-result';
+
+/** Less than a tenth of a litre is a drop that the grid carries on. A choice. */
+const leastM3 = 1e-4;
 
 /** Every lot of a plan in one storm, and what crosses the lines between them. */
 export interface LotsInStorm {
   /** In the order of the ground's lots. */
   readonly rows: readonly LotWaterRow[];
   readonly lines: readonly ReviewedLine[];
+  /** Where each lot's water ends; worked out when it is called. */
+  readonly origins: () => ReviewedOrigin[];
 }
 
 /** Cost: O(n) and the lots' cells once, whatever the number of lots. */
@@ -51,7 +58,19 @@ export function lotsInStorm(
       b_to_a_gross_m3: bToAGrossM3,
     }),
   );
-  return { rows, lines };
+  const origins = (): ReviewedOrigin[] => {
+    const { displaced } = roofWaters(shape, storm, plan);
+    const { flow, depthM } = storm;
+    return originToEnd(flow, shape.ground.lotOf, lots.length, depthM, displaced)
+      .filter(({ origin, volumeM3 }) => origin < lots.length && volumeM3 >= leastM3)
+      .map(({ origin, end, volumeM3 }) => ({
+        from: lots[origin].id,
+        ends: typeof end === 'string' ? end : end < lots.length ? 'lot' : 'elsewhere',
+        lot: typeof end === 'number' ? idOf(end) : null,
+        volume_m3: volumeM3,
+      }));
+  };
+  return { rows, lines, origins };
 }
 
 type Crossed = Pick<

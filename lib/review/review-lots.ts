@@ -17,6 +17,8 @@ export interface ReviewQuestion {
   readonly before: LocalPlan;
   /** Of the storm or thaw, mm. */
   readonly rainMm: number;
+  /** Whether to tell also where each lot's water ends. */
+  readonly origins?: boolean;
 }
 
 /** Every lot of a plan in one storm, before and after, and who is worse off. Cost: twice a storm, and the design of each basin. */
@@ -59,6 +61,7 @@ export function* reviewSteps(
     lines_before: was.lines,
     lines_after: is.lines,
     whole: wholeOf(lots),
+    ...(question.origins === true ? { origins: is.origins() } : {}),
     worse_from: worseFrom,
     ...(sure === null
       ? {}

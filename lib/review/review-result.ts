@@ -81,6 +81,16 @@ export interface ReviewedLine {
   readonly b_to_a_gross_m3: number;
 }
 
+/** Run-off of one lot, its roofs included, and where it ends when the storm is over, whatever it crossed on the way. */
+export interface ReviewedOrigin {
+  readonly from: string;
+  /** Stands on a lot, or on ground that is on none; or left by a sewer, into the soil below basins, or off the elevation data. */
+  readonly ends: 'lot' | 'elsewhere' | 'storm-sewer' | 'soil' | 'off-map';
+  /** The lot that it stands on; null where it stands on none. */
+  readonly lot: string | null;
+  readonly volume_m3: number;
+}
+
 /** Sums over all lots that are in the data; the lines between them cancel out. */
 export interface ReviewedWhole {
   readonly lots: number;
@@ -147,6 +157,8 @@ export interface ReviewResult {
     readonly share: number;
     readonly depth_m: number;
   };
+  /** After the gardens; only where it was asked. */
+  readonly origins?: readonly ReviewedOrigin[];
   /** Only where it was asked how sure the rows are: how many surfaces were tried, and with what vertical error. */
   readonly tried?: { readonly surfaces: number; readonly rmse_m: number };
   /** Only where it was asked which gardens to dig. */

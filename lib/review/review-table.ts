@@ -1,7 +1,7 @@
 import type { LngLat } from '../frame/frame';
 import { featuresOf, type Plan } from '../plan/schema';
 import { csv } from '../tables/write-csv';
-import type { LotWaterRow, ReviewedLot, ReviewResult } from './review-result';
+import type { LotWaterRow, ReviewedLot, ReviewedOrigin, ReviewResult } from './review-result';
 
 const figures = [
   'rain_m3',
@@ -154,5 +154,18 @@ export function lineTable({ lines_before, lines_after }: ReviewResult): string {
       'b_to_a_gross_m3_after',
     ],
     ...rows,
+  ]);
+}
+
+/** Where each lot's water ends, as CSV; `lot` is empty where it stands on none. */
+export function originTable(origins: readonly ReviewedOrigin[]): string {
+  return csv([
+    ['from', 'ends', 'lot', 'volume_m3'],
+    ...origins.map(({ from, ends, lot, volume_m3 }) => [
+      from,
+      ends,
+      lot ?? '',
+      volume_m3.toFixed(4),
+    ]),
   ]);
 }

@@ -36,10 +36,18 @@ const depthAt = (lot: ReviewedLot, state: 'before' | 'after'): number =>
 
 describe('the demo street', () => {
   it('has three gardens that help the lots below them and harm nobody', async () => {
-    const { status, result } = await reviewed(['garden-2', 'garden-3', 'garden-12']);
+    const { status, result } = await reviewed(['garden-2', 'garden-3', 'garden-12'], '--origins');
     expect(status).toBe(0);
     expect(result.whole).toMatchObject({ lots: 16, whole: 16, cut: 0, outside: 0 });
     expect(result.lots.flatMap(({ worse }) => worse)).toEqual([]);
+    // all that runs off a lot ends somewhere
+    for (const { lot, after } of result.lots) {
+      const ended = (result.origins ?? [])
+        .filter(({ from }) => from === lot)
+        .reduce((sum, { volume_m3 }) => sum + volume_m3, 0);
+      const ranOff = (after?.rain_m3 ?? 0) - (after?.soaked_m3 ?? 0) - (after?.barrel_m3 ?? 0);
+      expect(ended).toBeCloseTo(ranOff, 1);
+    }
     for (const below of [4, 5, 14]) {
       const { before, after } = lotOf(result, below);
       expect(after?.from_lots_m3).toBeLessThan((before?.from_lots_m3 ?? 0) - 2);

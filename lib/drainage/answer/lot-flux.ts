@@ -2,6 +2,7 @@ import type { StormFlow } from '../storm/kept-water';
 import { LEAVES, NONE, neighbourOffsets } from '../terrain/neighbours';
 import { Receivers } from '../terrain/receivers';
 import { OwnerSums } from './owner-sums';
+import { standingByOwner } from './standing-by-owner';
 
 /** Roof water that enters the ground on another owner's side of the lot line than its roof stands. */
 export interface Displaced {
@@ -259,7 +260,12 @@ class FluxSweep {
   /** What is kept stands, or leaves by conduits. */
   keep(depthM: Float32Array): void {
     const { keepers, keptM3, leaving } = this.#flow;
-    const out = this.#standing(depthM);
+    const out = standingByOwner(this.#flow, (cell) => this.#owner(cell), depthM);
+    for (let keeper = 0; keeper < keepers; keeper++) {
+      out.each(keeper, (owner, volumeM3) => {
+        this.#standsM3[owner] += volumeM3;
+      });
+    }
     for (const { keeper, from, to, volumeM3 } of leaving) {
       const owner = this.#owner(from);
       out.add(keeper, owner, volumeM3);
@@ -276,40 +282,6 @@ class FluxSweep {
         });
       });
     }
-  }
-
-  /** What each keeper has standing on whose ground. */
-  #standing(depthM: Float32Array): OwnerSums {
-    const { routing, poolOfPit, keeperOfPool, keepers, keptM3, leaving } = this.#flow;
-    const { catchment, tree } = routing.terrain;
-    const depths = new OwnerSums(keepers);
-    const whole = new Float64Array(keepers);
-    for (let cell = 0; cell < depthM.length; cell++) {
-      if (!(depthM[cell] > 0)) continue;
-      const pool = poolOfPit[catchment[cell]];
-      if (pool === -1) continue;
-      depths.add(keeperOfPool[pool], this.#owner(cell), depthM[cell]);
-      whole[keeperOfPool[pool]] += depthM[cell];
-    }
-    // a film too thin for the raster of depths stands in its pit
-    for (let pit = 1; pit < poolOfPit.length; pit++) {
-      const keeper = poolOfPit[pit] === -1 ? -1 : keeperOfPool[poolOfPit[pit]];
-      if (keeper === -1 || whole[keeper] > 0) continue;
-      depths.add(keeper, this.#owner(tree.pitCells[pit]), 1);
-      whole[keeper] = 1;
-    }
-    const standsM3 = keptM3.slice();
-    for (const { keeper, volumeM3 } of leaving) standsM3[keeper] -= volumeM3;
-    const stands = new OwnerSums(keepers);
-    for (let keeper = 0; keeper < keepers; keeper++) {
-      if (!(standsM3[keeper] > 0) || !(whole[keeper] > 0)) continue;
-      depths.each(keeper, (owner, depth) => {
-        const volumeM3 = (depth / whole[keeper]) * standsM3[keeper];
-        stands.add(keeper, owner, volumeM3);
-        this.#standsM3[owner] += volumeM3;
-      });
-    }
-    return stands;
   }
 
   found(): LotFlux {

@@ -34,4 +34,19 @@ export class OwnerSums {
       callback(owner, sum);
     });
   }
+
+  /** As {@link each}, and forgets the row, which may be added to again. */
+  take(row: number, callback: (owner: number, sum: number) => void): void {
+    const first = this.#first[row];
+    if (first === -1) return;
+    const sum = this.#firstSum[row];
+    const more = this.#more.get(row);
+    this.#first[row] = -1;
+    this.#firstSum[row] = 0;
+    if (more !== undefined) this.#more.delete(row);
+    callback(first, sum);
+    more?.forEach((value, owner) => {
+      callback(owner, value);
+    });
+  }
 }

@@ -6,7 +6,7 @@ import { beforeGardens, withAllLots } from '../../../lib/review/before-gardens';
 import { lotsCovered } from '../../../lib/review/lots-covered';
 import { chooseGardens } from '../../../lib/review/choose-gardens';
 import { usualLotSurfaces, type LotErrors } from '../../../lib/review/lot-certainty';
-import { lineTable, lotLayer, lotTable } from '../../../lib/review/review-table';
+import { lineTable, lotLayer, lotTable, originTable } from '../../../lib/review/review-table';
 import { reviewFeatures } from '../../../lib/review/review-features';
 import { reviewSteps } from '../../../lib/review/review-lots';
 import type { ReviewResult } from '../../../lib/review/review-result';
@@ -54,6 +54,8 @@ ${rainHelp}
                                         page and a manifest of them
   --garden-area <area>                  also which of the proposed gardens to dig first, and the best set of them that this
                                         area allows, for example 60m2: every trial is a storm, so it takes a while
+  --origins                             also where the water of each lot ends, whatever it crosses on the way, with the
+                                        gardens: origins.csv, 'origins' in JSON
   --certainty [--surfaces <n>] [--error <length>]
                                         also how sure that is for each lot, given the error of the elevation: before and
                                         after on ${usualLotSurfaces} equally likely surfaces, or on as many as you say
@@ -71,6 +73,7 @@ Exit status 1 when any lot is worse off.`,
     ...certaintyOptions,
     folder: { type: 'string' },
     'garden-area': { type: 'string' },
+    origins: { type: 'boolean' },
   },
   forms: ['.csv', '.geojson'],
   async run(call) {
@@ -78,6 +81,7 @@ Exit status 1 when any lot is worse off.`,
     if (folder !== undefined) await expectFolder(folder, 'files');
     const budget = call.option('garden-area');
     const sure = certaintyAsked(call);
+    const origins = call.flag('origins');
     const { plan: given, file, notes } = await givenTo(call);
     if (featuresOf(given, 'lot').length === 0)
       throw usage(`${file} has no lots`, 'draw the lot lines, or bring them in with gather');
@@ -91,7 +95,7 @@ Exit status 1 when any lot is worse off.`,
     const before = toLocal({ ...beforeGardens(named), lotfall: plan.plan.lotfall }, plan.frame);
     const rainMm = eventDepthMm(plan.plan.lotfall);
     const errors = sure === null ? null : lotErrors(sure, elevation, plan.plan);
-    const found = atOnce(reviewSteps({ shape, plan, before, rainMm }, errors), {
+    const found = atOnce(reviewSteps({ shape, plan, before, rainMm, origins }, errors), {
       onProgress: call.onProgress,
     });
     const choice =
@@ -120,6 +124,7 @@ Exit status 1 when any lot is worse off.`,
         : await writeWhole(folder, {
             'lots.csv': forms['.csv'],
             'lines.csv': lineTable(result),
+            ...(result.origins === undefined ? {} : { 'origins.csv': originTable(result.origins) }),
             'lots.geojson': forms['.geojson'],
             'lots.gpkg': geoPackageOf([lotLayer(result, given)]),
             'review.json': `${JSON.stringify(result, null, 1)}\n`,

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { followLot } from './follow-lot';
 import { lotFlux, type LotFlux } from '../../../lib/drainage/answer/lot-flux';
+import { originToEnd, type OriginToEnd } from '../../../lib/drainage/answer/origin-to-end';
 import { stormFlow } from '../../../lib/drainage/storm/kept-water';
 import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
 import { waterSurface } from '../../../lib/drainage/storm/water-surface';
@@ -106,6 +107,26 @@ describe('what crosses lot lines', () => {
         }
       }),
       { numRuns: 200, seed: 8 },
+    );
+  });
+
+  it('ends where the water of all lots together ends, drains and all', () => {
+    fc.assert(
+      fc.property(cases, ({ ownerOf, flow, depthM }) => {
+        const flux = lotFlux(flow, ownerOf, lots, depthM);
+        const rows = originToEnd(flow, ownerOf, lots, depthM);
+        const sum = (of: (row: OriginToEnd) => boolean): number =>
+          rows.filter(of).reduce((total, { volumeM3 }) => total + volumeM3, 0);
+        const all = (values: Float64Array): number => values.reduce((a, b) => a + b, 0);
+        for (let owner = 0; owner <= lots; owner++) {
+          expect(sum(({ origin }) => origin === owner)).toBeCloseTo(flux.putDownM3[owner], 6);
+          expect(sum(({ end }) => end === owner)).toBeCloseTo(flux.standsM3[owner], 6);
+        }
+        expect(sum(({ end }) => end === 'storm-sewer')).toBeCloseTo(all(flux.sewerM3), 6);
+        expect(sum(({ end }) => end === 'soil')).toBeCloseTo(all(flux.soilM3), 6);
+        expect(sum(({ end }) => end === 'off-map')).toBeCloseTo(all(flux.offDataM3), 6);
+      }),
+      { numRuns: 200, seed: 9 },
     );
   });
 

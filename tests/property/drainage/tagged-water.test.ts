@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stormFlow } from '../../../lib/drainage/storm/kept-water';
+import { originToEnd } from '../../../lib/drainage/answer/origin-to-end';
 import { followLot } from './follow-lot';
 import { makeRouting } from '../../../lib/drainage/terrain/routing';
 import { settleStorm } from '../../../lib/drainage/storm/settle-storm';
@@ -100,6 +101,42 @@ describe('water followed by the tags that it carries', () => {
         }
       }),
       { numRuns: 400, seed: 13 },
+    );
+  });
+});
+
+describe('where each lot’s water ends', () => {
+  it('is where the tags of its water are found', () => {
+    fc.assert(
+      fc.property(cases, ({ ground, putDown, ownerOf }) => {
+        if (new Set(ground.z).size < ground.z.length || hasThreeWayPass(ground)) return;
+        const tagged = tagWater(ground, putDown);
+        const { flow, depthM } = settled(ground, putDown);
+        const place = (cell: number): number => (ownerOf[cell] === -1 ? lots : ownerOf[cell]);
+        const expected = new Float64Array((lots + 1) * (lots + 2));
+        tagged.left.forEach((volume, tag) => {
+          expected[place(tag) * (lots + 2) + lots + 1] += volume;
+        });
+        tagged.keptByPond.forEach((water, pond) => {
+          const wet = [...tagged.pondOf.keys()].filter((cell) => tagged.pondOf[cell] === pond);
+          const deep = total(wet.map((cell) => depthM[cell]));
+          for (const cell of wet) {
+            if (!(depthM[cell] > 0)) continue;
+            water.forEach((volume, tag) => {
+              expected[place(tag) * (lots + 2) + place(cell)] += (volume * depthM[cell]) / deep;
+            });
+          }
+        });
+        const found = new Float64Array(expected.length);
+        for (const { origin, end, volumeM3 } of originToEnd(flow, ownerOf, lots, depthM)) {
+          const column = typeof end === 'number' ? end : lots + 1;
+          found[origin * (lots + 2) + column] += volumeM3;
+        }
+        expected.forEach((volume, i) => {
+          expect(found[i]).toBeCloseTo(volume, 4);
+        });
+      }),
+      { numRuns: 300, seed: 14 },
     );
   });
 });
