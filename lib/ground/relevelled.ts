@@ -177,7 +177,7 @@ function joined(
     return {
       ...found,
       ...heightsOf(elevation, shape.rings, surface, tie.offsetM ?? 0),
-      errorM: surface.errorM,
+      errorM: surface.rmseM,
       used: [...inside, ...around].map((level) => level.id),
     };
   } catch (error) {

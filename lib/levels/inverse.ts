@@ -1,32 +1,43 @@
 /** What is smaller than this beside the largest number of its row is nothing. */
 const singular = 1e-12;
 
-/** The inverse of a square matrix by Gauss and Jordan with row pivots; null where there is none. Changes the matrix. */
-export function inverted(matrix: Float64Array, size: number): Float64Array | null {
-  const inverse = new Float64Array(size * size);
-  for (let i = 0; i < size; i++) inverse[i * size + i] = 1;
+/**
+ * The inverse of a square matrix by Gauss and Jordan with row pivots; null where there is none. Changes the matrix into
+ * it, so that no second one is carried along.
+ */
+export function inverted(m: Float64Array, size: number): Float64Array | null {
+  const pivots = new Int32Array(size);
   for (let column = 0; column < size; column++) {
     let pivot = column;
     for (let row = column + 1; row < size; row++) {
-      if (Math.abs(matrix[row * size + column]) > Math.abs(matrix[pivot * size + column]))
-        pivot = row;
+      if (Math.abs(m[row * size + column]) > Math.abs(m[pivot * size + column])) pivot = row;
     }
-    if (Math.abs(matrix[pivot * size + column]) < singular) return null;
-    if (pivot !== column) {
-      swapRows(matrix, size, pivot, column);
-      swapRows(inverse, size, pivot, column);
-    }
-    const scale = 1 / matrix[column * size + column];
-    scaleRow(matrix, size, column, scale);
-    scaleRow(inverse, size, column, scale);
+    if (Math.abs(m[pivot * size + column]) < singular) return null;
+    pivots[column] = pivot;
+    if (pivot !== column) swapRows(m, size, pivot, column);
+    const scale = 1 / m[column * size + column];
+    m[column * size + column] = 1;
+    scaleRow(m, size, column, scale);
     for (let row = 0; row < size; row++) {
-      const factor = matrix[row * size + column];
+      const factor = m[row * size + column];
       if (row === column || factor === 0) continue;
-      subtractRow(matrix, size, row, column, factor);
-      subtractRow(inverse, size, row, column, factor);
+      m[row * size + column] = 0;
+      subtractRow(m, size, row, column, factor);
     }
   }
-  return inverse;
+  // Rows that were swapped on the way are columns of the inverse.
+  for (let column = size - 1; column >= 0; column--) {
+    if (pivots[column] !== column) swapColumns(m, size, pivots[column], column);
+  }
+  return m;
+}
+
+function swapColumns(m: Float64Array, size: number, a: number, b: number): void {
+  for (let row = 0; row < size * size; row += size) {
+    const kept = m[row + a];
+    m[row + a] = m[row + b];
+    m[row + b] = kept;
+  }
 }
 
 function swapRows(m: Float64Array, size: number, a: number, b: number): void {

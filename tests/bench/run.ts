@@ -6,6 +6,7 @@ import { benchBasin } from './basin.bench';
 import { benchCertainty } from './certainty.bench';
 import { benchDrainage } from './drainage.bench';
 import { benchGather } from './gather.bench';
+import { benchLevels } from './levels.bench';
 import { benchPage } from './page.bench';
 import { benchSetback } from './setback.bench';
 import { benchSiting } from './siting.bench';
@@ -17,6 +18,7 @@ const parts = new Map<string, () => void | Promise<void>>([
   ['setback', benchSetback],
   ['siting', benchSiting],
   ['gather', benchGather],
+  ['levels', benchLevels],
   ['page', benchPage],
 ]);
 

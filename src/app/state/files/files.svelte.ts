@@ -157,10 +157,10 @@ export class Files {
   async makeLevelGround(): Promise<void> {
     const { plan } = this.#store;
     await this.#attempt(async (isLate) => {
-      const { source, errorM } = await levelGroundOf(plan);
+      const { source, rmseM } = await levelGroundOf(plan);
       const elevation = await this.#analysis.reader.open(source);
       if (isLate() || elevation === null) return;
-      const levels = { of_levels: true as const, rmse_m: Math.round(1000 * errorM) / 1000 };
+      const levels = { of_levels: true as const, rmse_m: Math.round(1000 * rmseM) / 1000 };
       await this.#readOnto({ elevation, fresh: null, levels }, null, isLate);
     });
   }

@@ -8,7 +8,7 @@ import { levelGroundName } from './level-ground-name';
 /** Ground made from a plan's levels, as a file of the page's own. */
 export interface LevelGround {
   readonly source: PageSource;
-  readonly errorM: number;
+  readonly rmseM: number;
   readonly notes: readonly Note[];
 }
 
@@ -18,9 +18,9 @@ export interface LevelGround {
  * @throws {InputError} what `levelsElevation` throws.
  */
 export async function makeLevelGround(plan: Plan): Promise<LevelGround> {
-  const { elevation, errorM } = levelsElevation(plan, 'levels');
+  const { elevation, rmseM } = levelsElevation(plan, 'levels');
   // As it stands, so that every browser writes the same bytes.
   const bytes = await writeGeoTiff(elevation.grid, { compress: 'none' });
   const name = levelGroundName(plan);
-  return { source: { name, blob: new Blob([bytes]) }, errorM, notes: elevation.notes };
+  return { source: { name, blob: new Blob([bytes]) }, rmseM, notes: elevation.notes };
 }

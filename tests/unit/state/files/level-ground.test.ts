@@ -11,11 +11,11 @@ import { drops, yard } from '../../../cli/levelled-yard';
 const plan = readPlan(JSON.stringify(yard(drops)), 'yard').plan;
 
 it('ground of levels reads back as it was made, cell for cell', async () => {
-  const { source, errorM } = await makeLevelGround(plan);
+  const { source, rmseM } = await makeLevelGround(plan);
   if (!('blob' in source)) throw new Error('a file of the page’s own');
   const { grid } = await readWindow(await openElevation(source));
   const made = levelsElevation(plan, 'yard');
-  expect(errorM).toBe(made.errorM);
+  expect(rmseM).toBe(made.rmseM);
   const { grid: own } = made.elevation;
   expect([grid.width, grid.height]).toEqual([own.width, own.height]);
   expect(grid.cellM).toBeCloseTo(own.cellM, 9);
