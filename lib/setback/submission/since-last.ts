@@ -2,6 +2,7 @@ import {
   planDifference,
   type FeatureDifference,
   type PlanDifference,
+  type PropertyDifference,
 } from '../../plan/plan-difference';
 import type { LocalPlan } from '../../plan/local-plan';
 import type { Plan } from '../../plan/schema';
@@ -66,10 +67,7 @@ function featureWords(each: FeatureDifference, units: UnitSystem): string {
   const parts = [
     ...movementWords(each, units),
     ...sizeWords(each, units),
-    ...each.properties.map(
-      ({ property, from, to }) =>
-        `${plainName(property.replace(/_m$/, ''))} ${valueWords(property, from, units)} → ${valueWords(property, to, units)}`,
-    ),
+    ...each.properties.map((property) => propertyWords(property, units)),
   ];
   return `${name}: ${parts.join('; ')}.`;
 }
@@ -100,11 +98,18 @@ function sizeWords({ size }: FeatureDifference, units: UnitSystem): string[] {
   return [`${words(size.from)} → ${words(size.to)}`];
 }
 
-function valueWords(property: string, value: unknown, units: UnitSystem): string {
-  if (value === null) return 'not given';
-  if (property.endsWith('_m') && typeof value === 'number') return formatLength(value, units);
-  const text = typeof value === 'string' ? value : JSON.stringify(value);
-  return text.length > 60 ? `${text.slice(0, 59)}…` : text;
+function propertyWords({ property, from, to }: PropertyDifference, units: UnitSystem): string {
+  const name = plainName(property.replace(/_m$/, ''));
+  if ([from, to].some((value) => typeof value === 'object' && value !== null)) {
+    // Places and lists say nothing to people as they stand in the document.
+    return `${name} ${from === null ? 'given' : to === null ? 'given no more' : 'given otherwise'}`;
+  }
+  const words = (value: unknown): string => {
+    if (value === null) return 'not given';
+    if (property.endsWith('_m') && typeof value === 'number') return formatLength(value, units);
+    return typeof value === 'string' ? value : JSON.stringify(value);
+  };
+  return `${name} ${words(from)} → ${words(to)}`;
 }
 
 function plainName(name: string): string {

@@ -26,6 +26,7 @@ import type { DesignPicture, OpenedRecord } from './design-picture';
 import type { SetOptions, SetPage } from './drawing-set';
 import type { DigZones } from './dig-zones';
 import type { KeepClear } from './keep-clear';
+import type { ReviewPacket } from './review-packet';
 import type { SheetImage } from './sheet-image';
 import type { AskedPlace, PlacesPicture } from './places-picture';
 
@@ -180,6 +181,19 @@ export type Ended<T> =
   | { readonly ok: false; readonly problem: InputProblem }
   | { readonly ok: false; readonly problem: null };
 
+/** Of which plan a packet is drawn. */
+export interface PacketAsked {
+  readonly plan: Plan;
+  readonly frame: FrameSpec;
+  readonly ground: number | null;
+  /** What its file would be called. */
+  readonly file: string;
+  /** ISO date that the packet is of, and on which locates must be current. */
+  readonly date: string;
+  /** The submission before, as its file has it. */
+  readonly earlier: { readonly file: string; readonly text: string } | null;
+}
+
 /** What the worker does for the page. Every call settles; tasks are numbered by the page so that it can cancel them. */
 export interface AnalysisApi {
   openElevation: (task: number, source: PageSource) => Promise<Ended<OpenedElevation>>;
@@ -304,5 +318,7 @@ export interface AnalysisApi {
     asked: { readonly plan: Plan; readonly ground: number | null },
     format: ExportFormat,
   ) => Promise<Ended<string | Uint8Array>>;
+  /** Judges a plan, beside an earlier one where there is one, and draws its packet. */
+  packet: (task: number, asked: PacketAsked) => Promise<Ended<ReviewPacket>>;
   cancel: (task: number) => void;
 }

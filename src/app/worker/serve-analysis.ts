@@ -3,6 +3,8 @@ import type { Survey } from '../../../lib/drainage/storm/survey-lot';
 import { Cancelled, InputError } from '../../../lib/errors';
 import { makeFrame } from '../../../lib/frame/frame';
 import { toLocal } from '../../../lib/plan/local-plan';
+import { readPlan } from '../../../lib/plan/read-plan';
+import type { Plan } from '../../../lib/plan/schema';
 import type { AnalysisApi, Ended, MadeFrom, PlanOnGround } from './analysis-api';
 import { Analyst } from './analyst';
 import { backdropPicture } from './backdrop-picture';
@@ -10,6 +12,7 @@ import { digZones } from './dig-zones';
 import type { SetDrawer, SetPage, SetPlan } from './drawing-set';
 import { keepClear } from './keep-clear';
 import type { LotGround } from './lot-ground';
+import type { JudgedForPacket, PacketPlan } from './review-packet';
 
 /** All that the worker does for the page, with nothing opened yet. */
 export function serveAnalysis(): AnalysisApi {
@@ -126,6 +129,30 @@ export function serveAnalysis(): AnalysisApi {
         if (ground === null) return write(null);
         return analyst.groundOf(ground).onSurvey(plan, signal, write);
       }),
+    packet: async (task, { plan, frame, ground, file, date, earlier }) => {
+      const ended = await run(task, async (signal) => {
+        const { judgedForPacket, reviewPacket, savedPlan } = await import('./review-packet');
+        const judge = (of: Plan, named: (at: SetPlan) => PacketPlan): Promise<JudgedForPacket> =>
+          ground === null
+            ? Promise.resolve(
+                judgedForPacket(named({ plan: toLocal(of, makeFrame(frame)), survey: null }), date),
+              )
+            : analyst
+                .groundOf(ground)
+                .onSurvey(of, signal, (survey) =>
+                  Promise.resolve(judgedForPacket(named({ plan: survey.plan, survey }), date)),
+                );
+        const before =
+          earlier === null
+            ? null
+            : await judge(readPlan(earlier.text, earlier.file).plan, (at) => ({
+                ...at,
+                ...earlier,
+              }));
+        return reviewPacket(await judge(plan, (at) => savedPlan(at, file)), before, date);
+      });
+      return ended.ok ? transfer(ended, [ended.value.pdf.buffer]) : ended;
+    },
     cancel: (task) => {
       running.get(task)?.abort();
     },

@@ -69,6 +69,38 @@ describe('the table of rules', () => {
   });
 });
 
+describe('the packet of the plan', () => {
+  it('is saved as PDF, and beside an earlier submission says what changed', async () => {
+    const page = await demo();
+    await page.getByRole('button', { name: 'All rules as a table' }).click();
+    const table = page.getByRole('dialog', { name: /^Setbacks, / });
+    const demoPlan = new URL('../../../fixtures/demo/lot.plan.geojson', import.meta.url);
+    const earlier = JSON.parse(await readFile(demoPlan, 'utf8')) as {
+      features: { id: string; geometry: { coordinates: unknown } }[];
+    };
+    earlier.features = earlier.features.filter(({ id }) => id !== 'well');
+    const open = (name: string, text: string): Promise<void> =>
+      table
+        .getByLabel(/^Earlier submission|^Since /)
+        .setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+    await open('no-plan.geojson', '{');
+    await page
+      .getByText(/no-plan\.geojson, line 1/)
+      .first()
+      .waitFor();
+    await open('first.geojson', JSON.stringify(earlier));
+    await table.getByRole('heading', { name: 'Since first.geojson' }).waitFor();
+    await table.getByText('Well (well) is new.').waitFor();
+    await table.getByText(/^Well, Well: not judged before → ✓ meets/).waitFor();
+    const saved = page.waitForEvent('download');
+    await table.getByRole('button', { name: 'Packet (PDF)' }).click();
+    const file = await readFile(await (await saved).path(), 'latin1');
+    expect(file).toMatch(/^%PDF-/);
+    expect(file.match(/\/FontFile2/g)?.length).toBeGreaterThan(2);
+    await page.close();
+  });
+});
+
 describe('rules of one’s own', () => {
   it('are copied, changed and undone, and what cannot be used is told and left as it was', async () => {
     const page = await demo();

@@ -1,8 +1,9 @@
 import type { Remote } from 'comlink';
 import type { FrameSpec } from '../../../../lib/frame/frame';
 import type { Plan } from '../../../../lib/plan/schema';
-import type { AnalysisApi, GroundPicture } from '../../worker/analysis-api';
+import type { AnalysisApi, GroundPicture, PacketAsked } from '../../worker/analysis-api';
 import type { SetOptions, SetPage } from '../../worker/drawing-set';
+import type { ReviewPacket } from '../../worker/review-packet';
 import { Answer } from '../tasks/answer.svelte';
 import type { Tasks } from '../tasks/tasks.svelte';
 
@@ -74,6 +75,14 @@ export class DrawingSet {
   async svg(page: number): Promise<string | null> {
     const outcome = await this.#tasks.run('Writing the page', (task) =>
       this.#worker().setSvg(task, page),
+    );
+    return outcome.how === 'done' ? outcome.value : null;
+  }
+
+  /** The packet of a plan for a permit file; null where it could not be drawn, which the page has told. */
+  async packet(asked: PacketAsked): Promise<ReviewPacket | null> {
+    const outcome = await this.#tasks.run('Drawing the packet', (task) =>
+      this.#worker().packet(task, asked),
     );
     return outcome.how === 'done' ? outcome.value : null;
   }

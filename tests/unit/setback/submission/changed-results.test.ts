@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LotFindings } from '../../../../lib/setback/judge/check-lot';
 import type { SetbackFindings, SetbackResult } from '../../../../lib/setback/judge/setback-result';
 import { changedResults } from '../../../../lib/setback/submission/changed-results';
-import { resultWords } from '../../../../lib/setback/submission/since-last';
+import { movedWords, resultWords } from '../../../../lib/setback/submission/since-last';
 
 const noLot = { results: [] } as unknown as LotFindings;
 
@@ -76,5 +76,38 @@ describe('changedResults', () => {
     expect(words).toEqual([
       'Building foundation, House: ✓ meets (7.60 m) → ✕ fails (40 cm); must.',
     ]);
+  });
+});
+
+describe('movedWords', () => {
+  it('tells properties with their units, and no coordinates', () => {
+    const property = (name: string, from: unknown, to: unknown) => ({ property: name, from, to });
+    const [words] = movedWords(
+      {
+        settings: [],
+        features: [
+          {
+            feature: 'basin',
+            feature_name: 'Rain garden',
+            kind: 'basin',
+            change: 'changed',
+            moved_m: 3.21,
+            bearing_deg: 90,
+            kept_shape: true,
+            farthest_m: 3,
+            size: null,
+            properties: [
+              property('ponding_depth_m', 0.15, 0.2),
+              property('overflow', null, [-87.1, 42.5]),
+              property('name', 'Bowl', 'Rain garden'),
+            ],
+          },
+        ],
+      },
+      'metric',
+    );
+    expect(words).toBe(
+      'Rain garden (basin): moved by 3.210 m to the east; ponding depth 15 cm → 20 cm; overflow given; name Bowl → Rain garden.',
+    );
   });
 });
