@@ -7,6 +7,7 @@ import { benchCertainty } from './certainty.bench';
 import { benchDrainage } from './drainage.bench';
 import { benchGather } from './gather.bench';
 import { benchLevels } from './levels.bench';
+import { benchLots } from './lots.bench';
 import { benchPage } from './page.bench';
 import { benchSetback } from './setback.bench';
 import { benchSiting } from './siting.bench';
@@ -17,6 +18,7 @@ const parts = new Map<string, () => void | Promise<void>>([
   ['basin', benchBasin],
   ['setback', benchSetback],
   ['siting', benchSiting],
+  ['lots', benchLots],
   ['gather', benchGather],
   ['levels', benchLevels],
   ['page', benchPage],
