@@ -52,8 +52,8 @@ ${packetHelp}
 ${sinceHelp}
   --locate-request                      instead of the check: what to ask of whom before digging, and where
   --json                                one row for each rule and feature as JSON, lengths in metres
-  --out <file>                          .json, .csv or .txt; of one plan .pdf or .html too: a packet for the permit file, rule by
-                                        rule with sketches, conditions before issue, room for the reviewer
+  --out <file>                          .json, .csv or .txt; of one plan .pdf or .html too: a packet for the permit,
+                                        rule by rule with sketches, conditions before issue, room for the reviewer
 
 A plan without a basin is judged by the rules that need none: where outlets and pumps end, swales and easements kept
 open, fences across them, gathered water over a line, each with whom to ask (member lot of the JSON).

@@ -13,8 +13,8 @@ import { judged, type Judged } from './judged-plan';
 
 export const sinceOption = { since: { type: 'string' } } as const;
 
-export const sinceHelp = `  --since <plan.geojson>                the plan handed in before: what moved, came, went and changed size since, and which
-                                        results changed, both judged as of one day on one elevation`;
+export const sinceHelp = `  --since <plan.geojson>                the plan handed in before: what moved, came, went and changed size since, and
+                                        which results changed, both judged as of one day on one elevation`;
 
 /** The earlier plan's path, where the call names one. @throws {InputError} `usage` beside several plans. */
 export function sinceAsked(call: Call, many: boolean): string | undefined {
