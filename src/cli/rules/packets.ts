@@ -22,7 +22,7 @@ export const packetOptions = {
 } as const;
 
 export const packetHelp = `  --packets <folder>                    write a packet of each plan there as PDF, beside what else is asked for
-  --paper <name>                        of packets: ${paperNames.join(', ')}; when not given a4, or letter for a plan in feet
+  --paper <name>                        of packets: ${paperNames.join(', ')}; else a4, or letter for a plan in feet
   --applicant, --parcel, --revision     what a packet says of the submission; else the plan's own (lotfall.submission,
                                         the newest of lotfall.revisions), else room to write`;
 
