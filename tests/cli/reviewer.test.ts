@@ -168,8 +168,8 @@ describe('what was measured', () => {
       expect(row.before_issue === null).toBe(row.result !== 'check');
       expect(row.before_issue ?? '').not.toMatch(/[.]$|^[A-Z]/);
     }
-    const electric = results.find(({ feature }) => feature === 'electric-garage');
-    expect(electric?.before_issue ?? results.map(({ feature }) => feature).join()).toMatch(
+    const electric = results.find(({ feature }) => feature === 'electric');
+    expect(electric?.before_issue).toMatch(
       /^have the line located by the party for its side of the meter/,
     );
   });
