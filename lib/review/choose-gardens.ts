@@ -7,7 +7,7 @@ import { toLocal, type LocalPlan } from '../plan/local-plan';
 import { bestGardens, isBetter, type GardenWorth } from './best-gardens';
 import { inStorm, leavesM3, type BuiltBasins } from './in-storm';
 import type { LotsInStorm } from './lots-in-storm';
-import type { ReviewQuestion } from './review-lots';
+import type { ReviewQuestion } from './review-question';
 import type { GardenAlone, GardenChoice } from './review-result';
 import { worseOff } from './worse-off';
 

@@ -1,9 +1,14 @@
 import { shapeGround } from '../drainage/storm/shaped-ground';
-import { addError, shakenGrid, type ErrorModel } from '../drainage/height-error/error-field';
+import {
+  addError,
+  errorLiftM,
+  shakenGrid,
+  type ErrorModel,
+} from '../drainage/height-error/error-field';
 import { Workspace } from '../drainage/terrain/workspace';
 import type { Steps } from '../drainage/steps';
 import { inStorm, type BuiltBasins } from './in-storm';
-import type { ReviewQuestion } from './review-lots';
+import type { ReviewQuestion } from './review-question';
 import type { LotCertainty, LotWaterRow } from './review-result';
 import { isWorseOff } from './worse-off';
 
@@ -20,8 +25,6 @@ export const usualLotSurfaces = 20;
 const tailShare = 0.05;
 /** Worse on this share of the surfaces and more is worse by more than the error of the ground. Our choice, no source. */
 const sureShare = 0.95;
-/** Heights keep clear of the least that kernels take by this many standard deviations. */
-const liftSigmas = 8;
 
 /**
  * How sure the rows of a review are: the storm is tried before and after on the same equally likely surfaces, so that an error
@@ -37,7 +40,7 @@ export function* lotCertaintySteps(
   const { elevation } = shape;
   const workspace = new Workspace();
   const z = new Float32Array(elevation.z.length);
-  const liftM = Math.ceil(liftSigmas * (errors.shortM + errors.longM));
+  const liftM = errorLiftM(errors);
   const tried: { was: readonly LotWaterRow[]; is: readonly LotWaterRow[] }[] = [];
   for (let index = 0; index < surfaces; index++) {
     yield { fraction: index / surfaces, stage: 'Trying equally likely surfaces' };

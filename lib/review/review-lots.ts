@@ -1,25 +1,12 @@
-import { shapeGround, type ShapedGround } from '../drainage/storm/shaped-ground';
+import { shapeGround } from '../drainage/storm/shaped-ground';
 import { partOf, type Steps } from '../drainage/steps';
 import { areaM2 } from '../frame/shapes';
-import type { LocalPlan } from '../plan/local-plan';
 import { inStorm, leavesM3, type BuiltBasins } from './in-storm';
 import { lotCertaintySteps, type LotErrors } from './lot-certainty';
 import { lotReaches } from './lot-reach';
+import type { ReviewQuestion } from './review-question';
 import type { LotWaterRow, ReviewedLot, ReviewedWhole, ReviewResult } from './review-result';
 import { worseFrom, worseOff } from './worse-off';
-
-/** What a review looks at: one ground, the plan as it is to be, and the plan to hold it against. */
-export interface ReviewQuestion {
-  /** Shaped with `plan`. */
-  readonly shape: ShapedGround;
-  readonly plan: LocalPlan;
-  /** The same plan without its gardens and what else is only proposed, in the same frame. */
-  readonly before: LocalPlan;
-  /** Of the storm or thaw, mm. */
-  readonly rainMm: number;
-  /** Whether to tell also where each lot's water ends. */
-  readonly origins?: boolean;
-}
 
 /** Every lot of a plan in one storm, before and after, and who is worse off. Cost: twice a storm, and the design of each basin. */
 export function* reviewSteps(

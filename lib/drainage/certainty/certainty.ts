@@ -4,7 +4,7 @@ import { ground, groundAgain, type Ground } from '../../ground/ground';
 import type { LocalPlan } from '../../plan/local-plan';
 import { targetWithPonds } from '../terrain/contributing-share';
 import { emptyTallies, type Tallied, type Tallies } from './certainty-tallies';
-import { addError, shakenGrid, type ErrorModel } from '../height-error/error-field';
+import { addError, errorLiftM, shakenGrid, type ErrorModel } from '../height-error/error-field';
 import { listedLowSpots, worthListing } from '../answer/listed-low-spots';
 import type { LowSpot } from '../answer/low-spots';
 import { pourStorm, type StormPools } from '../storm/pour-storm';
@@ -53,9 +53,6 @@ export interface CertaintyInput {
   readonly seed: number;
 }
 
-/** Heights keep clear of the least that kernels take by this many standard deviations. */
-const liftSigmas = 8;
-
 /** Looks at the ground as it was read and lays the storm; what does not change from surface to surface. Cost: one run. */
 export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
   const { elevation, plan, rainMm, errors, seed } = input;
@@ -79,7 +76,7 @@ export function prepareCertainty(input: CertaintyInput): CertaintyStudy {
     spots,
     basins: built.basins.map(({ id }) => id),
     buildings: plan.of.building.map(({ id }) => id),
-    liftM: Math.ceil(liftSigmas * (errors.shortM + errors.longM)),
+    liftM: errorLiftM(errors),
     workspace,
   };
   const baseline = emptyTallies(talliedBy(study), Int32Array.of(0));

@@ -4,7 +4,7 @@ import { ledgers } from '../answer/ledger';
 import { lotExchange } from '../answer/lot-exchange';
 import { figureKey, stateFigures, type Answered } from '../answer/two-states';
 import { waterAtBuilding } from '../answer/water-at-building';
-import { addError, shakenGrid, type ErrorModel } from '../height-error/error-field';
+import { addError, errorLiftM, shakenGrid, type ErrorModel } from '../height-error/error-field';
 import { partOf, type Steps } from '../steps';
 import { eventDuration } from '../../storm/event-duration';
 import { withUptake } from '../storm/basin-uptake';
@@ -39,8 +39,6 @@ export interface DifferenceDoubt {
 const stage = 'Trying both states on equally likely surfaces';
 /** Share of the surfaces that is left out at either end. */
 const tailShare = 0.05;
-/** Heights keep clear of the least that kernels take by this many standard deviations. */
-const liftSigmas = 8;
 
 /**
  * How far the error of the heights moves each difference between two states: both are built on the same equally likely
@@ -87,7 +85,7 @@ function* answerSteps(
   workspace: Workspace,
 ): Steps<Answered> {
   yield { fraction: 0, stage };
-  const liftM = Math.ceil(liftSigmas * (errors.shortM + errors.longM));
+  const liftM = errorLiftM(errors);
   const z = workspace.float32('difference surface', elevation.z.length);
   addError(elevation, errors, { seed, index }, z, workspace, liftM);
   const surface = shakenGrid(elevation, errors, z, liftM);

@@ -31,6 +31,14 @@ export interface Realisation {
   readonly index: number;
 }
 
+/** Heights keep clear of the least that kernels take by this many standard deviations. */
+const liftSigmas = 8;
+
+/** How far a ground is lifted before errors are added to it, so that no height falls below what kernels take: whole metres. */
+export function errorLiftM({ shortM, longM }: ErrorModel): number {
+  return Math.ceil(liftSigmas * (shortM + longM));
+}
+
 /**
  * Heights with one realisation of their error added.
  *
